@@ -1,0 +1,32 @@
+#pragma once
+#include <array>
+#include <span>
+#include <vector>
+
+#include "solvers/room.hpp"
+#include "solvers/transfer_impedance.hpp"
+
+namespace boxroom {
+
+/// Exact transfer impedances of a rectangular room (one axis in closed form, two summed).
+TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
+                                         std::span<const double> frequency,
+                                         std::span<const Point> sources,
+                                         std::span<const Point> receivers);
+
+/// The same for many sources; coordinates that repeat among them are worked out once.
+TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
+                                             std::span<const double> frequency,
+                                             std::span<const Point> sources,
+                                             std::span<const Point> receivers);
+
+struct Mode {
+    std::array<int, 3> order{};
+    double frequency = 0;   ///< of the damped free oscillation [Hz]
+    double decay_time = 0;  ///< 60 dB [s]
+    double q = 0;
+};
+/// Free oscillations up to `highest` Hz, sorted by frequency.
+std::vector<Mode> room_modes(const Room& room, const Air& air, double highest);
+
+}  // namespace boxroom

@@ -1,0 +1,50 @@
+#pragma once
+#include <string>
+#include <string_view>
+
+namespace boxroom {
+
+/// What a number in a room file or on the command line measures; decides which units it may carry.
+enum class Quantity {
+    plain,          ///< no unit
+    length,         ///< m cm mm ft in, also "13 ft 5 in"
+    area,           ///< m2 cm2 in2
+    volume,         ///< m3 L ft3 in3
+    frequency,      ///< Hz kHz
+    time,           ///< s ms
+    level,          ///< dB
+    slope,          ///< dB/oct
+    speed,          ///< m/s ft/s
+    density,        ///< kg/m3
+    mass,           ///< kg g
+    force_factor,   ///< T m  (also N/A)
+    compliance,     ///< m/N mm/N
+    resistance,     ///< ohm
+    inductance,     ///< H mH
+    power,          ///< W kW
+    voltage,        ///< V
+    specific_resistance,  ///< Pa s/m (rayl)
+    surface_mass,         ///< kg/m2
+    specific_stiffness    ///< Pa/m
+};
+
+/// Reads "4.10 m", "13 ft 5 in", "38 L" or a bare number (then SI) and returns the SI value.
+/// Accepts a comma-free decimal, unit spelling as listed at Quantity (litres also "l", inch also
+/// '"', foot also "'"). Exact definitions: 1 in = 0.0254 m, 1 ft = 0.3048 m.
+/// Throws Error (where left empty) for an unknown or wrong unit, trailing text, NaN or infinity.
+double parse_quantity(std::string_view text, Quantity quantity);
+
+/// "a length", "a volume", with an example: for messages.
+std::string describe(Quantity quantity);
+
+enum class Units { metric, imperial };
+
+/// 4.1 -> "4.10 m" or "13 ft 5 in" (nearest 1/2 in); volumes "24 L" or "0.85 ft3". Only length and
+/// volume differ between the systems.
+std::string format_length(double metres, Units units);
+std::string format_volume(double cubic_metres, Units units);
+/// "(0.35, 0.40) m from the left and front walls" style is left to callers; this is one number with
+/// the decimals that carry meaning: 1 under 100, else 0.
+std::string format_frequency(double hertz);
+
+}  // namespace boxroom

@@ -1,0 +1,21 @@
+#pragma once
+#include <filesystem>
+#include <string>
+
+#include "results/listening.hpp"
+#include "results/plan.hpp"
+
+namespace boxroom {
+
+struct Provenance {
+    std::string version, solver, input_text;
+};
+
+/// HDF5, laid out as the contract says; written to a temporary file, then renamed.
+void write_listening(const std::filesystem::path& path, const Listening&, const Provenance&);
+void write_ranking(const std::filesystem::path& path, const Ranking&, const Provenance&);
+void write_plan(const std::filesystem::path& path, const Plan&, const Provenance&);
+/// Throws Error (file, what, mend) for a missing, truncated or foreign file.
+Listening read_listening(const std::filesystem::path& path);
+
+}  // namespace boxroom

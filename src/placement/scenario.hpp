@@ -1,0 +1,59 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/frequency_grid.hpp"
+#include "results/seat.hpp"
+#include "solvers/room.hpp"
+#include "woofer/closed_box.hpp"
+#include "woofer/enclosure.hpp"
+
+namespace boxroom {
+
+struct SpotRules {
+    double step = 0.10;            ///< [m]
+    double gap = 0.05;             ///< box to wall [m]
+    double seat_clearance = 0.50;  ///< box to the point under a seat [m]
+    double tallest = 1e9;          ///< box height limit [m]
+};
+
+/// What is asked of the response.
+struct Target {
+    Band band{20, 120};
+    double slope = 0;         ///< dB per octave
+    double indifference = 0.5;  ///< dB of balance that nobody hears and the model cannot promise
+};
+
+/// score = spread w1 + unevenness w2 + balance w3 - level w4 (level: dB under the loudest spot).
+struct ScoreWeights {
+    double spread = 1.0, unevenness = 0.5, balance = 0.5, level = 0.1;
+};
+
+struct QtcSweep { double low = 0.5, high = 1.2; int steps = 29; };
+
+/// Everything a room file says, in SI, checked.
+struct Scenario {
+    std::string title;
+    Air air;
+    Room room;
+    DriverSheet driver;
+    std::optional<double> amplifier_power, amplifier_load;
+    std::optional<double> box_volume;           ///< for listen, map, rank [m3]
+    double filling = 1.0;
+    std::optional<QtcSweep> sweep;              ///< default: just above Qts .. 1.2
+    std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
+    EnclosureRules enclosure;
+    std::vector<Seat> seats;
+    std::vector<PlacedSub> subs;
+    std::vector<KeepOut> keep_outs;
+    SpotRules spots;
+    Target target;
+    ScoreWeights weights;
+    std::vector<double> frequency;              ///< analysis grid [Hz]
+    double map_frequency = 40;                  ///< [map] frequency
+    std::string source_text;                    ///< the file, for the results
+    std::vector<std::string> warnings;
+};
+
+}  // namespace boxroom

@@ -1,0 +1,25 @@
+#pragma once
+#include <complex>
+#include <string>
+#include <vector>
+
+#include "results/criteria.hpp"
+#include "results/seat.hpp"
+
+namespace boxroom {
+
+/// What the placed subs do at the seats. Index order [frequency][seat][sub].
+struct Listening {
+    std::vector<double> frequency;  ///< [Hz]
+    std::vector<Seat> seats;
+    std::vector<PlacedSub> subs;
+    std::vector<std::complex<double>> transfer_impedance;  ///< (F,S,Q) [Pa s/m3]
+    std::vector<std::complex<double>> volume_velocity;     ///< (F,Q) [m3/s], settings included
+    std::vector<double> level_db;                          ///< (F,S)
+    std::vector<double> phase_deg;                         ///< (F,S)
+    std::vector<double> seat_average_db, half_space_db, lift_db, target_db;  ///< (F)
+    Criteria criteria;
+    bool absolute = false;  ///< dB re 20 uPa at 2.83 V, else dB re the passband at 1 m half space
+};
+
+}  // namespace boxroom

@@ -1,0 +1,29 @@
+#pragma once
+#include <string>
+
+#include "base/point.hpp"
+
+namespace boxroom {
+
+struct Seat {
+    std::string name;
+    Point at;
+    double weight = 1;
+};
+
+/// A place on the floor where no box may stand: a rectangle [m].
+struct KeepOut {
+    std::string name;
+    double x0 = 0, y0 = 0, x1 = 0, y1 = 0;
+};
+
+/// A sub placed by hand; `at` is its acoustic centre.
+struct PlacedSub {
+    std::string name;
+    Point at;
+    double gain_db = 0;
+    double delay = 0;  ///< [s]
+    int polarity = 1;  ///< 1 or -1
+};
+
+}  // namespace boxroom
