@@ -1,0 +1,185 @@
+#include "solvers/axis_modes.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/error.hpp"
+
+namespace boxroom {
+namespace {
+
+using Complex = std::complex<double>;
+constexpr Complex j{0, 1};
+constexpr double pi = std::numbers::pi;
+
+struct SineCosine {
+    Complex sine;    ///< sin(qL)/q, entire in q^2
+    Complex cosine;  ///< cos(qL)
+};
+
+SineCosine sine_cosine(Complex q2, double length) {
+    if (std::abs(q2) * length * length < 1e-6) {
+        const Complex t = q2 * length * length;
+        return {length * (1.0 - t / 6.0 + t * t / 120.0), 1.0 - t / 2.0 + t * t / 24.0};
+    }
+    const Complex q = std::sqrt(q2);
+    return {std::sin(q * length) / q, std::cos(q * length)};
+}
+
+/// d/d(q^2) of sin(qL)/q.
+Complex sine_slope(Complex q2, double length, const SineCosine& v) {
+    if (std::abs(q2) * length * length < 1e-4) {
+        const Complex t = q2 * length * length;
+        const double cube = length * length * length;
+        return cube * (-1.0 / 6.0 + t / 60.0 - t * t / 1680.0);
+    }
+    return (length * v.cosine - v.sine) / (2.0 * q2);
+}
+
+struct Value {
+    Complex f, slope;
+};
+
+Value characteristic(const AxisProblem& axis, Complex q2) {
+    const SineCosine v = sine_cosine(q2, axis.length);
+    const Complex sum = j * axis.k * (axis.b0 + axis.b1);
+    const Complex shifted = q2 + axis.k * axis.k * axis.b0 * axis.b1;
+    return {shifted * v.sine - sum * v.cosine,
+            v.sine + shifted * sine_slope(q2, axis.length, v) + sum * axis.length * v.sine / 2.0};
+}
+
+/// First-order value: (n pi/L)^2 + eps_n j k (b0 + b1)/L.
+Complex first_order(const AxisProblem& axis, int n) {
+    const double rigid = n * pi / axis.length;
+    return rigid * rigid + (n == 0 ? 1.0 : 2.0) * j * axis.k * (axis.b0 + axis.b1) / axis.length;
+}
+
+/// Newton with repulsion from the roots before it and its low neighbours; false if it does not settle.
+bool refine(const AxisProblem& axis, std::vector<Complex>& root) {
+    const int count = static_cast<int>(root.size());
+    const int low = std::min(count, 10);  // above these the roots stay near the rigid ones
+    const double scale = pi * pi / (axis.length * axis.length);
+    bool settled = false;
+    for (int iteration = 0; iteration < 60 && !settled; ++iteration) {
+        settled = true;
+        for (int n = 0; n < low; ++n) {
+            const Value v = characteristic(axis, root[n]);
+            if (v.f == Complex{0}) continue;
+            const Complex newton = v.f / v.slope;
+            Complex repulsion = 0;
+            for (int m = 0; m < low; ++m)
+                if (m != n && root[m] != root[n]) repulsion += 1.0 / (root[n] - root[m]);
+            const Complex step = newton / (1.0 - newton * repulsion);
+            if (!std::isfinite(step.real()) || !std::isfinite(step.imag())) return false;
+            root[n] -= step;
+            if (std::abs(step) > 1e-12 * (scale + std::abs(root[n]))) settled = false;
+        }
+    }
+    for (int n = low; n < count; ++n) {
+        for (int iteration = 0; iteration < 30; ++iteration) {
+            const Value v = characteristic(axis, root[n]);
+            const Complex step = v.f / v.slope;
+            root[n] -= step;
+            if (!(std::abs(step) > 1e-13 * std::abs(root[n]))) break;
+        }
+    }
+    return settled;
+}
+
+/// Sum rule: does the set hold each of the lowest roots exactly once?
+bool complete(const AxisProblem& axis, const std::vector<Complex>& root) {
+    const int count = static_cast<int>(root.size());
+    const double unit = pi / axis.length;
+    const Complex mu = -2.0 * unit * unit - 0.7 * j * unit * unit;
+    const Value v = characteristic(axis, mu);
+    Complex found = 0;
+    for (const Complex& r : root) found += 1.0 / (mu - r);
+    // The roots above behave like (n pi/L)^2 + d; their sum is the full cotangent sum less its start.
+    const Complex d = 2.0 * j * axis.k * (axis.b0 + axis.b1) / axis.length;
+    const Complex a = std::sqrt(mu - d) / unit;
+    Complex tail = (pi / std::tan(pi * a) / a + 1.0 / (a * a)) / 2.0;
+    for (int n = 0; n < count; ++n) tail -= 1.0 / (a * a - static_cast<double>(n) * n);
+    const Complex expected = v.slope / v.f - tail / (unit * unit);
+    const double top = (count - 1) * unit, next = count * unit;
+    const double smallest_fault = 1 / (top * top + unit * unit) - 1 / (next * next + unit * unit);
+    return std::abs(found - expected) < 0.3 * smallest_fault;
+}
+
+/// All low eigenvalues of the weak form in Legendre polynomials, for walls that move roots far.
+std::vector<Complex> legendre_galerkin(const AxisProblem& axis, int count) {
+    const int size = 2 * count + 24;
+    Eigen::MatrixXcd matrix(size, size);
+    for (int a = 0; a < size; ++a) {
+        for (int b = 0; b < size; ++b) {
+            const int low = std::min(a, b);
+            const double stiffness = (a + b) % 2 ? 0.0 : 2.0 * low * (low + 1) / axis.length;
+            const double sign = (a + b) % 2 ? -1.0 : 1.0;
+            const double norm = axis.length / std::sqrt((2.0 * a + 1) * (2.0 * b + 1));
+            matrix(a, b) = (stiffness + j * axis.k * (axis.b1 + sign * axis.b0)) / norm;
+        }
+    }
+    Eigen::ComplexEigenSolver<Eigen::MatrixXcd> solver(matrix, false);
+    std::vector<Complex> root(solver.eigenvalues().data(), solver.eigenvalues().data() + size);
+    std::sort(root.begin(), root.end(), [](Complex x, Complex y) { return x.real() < y.real(); });
+    root.resize(count);
+    return root;
+}
+
+}  // namespace
+
+std::vector<Complex> axis_eigenvalues(const AxisProblem& axis, int count) {
+    // The sum rule needs a few roots above those that the walls move about.
+    const double moved = std::abs(axis.k) * (std::abs(axis.b0) + std::abs(axis.b1)) * axis.length;
+    const int working = std::max(count, 12 + static_cast<int>(std::min(moved, 200.0)));
+
+    // 1. From the first-order values.
+    std::vector<Complex> root(working);
+    for (int n = 0; n < working; ++n) root[n] = first_order(axis, n);
+    bool good = refine(axis, root) && complete(axis, root);
+    // 2. Where that does not hold: from a matrix that has them all.
+    if (!good) {
+        root = legendre_galerkin(axis, working);
+        refine(axis, root);
+        good = complete(axis, root);
+    }
+    if (!good)
+        throw Error("modal solver", "the eigenvalues of an axis could not all be found",
+                    "the walls are too soft for this solver; give them more resistance or mass");
+    root.resize(count);
+    return root;
+}
+
+Complex axis_function(const AxisProblem& axis, Complex q2, double x) {
+    const SineCosine v = sine_cosine(q2, x);
+    return v.cosine + j * axis.k * axis.b0 * v.sine;
+}
+
+Complex axis_norm(const AxisProblem& axis, Complex q2) {
+    const double length = axis.length;
+    const SineCosine v = sine_cosine(q2, length);
+    const Complex a = j * axis.k * axis.b0;
+    const Complex product = v.sine * v.cosine;  // sin(2qL)/(2q)
+    const Complex difference =                  // (L - sin(2qL)/(2q)) / (2 q^2)
+        std::abs(q2) * length * length < 1e-4
+            ? length * length * length * (1.0 / 3.0 - q2 * length * length / 15.0)
+            : (length - product) / (2.0 * q2);
+    return (length + product) / 2.0 + a * v.sine * v.sine + a * a * difference;
+}
+
+Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {
+    Complex kappa = std::sqrt(kappa_squared);
+    if (kappa.imag() > 0) kappa = -kappa;
+    const double below = std::min(x, x_prime), above = std::max(x, x_prime);
+    const Complex r0 = (kappa - axis.k * axis.b0) / (kappa + axis.k * axis.b0);
+    const Complex r1 = (kappa - axis.k * axis.b1) / (kappa + axis.k * axis.b1);
+    const Complex minus_j_kappa{kappa.imag(), -kappa.real()};
+    const Complex direct = std::exp(minus_j_kappa * (above - below));
+    const Complex first = std::exp(2.0 * minus_j_kappa * below);
+    const Complex last = std::exp(2.0 * minus_j_kappa * (axis.length - above));
+    return direct * (1.0 + r0 * first) * (1.0 + r1 * last) /
+           (-2.0 * minus_j_kappa * (1.0 - r0 * r1 * first * last * direct * direct));
+}
+
+}  // namespace boxroom
