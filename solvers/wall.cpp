@@ -9,19 +9,26 @@ namespace boxroom {
 std::complex<double> Wall::admittance(std::complex<double> omega, const Air& air) const {
     const std::complex<double> s = std::complex<double>{0, 1} * omega;
     std::complex<double> sum = 0;
-    for (const Branch& b : branches) sum += 1.0 / (b.resistance + s * b.mass + b.stiffness / s);
+    for (const Branch& b : branches) {
+        // 1/z = s/(K + s R + s^2 M); without a spring the s cancels, which keeps w = 0 in reach.
+        sum += b.stiffness > 0 ? s / (b.stiffness + s * (b.resistance + s * b.mass))
+                               : 1.0 / (b.resistance + s * b.mass);
+    }
     return air.impedance() * sum;
 }
 
 double random_incidence_absorption(std::complex<double> beta) {
-    // alpha(theta) = 4 g u/((u + g)^2 + b^2) with u = cos theta, beta = g + j b; Paris: 2 int u alpha du
-    // = 8 g [1 - g ln(((1+g)^2 + b^2)/(g^2 + b^2)) + (g^2 - b^2) atan2(b, g^2 + b^2 + g)/b].
+    // With u = cos theta and beta = g + j b, alpha(theta) = 1 - |(u - beta)/(u + beta)|^2
+    // = 4 g u/((u + g)^2 + b^2). Paris: 2 int_0^1 alpha u du = 8 g int u^2/((u + g)^2 + b^2) du
+    // = 8 g [1 - g ln(((1 + g)^2 + b^2)/(g^2 + b^2)) + (g^2 - b^2) A],
+    // A = [atan((1 + g)/b) - atan(g/b)]/b = atan(b/(g^2 + b^2 + g))/b -> 1/(g^2 + g) for b -> 0.
     const double g = beta.real(), b = beta.imag();
     if (g <= 0) return 0;
     const double square = g * g + b * b;
-    const double log_term = g * std::log(((1 + g) * (1 + g) + b * b) / square);
-    const double angle = std::abs(b) < 1e-9 * (1 + g) ? 1 / (square + g)
-                                                      : std::atan2(b, square + g) / b;
+    const double log_term = g * std::log1p((1 + 2 * g) / square);
+    // Relative to g^2 + b^2 + g, not to 1: for a stiff wall both parts of beta are tiny.
+    const double angle = std::abs(b) < 1e-8 * (square + g) ? 1 / (square + g)
+                                                           : std::atan2(b, square + g) / b;
     return 8 * g * (1 - log_term + (g * g - b * b) * angle);
 }
 
@@ -30,7 +37,9 @@ Wall wall_from_absorption(double alpha, const Air& air) {
         throw Error("", "an absorption coefficient must lie above 0 and at most at 0.95",
                     "a locally reacting wall absorbs 0.951 at most in random incidence; write for "
                     "example absorption = 0.05");
-    double low = 0, high = 1 / 1.567;  // beta; the absorption rises up to here (Kuttruff, sec. 2.5)
+    // Real beta absorbs most at 1/1.567 (Kuttruff, Room Acoustics, sec. 2.5) and rises up to there,
+    // so bisection from below stays on the branch R > rho c.
+    double low = 0, high = 1 / 1.567;
     for (int i = 0; i < 100; ++i) {
         const double middle = (low + high) / 2;
         (random_incidence_absorption(middle) < alpha ? low : high) = middle;

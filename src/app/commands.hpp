@@ -1,0 +1,39 @@
+#pragma once
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+
+#include "base/units.hpp"
+#include "placement/planning.hpp"
+
+namespace boxroom {
+
+/// What every command is told.
+struct Request {
+    std::string file, out;
+    bool json = false, quiet = false;
+    Units units = Units::metric;
+    std::string solver = "modal";
+    int threads = 0;
+    // `box` without a file:
+    std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
+    // `map`:
+    std::optional<std::string> frequency;
+};
+
+/// What every command gives back: a text for people, a document for programs.
+struct Answer {
+    std::string text;
+    nlohmann::ordered_json json;
+};
+
+Answer run_new(const Request&);
+Answer run_check(const Request&);
+Answer run_box(const Request&);
+Answer run_modes(const Request&);
+Answer run_listen(const Request&);
+Answer run_map(const Request&);
+Answer run_rank(const Request&);
+Answer run_plan(const Request&);
+
+}  // namespace boxroom

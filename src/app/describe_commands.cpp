@@ -1,0 +1,179 @@
+// new, check, box, modes: nothing that needs a sub in the room.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include "app/session.hpp"
+#include "base/error.hpp"
+#include "io/room_file.hpp"
+#include "io/tables.hpp"
+#include "solvers/modal.hpp"
+
+namespace boxroom {
+
+Answer run_new(const Request& request) {
+    if (std::filesystem::exists(request.file))
+        throw Error(request.file, "the file exists and is never overwritten",
+                    "choose another name, or move the old file away");
+    write_whole(request.file, starter_room_file());
+    return {fmt::format("Wrote {0}. Edit it, then run: boxroom check {0}\n", request.file),
+            {{"file", request.file}, {"timing_s", nlohmann::ordered_json::object()},
+             {"warnings", nlohmann::ordered_json::array()}}};
+}
+
+Answer run_check(const Request& request) {
+    Session session(request);
+    const Scenario& s = session.scenario;
+    std::string text = fmt::format(
+        "{}\nroom    {} x {} x {}, {}\n", s.title, format_length(s.room.width, request.units),
+        format_length(s.room.length, request.units), format_length(s.room.height, request.units),
+        format_volume(s.room.volume(), request.units));
+    for (int wall = 0; wall < 6; ++wall)
+        text += fmt::format(
+            "{:<8}{} (absorption {:.2f} at 63 Hz)\n", wall_names[wall], s.room.wall_description[wall],
+            random_incidence_absorption(s.room.walls[wall].admittance(2 * M_PI * 63, s.air)));
+    text += fmt::format("driver  fs {:.1f} Hz, Qts {:.2f}, Vas {}; levels are {}\n",
+                        session.driver.fs, session.driver.qts,
+                        format_volume(session.driver.vas, request.units),
+                        session.driver.absolute() ? "absolute, for 2.83 V"
+                                                  : "relative to the passband at 1 m");
+    text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(),
+                        s.subs.size(), s.keep_outs.size());
+    text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
+                        s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
+    Answer answer{text, {{"title", s.title}, {"seats", s.seats.size()}, {"subs", s.subs.size()}}};
+    session.finish(answer);
+    return answer;
+}
+
+namespace {
+
+/// The driver from the command line's own options.
+DriverSheet sheet_from_options(const Request& r) {
+    std::vector<Fault> faults;
+    const auto read = [&](const char* name, const std::optional<std::string>& text,
+                          Quantity quantity) -> std::optional<double> {
+        if (!text) return std::nullopt;
+        try {
+            return parse_quantity(*text, quantity);
+        } catch (const Error& error) {
+            for (Fault fault : error.faults()) faults.push_back({name, fault.what, fault.mend});
+            return std::nullopt;
+        }
+    };
+    for (auto [name, value] : {std::pair{"--fs", &r.fs}, {"--qts", &r.qts}, {"--vas", &r.vas}})
+        if (!*value)
+            faults.push_back({name, "the driver's value is missing",
+                              "box wants a room file, or --fs, --qts and --vas"});
+    DriverSheet sheet;
+    sheet.fs = read("--fs", r.fs, Quantity::frequency).value_or(0);
+    sheet.qts = read("--qts", r.qts, Quantity::plain).value_or(0);
+    sheet.vas = read("--vas", r.vas, Quantity::volume).value_or(0);
+    sheet.qes = read("--qes", r.qes, Quantity::plain);
+    sheet.qms = read("--qms", r.qms, Quantity::plain);
+    sheet.re = read("--re", r.re, Quantity::resistance);
+    sheet.le = read("--le", r.le, Quantity::inductance);
+    sheet.sd = read("--sd", r.sd, Quantity::area);
+    sheet.bl = read("--bl", r.bl, Quantity::force_factor);
+    sheet.mms = read("--mms", r.mms, Quantity::mass);
+    if (!faults.empty()) throw Error(faults);
+    return sheet;
+}
+
+const char* verdict(double qtc) {
+    if (qtc > 1.2) return "to be avoided: it rings and is loud before it is deep";
+    if (qtc > 1.0) return "poor: a hump and a long ring";
+    if (qtc > 0.75) return "a little hump, smaller box";
+    if (qtc > 0.65) return "maximally flat, the textbook choice";
+    return "early but gentle roll-off, quick to settle";
+}
+
+}  // namespace
+
+Answer run_box(const Request& request) {
+    // 1. The driver and the box, from the file or from the options.
+    Air air;
+    Driver driver;
+    double filling = 1;
+    std::vector<std::string> warnings;
+    std::optional<ClosedBox> box;
+    if (!request.file.empty()) {
+        Session session(request);
+        air = session.scenario.air, driver = session.driver, filling = session.scenario.filling;
+        warnings = session.warnings;
+        if (!request.qtc && !request.volume) box = chosen_box(session.scenario, driver, warnings);
+    } else {
+        driver = complete_driver(sheet_from_options(request), air);
+        warnings = driver.warnings;
+        if (!request.qtc && !request.volume)
+            throw Error("box", "neither --qtc nor --volume is given", "add --qtc 0.707, say");
+    }
+    if (request.qtc && request.volume)
+        throw Error("box", "--qtc and --volume are both given", "give one of them");
+    if (request.filling) filling = parse_quantity(*request.filling, Quantity::plain);
+    if (request.qtc)
+        box = closed_box_for_qtc(driver, parse_quantity(*request.qtc, Quantity::plain), filling);
+    if (request.volume)
+        box = closed_box(driver, parse_quantity(*request.volume, Quantity::volume), filling);
+
+    // 2. What it does.
+    Answer answer;
+    answer.json = {{"fc_hz", box->fc}, {"qtc", box->qtc}, {"volume_l", box->volume * 1e3},
+                   {"f3_hz", box->f3()}, {"peak_db", box->peak_db()},
+                   {"apparent_volume_l", box->apparent_volume * 1e3},
+                   {"overshoot_percent", 100 * box->displacement_overshoot()}};
+    answer.text = fmt::format(
+        "volume  {} net ({} apparent)\nQtc     {:.2f}: {}\nfc      {:.1f} Hz\nF3      {:.1f} Hz\n"
+        "peak    {:.1f} dB\ncone    overshoots a step by {:.0f} %\n",
+        format_volume(box->volume, request.units),
+        format_volume(box->apparent_volume, request.units), box->qtc, verdict(box->qtc), box->fc,
+        box->f3(), box->peak_db(), 100 * box->displacement_overshoot());
+    if (const auto eta = reference_efficiency(driver, air)) {
+        answer.json["efficiency"] = *eta;
+        answer.json["spl_1w_1m_db"] = *spl_1w_1m_db(driver, air);
+        answer.text += fmt::format("level   {:.1f} dB for 1 W at 1 m in half space\n",
+                                   *spl_1w_1m_db(driver, air));
+    }
+    answer.json["timing_s"] = nlohmann::ordered_json::object();
+    answer.json["warnings"] = warnings;
+    if (!request.quiet)
+        for (const std::string& w : warnings) fmt::print(stderr, "note: {}\n", w);
+    return answer;
+}
+
+Answer run_modes(const Request& request) {
+    Session session(request);
+    const double start = seconds_now();
+    session.say("finding the modes");
+    const auto modes =
+        room_modes(session.scenario.room, session.scenario.air, session.scenario.frequency.back());
+    session.timings["solve"] = seconds_now() - start;
+
+    Answer answer;
+    answer.json["modes"] = nlohmann::ordered_json::array();
+    answer.text = "order      frequency   decay time (60 dB)      Q\n";
+    std::vector<double> decay;
+    for (const Mode& m : modes) {
+        answer.json["modes"].push_back({{"order", m.order}, {"frequency_hz", m.frequency},
+                                        {"decay_time_s", m.decay_time}, {"q", m.q}});
+        answer.text += fmt::format("({},{},{})    {:7.1f} Hz   {:10.2f} s      {:8.1f}\n", m.order[0],
+                                   m.order[1], m.order[2], m.frequency, m.decay_time, m.q);
+        decay.push_back(m.decay_time);
+    }
+    // Schroeder's frequency from the middle decay time of the modes: 2000 sqrt(T/V).
+    double schroeder = 0;
+    if (!decay.empty()) {
+        std::nth_element(decay.begin(), decay.begin() + decay.size() / 2, decay.end());
+        schroeder = 2000 * std::sqrt(decay[decay.size() / 2] / session.scenario.room.volume());
+    } else {
+        session.warnings.push_back("no mode lies in the analysed band");
+    }
+    answer.json["schroeder_hz"] = schroeder;
+    answer.text += fmt::format("Single modes matter up to about {:.0f} Hz.\n", schroeder);
+    session.finish(answer);
+    return answer;
+}
+
+}  // namespace boxroom

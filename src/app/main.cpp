@@ -1,0 +1,96 @@
+// boxroom: which closed box, standing where, for these seats in this room?
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <functional>
+#ifdef _OPENMP
+#include <omp.h>
+#endif
+
+#include "app/commands.hpp"
+#include "base/error.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+constexpr int done = 0, other_failure = 1, wrong_input = 2;
+
+struct Command {
+    const char *name, *about;
+    std::function<Answer(const Request&)> run;
+    bool needs_file;
+};
+
+void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
+                 std::string& units) {
+    auto* file = sub.add_option("file", request.file, "the room file (TOML)");
+    if (file_needed) file->required();
+    sub.add_option("--out", request.out, "folder for the results");
+    sub.add_flag("--json", request.json, "one JSON document on standard output");
+    sub.add_flag("--quiet", request.quiet, "no progress, no notes");
+    sub.add_option("--units", units, "metric or imperial")
+        ->check(CLI::IsMember({"metric", "imperial"}));
+    sub.add_option("--solver", request.solver, "modal (exact for rectangular rooms)")
+        ->check(CLI::IsMember({"modal"}));
+    sub.add_option("--threads", request.threads, "how many threads, 0 = all")
+        ->check(CLI::Range(0, 1024));
+    if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
+    if (name != "box") return;
+    for (auto [option, value] : std::initializer_list<
+             std::pair<const char*, std::optional<std::string>*>>{
+             {"--fs", &request.fs}, {"--qts", &request.qts}, {"--vas", &request.vas},
+             {"--qes", &request.qes}, {"--qms", &request.qms}, {"--re", &request.re},
+             {"--le", &request.le}, {"--sd", &request.sd}, {"--bl", &request.bl},
+             {"--mms", &request.mms}, {"--qtc", &request.qtc}, {"--volume", &request.volume},
+             {"--filling", &request.filling}})
+        sub.add_option(option, *value);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    const Command commands[] = {
+        {"new", "write a commented room file to start from", run_new, true},
+        {"check", "read a room file and say what was understood", run_check, true},
+        {"box", "the closed box by itself", run_box, false},
+        {"modes", "the room's modes", run_modes, true},
+        {"listen", "response at the seats for the placed subs", run_listen, true},
+        {"map", "floor maps: spread by spot, level at ear height", run_map, true},
+        {"rank", "the spots, ranked", run_rank, true},
+        {"plan", "boxes x spots: the recommendation and the report", run_plan, true}};
+
+    CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
+    app.set_version_flag("--version", BOXROOM_VERSION);
+    app.require_subcommand(1);
+    Request request;
+    std::string units = "metric";
+    const Command* chosen = nullptr;
+    for (const Command& command : commands) {
+        CLI::App* sub = app.add_subcommand(command.name, command.about);
+        add_options(*sub, request, command.needs_file, command.name, units);
+        sub->callback([&chosen, &command] { chosen = &command; });
+    }
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error) == 0 ? done : wrong_input;
+    }
+    request.units = units == "imperial" ? Units::imperial : Units::metric;
+#ifdef _OPENMP
+    if (request.threads > 0) omp_set_num_threads(request.threads);
+#endif
+
+    try {
+        const Answer answer = chosen->run(request);
+        std::string text = answer.text;
+        if (request.json) text = answer.json.dump(1) + "\n";
+        return std::fwrite(text.data(), 1, text.size(), stdout) == text.size() ? done
+                                                                               : other_failure;
+    } catch (const Error& error) {
+        std::fprintf(stderr, "%s\n", error.what());
+        return wrong_input;
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "boxroom failed: %s\n", error.what());
+        return other_failure;
+    }
+}

@@ -1,0 +1,179 @@
+// listen, map, rank, plan: the subs in the room.
+#include <fmt/format.h>
+
+#include "app/session.hpp"
+#include "io/report.hpp"
+#include "io/results_file.hpp"
+#include "io/tables.hpp"
+#include "placement/plane_map.hpp"
+
+namespace boxroom {
+namespace {
+
+nlohmann::ordered_json spot_json(const RankedSpot& spot) {
+    nlohmann::ordered_json json = {{"rank", spot.rank}};
+    json["positions_m"] = nlohmann::ordered_json::array();
+    for (const Point& p : spot.positions) json["positions_m"].push_back({p.x, p.y, p.z});
+    json["facing"] = spot.facing;
+    json.update(criteria_json(spot.criteria));
+    json["score"] = spot.criteria.score;
+    return json;
+}
+
+std::string spot_line(const RankedSpot& spot, Units units) {
+    const Criteria& c = spot.criteria;
+    return fmt::format("{:>4}  {:>10}  {:>10}  {:<7}{:7.1f}{:11.1f}{:9.1f}{:8.1f}{:9.0f}{:8.2f}\n",
+                       spot.rank, format_length(spot.footprint.x, units),
+                       format_length(spot.footprint.y, units), spot.facing, c.spread_db,
+                       c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
+}
+
+constexpr const char* spot_heading =
+    "rank   from left  from front  facing  spread unevenness  balance   level    reach   score\n"
+    "                                       dB         dB       dB      dB       Hz\n";
+
+}  // namespace
+
+Answer run_listen(const Request& request) {
+    Session session(request);
+    const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    session.say("solving the room");
+    double start = seconds_now();
+    const Listening result =
+        listen(session.scenario, session.driver, box, session.scenario.subs);
+    session.timings["solve"] = seconds_now() - start;
+    start = seconds_now();
+    write_listening(session.folder() / "listen.h5", result, session.provenance());
+    write_whole(session.folder() / "listen.csv", curves_csv(result));
+    session.timings["write"] = seconds_now() - start;
+
+    Answer answer;
+    const std::size_t seats = result.seats.size();
+    answer.json["frequency_hz"] = result.frequency;
+    answer.json["seats"] = nlohmann::ordered_json::array();
+    for (std::size_t s = 0; s < seats; ++s) {
+        std::vector<double> level, phase;
+        for (std::size_t f = 0; f < result.frequency.size(); ++f) {
+            level.push_back(result.level_db[f * seats + s]);
+            phase.push_back(result.phase_deg[f * seats + s]);
+        }
+        answer.json["seats"].push_back({{"name", result.seats[s].name}, {"level_db", level},
+                                        {"phase_deg", phase}});
+    }
+    answer.json["seat_average_db"] = result.seat_average_db;
+    answer.json["half_space_db"] = result.half_space_db;
+    answer.json["lift_db"] = result.lift_db;
+    answer.json.update(criteria_json(result.criteria));
+    const Criteria& c = result.criteria;
+    answer.text = fmt::format(
+        "box {} (Qtc {:.2f}), {} sub(s), {} seat(s)\nspread      {:.1f} dB between the seats\n"
+        "unevenness  {:.1f} dB\nbalance     {:.1f} dB\nlevel       {:.1f} dB{}\n"
+        "reach       {:.0f} Hz\nResults in {}\n",
+        format_volume(box.volume, request.units), box.qtc, result.subs.size(), seats, c.spread_db,
+        c.unevenness_db, c.balance_db, c.level_db,
+        result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
+        c.reach_hz, session.folder().string());
+    session.finish(answer);
+    return answer;
+}
+
+Answer run_map(const Request& request) {
+    Session session(request);
+    if (request.frequency)
+        session.scenario.map_frequency = parse_quantity(*request.frequency, Quantity::frequency);
+    const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    session.say("solving the room");
+    const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
+    std::vector<FloorMap> maps{ranking.spread_map};
+    if (session.scenario.subs.empty()) {
+        session.warnings.push_back("no [[sub]] is placed, so there is no map of the level");
+    } else {
+        const double start = seconds_now();
+        for (FloorMap& map : listening_plane_maps(session.scenario, session.driver, box))
+            maps.push_back(std::move(map));
+        session.timings["solve"] += seconds_now() - start;
+    }
+    session.write_maps(maps);
+    Answer answer;
+    answer.json["maps"] = nlohmann::ordered_json::array();
+    for (const FloorMap& map : maps) {
+        const auto picture = (session.folder() / (map.name + ".png")).string();
+        answer.json["maps"].push_back({{"name", map.name}, {"title", map.title},
+                                       {"png", picture}});
+        answer.text += map.title + ": " + picture + "\n";
+    }
+    session.finish(answer);
+    return answer;
+}
+
+Answer run_rank(const Request& request) {
+    Session session(request);
+    const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    session.say("solving the room and judging the spots");
+    const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
+    session.write_maps({ranking.spread_map, ranking.score_map});
+    const double start = seconds_now();
+    write_ranking(session.folder() / "rank.h5", ranking, session.provenance());
+    write_whole(session.folder() / "rank.csv", spots_csv(ranking));
+    session.timings["write"] += seconds_now() - start;
+
+    Answer answer;
+    answer.json["box"] = {{"volume_l", box.volume * 1e3}, {"qtc", box.qtc}};
+    answer.json["spots"] = nlohmann::ordered_json::array();
+    for (const RankedSpot& spot : ranking.spots) answer.json["spots"].push_back(spot_json(spot));
+    answer.text = fmt::format("box {} (Qtc {:.2f}), {} spots; centre of the box:\n{}",
+                              format_volume(box.volume, request.units), box.qtc,
+                              ranking.spots.size(), spot_heading);
+    for (std::size_t n = 0; n < ranking.spots.size() && n < 10; ++n)
+        answer.text += spot_line(ranking.spots[n], request.units);
+    answer.text += ranking.reason + "\nResults in " + session.folder().string() + "\n";
+    session.finish(answer);
+    return answer;
+}
+
+Answer run_plan(const Request& request) {
+    Session session(request);
+    session.say("solving the room and judging boxes and spots");
+    const Plan plan =
+        make_plan(session.scenario, session.driver, request.units, session.timings);
+    const auto pictures = session.write_maps(plan.maps);
+    const double start = seconds_now();
+    write_plan(session.folder() / "plan.h5", plan, session.provenance());
+    write_whole(session.folder() / "plan.csv", plan_csv(plan));
+    write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
+    const auto report = session.folder() / "report.html";
+    write_whole(report, html_report({session.scenario, plan, pictures, request.units,
+                                     BOXROOM_VERSION, session.warnings}));
+    session.timings["write"] += seconds_now() - start;
+
+    Answer answer;
+    const auto box_json = [&](int index) {
+        return nlohmann::ordered_json{{"best_qtc", plan.boxes[index].qtc},
+                                      {"best_volume_l", plan.boxes[index].volume * 1e3}};
+    };
+    answer.json["half_space"] = box_json(plan.half_space_best);
+    answer.json["in_room"] = box_json(plan.in_room_best);
+    const Point& p = plan.spots.front().positions.front();
+    answer.json["in_room"]["positions_m"] = {{p.x, p.y, p.z}};
+    answer.json["textbook"] = {{"qtc", plan.boxes[plan.textbook].qtc},
+                               {"volume_l", plan.boxes[plan.textbook].volume * 1e3}};
+    const Point& at = plan.spot.positions.front();
+    answer.json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
+                            {"volume_l", plan.boxes[plan.build].volume * 1e3},
+                            {"positions_m", {{at.x, at.y, at.z}}},
+                            {"facing", plan.spot.facing}};
+    answer.json["balance_by_qtc"] = nlohmann::ordered_json::array();
+    for (const BoxOption& box : plan.boxes)
+        answer.json["balance_by_qtc"].push_back({{"qtc", box.qtc}, {"volume_l", box.volume * 1e3},
+                                                 {"half_space_db", box.half_space_balance_db},
+                                                 {"in_room_db", box.in_room_balance_db}});
+    answer.json["recommendation"] = plan.recommendation;
+    answer.json["report"] = report.string();
+    answer.text = plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
+                  plan.how_much + "\nSuch models agree with real rooms within about 5 dB.\nReport: " +
+                  report.string() + "\n";
+    session.finish(answer);
+    return answer;
+}
+
+}  // namespace boxroom

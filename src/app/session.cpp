@@ -1,0 +1,81 @@
+#include "app/session.hpp"
+
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdio>
+
+#include "base/error.hpp"
+#include "io/room_file.hpp"
+#include "io/tables.hpp"
+#include "viz/floor_map.hpp"
+
+namespace boxroom {
+
+double seconds_now() {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
+        .count();
+}
+
+Session::Session(const Request& r) : request(r), scenario(read_room_file(r.file)) {
+    driver = complete_driver(scenario.driver, scenario.air);
+    warnings = scenario.warnings;
+}
+
+const std::filesystem::path& Session::folder() {
+    if (!folder_.empty()) return folder_;
+    const std::filesystem::path wanted =
+        request.out.empty() ? std::filesystem::path(request.file).stem().string() + "-results"
+                            : request.out;
+    std::error_code failure;
+    std::filesystem::create_directories(wanted, failure);
+    if (failure || ::access(wanted.c_str(), W_OK) != 0)
+        throw Error(wanted.string(), "the folder for the results cannot be written",
+                    "choose another with --out DIR");
+    return folder_ = wanted;
+}
+
+std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMap>& maps) {
+    std::map<std::string, std::string> pictures;
+    const double start = seconds_now();
+    say("drawing");
+    for (const FloorMap& map : maps) pictures[map.name] = floor_map_png(map, request.units);
+    const double drawn = seconds_now();
+    timings["pictures"] += drawn - start;
+    for (const FloorMap& map : maps) {
+        write_whole(folder() / (map.name + ".png"), pictures[map.name]);
+        write_whole(folder() / (map.name + ".vti"), floor_map_vti(map));
+    }
+    timings["write"] += seconds_now() - drawn;
+    return pictures;
+}
+
+Provenance Session::provenance() const {
+    return {BOXROOM_VERSION, request.solver, scenario.source_text};
+}
+
+void Session::finish(Answer& answer) {
+    say("");
+    answer.json["timing_s"] = nlohmann::ordered_json::object();
+    for (const auto& [phase, seconds] : timings) answer.json["timing_s"][phase] = seconds;
+    answer.json["warnings"] = warnings;
+    if (request.quiet) return;
+    for (const std::string& warning : warnings) std::fprintf(stderr, "note: %s\n", warning.c_str());
+}
+
+void Session::say(const std::string& phase) const {
+    if (request.quiet || !::isatty(STDERR_FILENO)) return;
+    std::fprintf(stderr, "\r\033[K%s%s", phase.c_str(), phase.empty() ? "" : " ...");
+    std::fflush(stderr);
+}
+
+nlohmann::ordered_json criteria_json(const Criteria& c) {
+    return {{"spread_db", c.spread_db},
+            {"largest_difference_db", c.largest_difference_db},
+            {"unevenness_db", c.unevenness_db},
+            {"balance_db", c.balance_db},
+            {"level_db", c.level_db},
+            {"reach_hz", c.reach_hz}};
+}
+
+}  // namespace boxroom

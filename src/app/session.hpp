@@ -1,0 +1,40 @@
+#pragma once
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "app/commands.hpp"
+#include "io/results_file.hpp"
+#include "placement/scenario.hpp"
+#include "results/floor_map.hpp"
+
+namespace boxroom {
+
+/// A room file read, its driver completed, and the folder its results go to.
+struct Session {
+    explicit Session(const Request& request);
+
+    /// The folder, made on first use. Throws Error if it cannot be written.
+    const std::filesystem::path& folder();
+    /// Draws and writes <name>.png and <name>.vti; keeps the PNG bytes by map name.
+    std::map<std::string, std::string> write_maps(const std::vector<FloorMap>& maps);
+    Provenance provenance() const;
+    /// Adds timing_s and warnings to the document, warnings to standard error.
+    void finish(Answer& answer);
+    void say(const std::string& phase) const;  ///< progress, on a terminal only
+
+    const Request& request;
+    Scenario scenario;
+    Driver driver;
+    std::vector<std::string> warnings;
+    Timings timings;
+
+  private:
+    std::filesystem::path folder_;
+};
+
+
+double seconds_now();
+nlohmann::ordered_json criteria_json(const Criteria& criteria);
+
+}  // namespace boxroom

@@ -1,0 +1,196 @@
+#include "base/units.hpp"
+
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <optional>
+#include <vector>
+
+#include "base/error.hpp"
+#include "base/spelling.hpp"
+
+namespace boxroom {
+namespace {
+
+constexpr double inch = 0.0254;      // exact (international yard and pound, 1959)
+constexpr double foot = 12 * inch;
+constexpr double litre = 1e-3;
+
+struct Unit {
+    const char* spelling;
+    Quantity quantity;
+    double factor;  ///< to SI
+};
+
+constexpr Unit units[] = {
+    {"m", Quantity::length, 1}, {"cm", Quantity::length, 1e-2}, {"mm", Quantity::length, 1e-3},
+    {"ft", Quantity::length, foot}, {"'", Quantity::length, foot},
+    {"in", Quantity::length, inch}, {"\"", Quantity::length, inch},
+    {"m2", Quantity::area, 1}, {"m\u00b2", Quantity::area, 1},
+    {"cm2", Quantity::area, 1e-4}, {"cm\u00b2", Quantity::area, 1e-4},
+    {"in2", Quantity::area, inch * inch},
+    {"m3", Quantity::volume, 1}, {"m\u00b3", Quantity::volume, 1},
+    {"L", Quantity::volume, litre}, {"l", Quantity::volume, litre},
+    {"ft3", Quantity::volume, foot * foot * foot}, {"in3", Quantity::volume, inch * inch * inch},
+    {"Hz", Quantity::frequency, 1}, {"kHz", Quantity::frequency, 1e3},
+    {"s", Quantity::time, 1}, {"ms", Quantity::time, 1e-3},
+    {"dB", Quantity::level, 1},
+    {"dB/oct", Quantity::slope, 1},
+    {"m/s", Quantity::speed, 1}, {"ft/s", Quantity::speed, foot},
+    {"kg/m3", Quantity::density, 1}, {"kg/m\u00b3", Quantity::density, 1},
+    {"kg", Quantity::mass, 1}, {"g", Quantity::mass, 1e-3},
+    {"T m", Quantity::force_factor, 1}, {"Tm", Quantity::force_factor, 1},
+    {"N/A", Quantity::force_factor, 1},
+    {"m/N", Quantity::compliance, 1}, {"mm/N", Quantity::compliance, 1e-3},
+    {"ohm", Quantity::resistance, 1}, {"\u03a9", Quantity::resistance, 1},
+    {"H", Quantity::inductance, 1}, {"mH", Quantity::inductance, 1e-3},
+    {"W", Quantity::power, 1}, {"kW", Quantity::power, 1e3},
+    {"V", Quantity::voltage, 1},
+    {"Pa s/m", Quantity::specific_resistance, 1}, {"rayl", Quantity::specific_resistance, 1},
+    {"kg/m2", Quantity::surface_mass, 1}, {"kg/m\u00b2", Quantity::surface_mass, 1},
+    {"Pa/m", Quantity::specific_stiffness, 1},
+};
+
+struct Wording {
+    Quantity quantity;
+    const char* name;
+    const char* example;
+};
+
+constexpr Wording wordings[] = {
+    {Quantity::plain, "a plain number", "0.45"},
+    {Quantity::length, "a length", "\"4.10 m\", \"85 cm\" or \"13 ft 5 in\""},
+    {Quantity::area, "an area", "\"330 cm2\" or \"51 in2\""},
+    {Quantity::volume, "a volume", "\"38 L\" or \"1.3 ft3\""},
+    {Quantity::frequency, "a frequency", "\"27 Hz\""},
+    {Quantity::time, "a time", "\"5 ms\""},
+    {Quantity::level, "a level", "\"-3 dB\""},
+    {Quantity::slope, "a slope", "\"-1 dB/oct\""},
+    {Quantity::speed, "a speed", "\"343.2 m/s\""},
+    {Quantity::density, "a density", "\"1.2041 kg/m3\""},
+    {Quantity::mass, "a mass", "\"85 g\""},
+    {Quantity::force_factor, "a force factor", "\"11 T m\""},
+    {Quantity::compliance, "a compliance", "\"0.25 mm/N\""},
+    {Quantity::resistance, "a resistance", "\"3.4 ohm\""},
+    {Quantity::inductance, "an inductance", "\"1.2 mH\""},
+    {Quantity::power, "a power", "\"300 W\""},
+    {Quantity::voltage, "a voltage", "\"2.83 V\""},
+    {Quantity::specific_resistance, "a specific resistance", "\"2200 Pa s/m\""},
+    {Quantity::surface_mass, "a mass for each area", "\"11 kg/m2\""},
+    {Quantity::specific_stiffness, "a stiffness for each area", "\"1.8e6 Pa/m\""},
+};
+
+const Wording& wording(Quantity quantity) {
+    for (const Wording& w : wordings)
+        if (w.quantity == quantity) return w;
+    return wordings[0];
+}
+
+std::string_view trim(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return {};
+    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+/// Takes a number off the front of `text`; from_chars, because it knows no locale.
+std::optional<double> take_number(std::string_view& text) {
+    std::string_view rest = text;
+    if (rest.size() > 1 && rest[0] == '+' && rest[1] != '-') rest.remove_prefix(1);
+    double value = 0;
+    const auto [end, fault] = std::from_chars(rest.data(), rest.data() + rest.size(), value);
+    if (fault == std::errc::result_out_of_range) value = HUGE_VAL;
+    else if (fault != std::errc()) return std::nullopt;
+    text = trim(rest.substr(static_cast<std::size_t>(end - rest.data())));
+    return value;
+}
+
+/// "13 ft 5 in" after the 13 is taken: the feet unit, a number under 12, the inch unit.
+std::optional<double> inches_after_feet(std::string_view rest) {
+    if (rest.starts_with("ft")) rest.remove_prefix(2);
+    else if (rest.starts_with("'")) rest.remove_prefix(1);
+    else return std::nullopt;
+    rest = trim(rest);
+    if (rest.empty() || rest[0] == '-' || rest[0] == '+') return std::nullopt;
+    const auto inches = take_number(rest);
+    if (!inches || !(*inches < 12) || (rest != "in" && rest != "\"")) return std::nullopt;
+    return inches;
+}
+
+std::string quoted(std::string_view text) { return '"' + std::string(text) + '"'; }
+
+[[noreturn]] void refuse_unit(std::string_view text, std::string_view unit, Quantity quantity) {
+    const std::string mend = "write " + describe(quantity);
+    if (unit.starts_with(','))
+        throw Error("", quoted(text) + " has a comma in it",
+                    "decimals are written with a point; " + mend);
+    for (const Unit& u : units)
+        if (unit == u.spelling)
+            throw Error("", quoted(text) + " is " + wording(u.quantity).name + ", but " +
+                                wording(quantity).name + " is wanted", mend);
+    std::vector<std::string> fitting;
+    for (const Unit& u : units)
+        if (u.quantity == quantity) fitting.push_back(u.spelling);
+    const std::string nearest = nearest_word(unit, fitting);
+    throw Error("", quoted(text) + ": " + quoted(unit) + " is not a unit of " +
+                        wording(quantity).name,
+                (nearest.empty() ? "" : "did you mean " + quoted(nearest) + "? ") + mend);
+}
+
+std::string decimals(double value, int count) {
+    char text[64];
+    std::snprintf(text, sizeof text, "%.*f", count, value);
+    // "-0.00" says nothing that "0.00" does not.
+    const std::string out = text;
+    return out.find_first_of("123456789") == std::string::npos && out[0] == '-' ? out.substr(1) : out;
+}
+
+}  // namespace
+
+double parse_quantity(std::string_view text, Quantity quantity) {
+    std::string_view rest = trim(text);
+    if (rest.empty()) throw Error("", "the value is empty", "write " + describe(quantity));
+    const bool negative = rest[0] == '-';
+    const auto value = take_number(rest);
+    if (!value)
+        throw Error("", quoted(text) + " is not a number", "write " + describe(quantity));
+    if (!std::isfinite(*value))
+        throw Error("", quoted(text) + " is not a finite number", "write " + describe(quantity));
+    if (rest.empty()) return *value;
+    for (const Unit& unit : units)
+        if (unit.quantity == quantity && rest == unit.spelling) return *value * unit.factor;
+    if (quantity == Quantity::length)
+        if (const auto inches = inches_after_feet(rest))
+            return *value * foot + (negative ? -*inches : *inches) * inch;
+    refuse_unit(text, rest, quantity);
+}
+
+std::string describe(Quantity quantity) {
+    const Wording& w = wording(quantity);
+    return std::string(w.name) + " such as " + w.example;
+}
+
+std::string format_length(double metres, Units system) {
+    if (system == Units::metric) return decimals(metres, 2) + " m";
+    const long halves = std::lround(std::abs(metres) / (inch / 2));
+    const long feet = halves / 24, left = halves % 24;
+    std::string out = metres < 0 && halves > 0 ? "-" : "";
+    if (feet > 0) out += std::to_string(feet) + " ft";
+    // "5.5 in", not "5 1/2 in": what is printed can be pasted into a room file.
+    if (left > 0 || feet == 0) {
+        if (feet > 0) out += ' ';
+        out += decimals(0.5 * static_cast<double>(left), left % 2 ? 1 : 0) + " in";
+    }
+    return out;
+}
+
+std::string format_volume(double cubic_metres, Units system) {
+    if (system == Units::imperial) return decimals(cubic_metres / (foot * foot * foot), 2) + " ft3";
+    const double litres = cubic_metres / litre;
+    return decimals(litres, std::abs(litres) < 9.95 ? 1 : 0) + " L";
+}
+
+std::string format_frequency(double hertz) {
+    return decimals(hertz, std::abs(hertz) < 99.95 ? 1 : 0) + " Hz";
+}
+
+}  // namespace boxroom

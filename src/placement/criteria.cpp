@@ -1,0 +1,99 @@
+#include "placement/criteria.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace boxroom {
+
+double level_db(double mean_square_pressure) {
+    return 10 * std::log10(std::max(mean_square_pressure, 4e-40)) - 10 * std::log10(4e-10);
+}
+
+Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target)
+    : frequency_(frequency.begin(), frequency.end()),
+      band_weight_(log_mean_weights(frequency, target.band)),
+      twelfth_(frequency, 1.0 / 12),
+      third_(frequency, 1.0 / 3),
+      whole_(frequency, 1.0) {
+    double total = 0;
+    for (const Seat& seat : seats) total += seat.weight;
+    for (const Seat& seat : seats) seat_weight_.push_back(seat.weight / total);
+    const double middle = std::sqrt(target.band.low * target.band.high);
+    for (double f : frequency_) target_.push_back(target.slope * std::log2(f / middle));
+    while (band_weight_[first_] == 0) ++first_;
+    last_ = static_cast<int>(frequency_.size()) - 1;
+    while (band_weight_[last_] == 0) --last_;
+}
+
+void Judge::judge_seats(std::span<const double> power, Criteria& out) const {
+    const std::size_t count = seat_weight_.size();
+    out.spread_db = out.largest_difference_db = 0;
+    std::vector<double> level(count);
+    for (int f = first_; f <= last_; ++f) {
+        double mean = 0, low = 1e9, high = -1e9;
+        for (std::size_t s = 0; s < count; ++s) {
+            level[s] = level_db(power[f * count + s]);
+            mean += seat_weight_[s] * level[s];
+            low = std::min(low, level[s]);
+            high = std::max(high, level[s]);
+        }
+        double variance = 0;
+        for (std::size_t s = 0; s < count; ++s)
+            variance += seat_weight_[s] * (level[s] - mean) * (level[s] - mean);
+        out.spread_db += band_weight_[f] * std::sqrt(variance);
+        out.largest_difference_db = std::max(out.largest_difference_db, high - low);
+    }
+}
+
+double Judge::deviation(std::span<const double> smoothed) const {
+    double mean = 0, square = 0;
+    for (int f = first_; f <= last_; ++f) {
+        const double d = level_db(smoothed[f]) - target_[f];
+        mean += band_weight_[f] * d;
+        square += band_weight_[f] * d * d;
+    }
+    return std::sqrt(std::max(0.0, square - mean * mean));
+}
+
+double Judge::balance(std::span<const double> power) const {
+    std::vector<double> smoothed(power.size());
+    whole_(power, smoothed);
+    return deviation(smoothed);
+}
+
+void Judge::judge_average(std::span<const double> power, Criteria& out) const {
+    std::vector<double> smoothed(power.size());
+    twelfth_(power, smoothed);
+    out.unevenness_db = deviation(smoothed);
+    out.balance_db = balance(power);
+    out.level_db = 0;
+    for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level_db(power[f]);
+    third_(power, smoothed);
+    double mean = 0;
+    for (int f = first_; f <= last_; ++f) mean += band_weight_[f] * level_db(smoothed[f]);
+    int f = last_;
+    while (f > 0 && level_db(smoothed[f - 1]) >= mean - 6) --f;
+    out.reach_hz = frequency_[f];
+}
+
+std::vector<double> Judge::seat_average(std::span<const double> power) const {
+    const std::size_t count = seat_weight_.size();
+    std::vector<double> average(frequency_.size(), 0.0);
+    for (std::size_t f = 0; f < average.size(); ++f)
+        for (std::size_t s = 0; s < count; ++s)
+            average[f] += seat_weight_[s] * power[f * count + s];
+    return average;
+}
+
+std::vector<double> Judge::target_curve(double offset) const {
+    std::vector<double> curve = target_;
+    for (double& value : curve) value += offset;
+    return curve;
+}
+
+double score(const Criteria& c, double loudest_db, const ScoreWeights& w) {
+    return w.spread * c.spread_db + w.unevenness * c.unevenness_db + w.balance * c.balance_db +
+           w.level * (loudest_db - c.level_db);
+}
+
+}  // namespace boxroom

@@ -1,0 +1,47 @@
+#pragma once
+#include <span>
+#include <vector>
+
+#include "base/frequency_grid.hpp"
+#include "placement/scenario.hpp"
+#include "results/criteria.hpp"
+
+namespace boxroom {
+
+/// Level of a mean-square pressure, dB re 20 uPa; a floor of -300 dB stands for silence.
+double level_db(double mean_square_pressure);
+
+/// Judges responses on one frequency grid, against one target, for one set of seats.
+class Judge {
+  public:
+    Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target);
+
+    /// spread and largest difference from the seats' squared pressures, power[f * seats + s]:
+    /// mean over ln f in the band of the weighted population standard deviation of the level in dB.
+    void judge_seats(std::span<const double> power, Criteria& out) const;
+    /// unevenness (1/12 octave) and balance (1 octave): RMS deviation of the smoothed level from the
+    /// target after the best constant; level: mean over ln f; reach: lowest frequency from which the
+    /// third-octave level stays above the band's mean less 6 dB up to the band's end (the band's end
+    /// itself where it never does).
+    void judge_average(std::span<const double> power, Criteria& out) const;
+    /// Weighted mean over the seats of power[f * seats + s].
+    std::vector<double> seat_average(std::span<const double> power) const;
+    /// balance alone, for the box by itself.
+    double balance(std::span<const double> power) const;
+    std::size_t seats() const { return seat_weight_.size(); }
+    std::span<const double> frequency() const { return frequency_; }
+    /// The target curve through `offset` dB at the band's (geometric) middle.
+    std::vector<double> target_curve(double offset) const;
+
+  private:
+    double deviation(std::span<const double> smoothed) const;
+
+    std::vector<double> frequency_, band_weight_, target_, seat_weight_;
+    int first_ = 0, last_ = 0;  ///< band, as indices, last included
+    OctaveSmoother twelfth_, third_, whole_;
+};
+
+/// w1 spread + w2 unevenness + w3 balance + w4 (loudest level - level); lower is better.
+double score(const Criteria& criteria, double loudest_db, const ScoreWeights& weights);
+
+}  // namespace boxroom

@@ -1,0 +1,95 @@
+#include "placement/listening.hpp"
+
+#include <cmath>
+#include <numbers>
+
+#include "base/error.hpp"
+#include "solvers/modal.hpp"
+
+namespace boxroom {
+
+using Complex = std::complex<double>;
+
+std::vector<double> half_space_power(std::span<const double> frequency,
+                                     std::span<const Complex> volume_velocity, const Air& air) {
+    std::vector<double> power(frequency.size());
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        power[f] = std::norm(frequency[f] * air.density * volume_velocity[f]);
+    return power;
+}
+
+ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
+                     std::vector<std::string>& warnings) {
+    if (scenario.box_volume) return closed_box(driver, *scenario.box_volume, scenario.filling);
+    const double textbook = 1 / std::numbers::sqrt2;
+    const double qtc = std::max(textbook, 1.05 * driver.qts);
+    warnings.push_back(qtc > textbook
+                           ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
+                           : "no [box] volume given: took the box with Qtc 0.707");
+    return closed_box_for_qtc(driver, qtc, scenario.filling);
+}
+
+Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                 const std::vector<PlacedSub>& subs) {
+    if (subs.empty())
+        throw Error(scenario.title, "no [[sub]] is placed in the file",
+                    "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
+    const auto& frequency = scenario.frequency;
+    const std::size_t seats = scenario.seats.size(), count = subs.size();
+    Listening result;
+    result.frequency = frequency;
+    result.seats = scenario.seats;
+    result.subs = subs;
+    result.absolute = driver.absolute();
+
+    // 1. The room, from every sub to every seat.
+    std::vector<Point> from, to;
+    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
+    result.transfer_impedance =
+        modal_transfer(scenario.room, scenario.air, frequency, from, to).value;
+
+    // 2. The subs, with their settings.
+    const auto u = volume_velocity(driver, box, frequency, scenario.air);
+    std::vector<Complex> together(frequency.size());
+    result.volume_velocity.resize(frequency.size() * count);
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        for (std::size_t q = 0; q < count; ++q) {
+            const double gain = subs[q].polarity * std::pow(10.0, subs[q].gain_db / 20);
+            result.volume_velocity[f * count + q] =
+                u[f] * std::polar(1.0, -2 * std::numbers::pi * frequency[f] * subs[q].delay) * gain;
+            together[f] += std::abs(u[f] * gain);
+        }
+    }
+
+    // 3. Their sum at the seats, and what it is worth.
+    std::vector<double> power(frequency.size() * seats);
+    result.level_db.resize(power.size());
+    result.phase_deg.resize(power.size());
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        for (std::size_t s = 0; s < seats; ++s) {
+            Complex pressure = 0;
+            for (std::size_t q = 0; q < count; ++q)
+                pressure += result.transfer_impedance[(f * seats + s) * count + q] *
+                            result.volume_velocity[f * count + q];
+            power[f * seats + s] = std::norm(pressure);
+            result.level_db[f * seats + s] = level_db(std::norm(pressure));
+            result.phase_deg[f * seats + s] = std::arg(pressure) * 180 / std::numbers::pi;
+        }
+    }
+    const Judge judge(frequency, scenario.seats, scenario.target);
+    const auto average = judge.seat_average(power);
+    judge.judge_seats(power, result.criteria);
+    judge.judge_average(average, result.criteria);
+    const auto half_space = half_space_power(frequency, together, scenario.air);
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        result.seat_average_db.push_back(level_db(average[f]));
+        result.half_space_db.push_back(level_db(half_space[f]));
+        result.lift_db.push_back(result.seat_average_db[f] - result.half_space_db[f]);
+    }
+    result.target_db = judge.target_curve(result.criteria.level_db);
+    result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
+    return result;
+}
+
+}  // namespace boxroom

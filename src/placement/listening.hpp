@@ -1,0 +1,21 @@
+#pragma once
+#include "placement/criteria.hpp"
+#include "results/listening.hpp"
+#include "solvers/transfer_impedance.hpp"
+
+namespace boxroom {
+
+/// Mean-square pressure at 1 m on an endless floor: (w rho |U|/(2 pi))^2 [Pa2].
+std::vector<double> half_space_power(std::span<const double> frequency,
+                                     std::span<const std::complex<double>> volume_velocity,
+                                     const Air& air);
+
+/// The response of `subs` (all of the same box) at the scenario's seats.
+Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                 const std::vector<PlacedSub>& subs);
+
+/// The scenario's own box: [box] volume, else Qtc 0.707 (or just above Qts, with a warning).
+ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
+                     std::vector<std::string>& warnings);
+
+}  // namespace boxroom

@@ -1,0 +1,80 @@
+#include "placement/plane_map.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <numbers>
+
+#include "placement/criteria.hpp"
+#include "solvers/modal.hpp"
+
+namespace boxroom {
+
+std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Driver& driver,
+                                           const ClosedBox& box) {
+    // 1. The plane.
+    double height = 0, weight = 0;
+    for (const Seat& seat : scenario.seats)
+        height += seat.weight * seat.at.z, weight += seat.weight;
+    height /= weight;
+    FloorMap map;
+    map.room_width = scenario.room.width;
+    map.room_length = scenario.room.length;
+    map.nx = static_cast<int>(std::ceil(map.room_width / 0.1)) + 1;
+    map.ny = static_cast<int>(std::ceil(map.room_length / 0.1)) + 1;
+    map.dx = map.room_width / (map.nx - 1);
+    map.dy = map.room_length / (map.ny - 1);
+    map.quantity = "level";
+    map.seats = scenario.seats;
+    map.subs = scenario.subs;
+    map.keep_outs = scenario.keep_outs;
+    std::vector<Point> plane, subs;
+    for (int y = 0; y < map.ny; ++y)
+        for (int x = 0; x < map.nx; ++x)
+            plane.push_back({std::min(x * map.dx, map.room_width),
+                             std::min(y * map.dy, map.room_length), height});
+    for (const PlacedSub& sub : scenario.subs) subs.push_back(sub.at);
+
+    // 2. The wanted frequency first, then the band.
+    std::vector<double> frequency{scenario.map_frequency}, band_frequency;
+    for (double f : scenario.frequency)
+        if (scenario.target.band.contains(f)) band_frequency.push_back(f);
+    frequency.insert(frequency.end(), band_frequency.begin(), band_frequency.end());
+    const auto share = log_mean_weights(band_frequency, scenario.target.band);
+    const auto z = modal_transfer_many(scenario.room, scenario.air, frequency, plane, subs);
+    const auto u = volume_velocity(driver, box, frequency, scenario.air);
+
+    std::vector<double> single(plane.size()), band(plane.size(), 0.0);
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        for (std::size_t i = 0; i < plane.size(); ++i) {
+            std::complex<double> pressure = 0;
+            for (std::size_t q = 0; q < subs.size(); ++q) {
+                const PlacedSub& sub = scenario.subs[q];
+                pressure += std::complex<double>(z.at(f, q, i)) * u[f] *
+                            std::polar(std::pow(10.0, sub.gain_db / 20),
+                                       -2 * std::numbers::pi * frequency[f] * sub.delay) *
+                            static_cast<double>(sub.polarity);
+            }
+            (f == 0 ? single[i] : band[i]) += std::norm(pressure) * (f == 0 ? 1 : share[f - 1]);
+        }
+    }
+
+    // 3. As maps.
+    map.valid.assign(plane.size(), 1);
+    FloorMap mean = map;
+    for (std::size_t i = 0; i < plane.size(); ++i) {
+        map.value.push_back(level_db(single[i]));
+        mean.value.push_back(level_db(band[i]));
+    }
+    char text[96];
+    std::snprintf(text, sizeof text, "Level at ear height, %.4g Hz", scenario.map_frequency);
+    map.title = text;
+    map.name = "level_at_frequency";
+    std::snprintf(text, sizeof text, "Level at ear height, %.4g to %.4g Hz",
+                  scenario.target.band.low, scenario.target.band.high);
+    mean.title = text;
+    mean.name = "level_in_band";
+    return {map, mean};
+}
+
+}  // namespace boxroom

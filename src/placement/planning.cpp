@@ -1,0 +1,269 @@
+#include "placement/planning.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <numbers>
+
+#include "base/error.hpp"
+#include "placement/spot_fields.hpp"
+#include "placement/wording.hpp"
+
+namespace boxroom {
+namespace {
+
+double now() {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
+        .count();
+}
+
+/// Criteria of every spot for one box; spots it does not fit keep score = infinity out of the running.
+std::vector<Criteria> judge_spots(const Judge& judge, const SpotFields& fields, int spots,
+                                  const std::vector<double>& volume_velocity_power,
+                                  double net_volume) {
+    std::vector<Criteria> result(spots);
+    const int block = 64;
+    const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
+#pragma omp parallel for schedule(dynamic, 1)
+    for (int first = 0; first < spots; first += block) {
+        const int count = std::min(block, spots - first);
+        std::vector<float> squared;
+        fields.squared(net_volume, first, count, squared);
+        std::vector<double> power(frequencies * seats);
+        for (int i = 0; i < count; ++i) {
+            for (std::size_t f = 0; f < frequencies; ++f)
+                for (std::size_t s = 0; s < seats; ++s)
+                    power[f * seats + s] =
+                        squared[(f * seats + s) * count + i] * volume_velocity_power[f];
+            judge.judge_seats(power, result[first + i]);
+            judge.judge_average(judge.seat_average(power), result[first + i]);
+        }
+    }
+    return result;
+}
+
+std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
+    std::vector<double> power;
+    for (const auto& value : u) power.push_back(std::norm(value));
+    return power;
+}
+
+FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box) {
+    FloorMap map;
+    map.room_width = scenario.room.width;
+    map.room_length = scenario.room.length;
+    map.nx = grid.nx();
+    map.ny = grid.ny();
+    const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
+    map.x0 = first.x;
+    map.y0 = first.y;
+    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : scenario.spots.step;
+    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : scenario.spots.step;
+    map.value.assign(grid.size(), 0.0);
+    map.valid.assign(grid.size(), 0);
+    map.seats = scenario.seats;
+    map.keep_outs = scenario.keep_outs;
+    map.low_is_good = true;
+    return map;
+}
+
+void fill_maps(FloorMap& spread, FloorMap& scores, const std::vector<Criteria>& criteria,
+               const std::vector<std::uint8_t>& fits) {
+    spread.name = "spread_by_spot";
+    spread.title = "Spread between the seats, by where the box stands";
+    spread.quantity = "spread";
+    scores.name = "score_by_spot";
+    scores.title = "Score (lower is better), by where the box stands";
+    scores.quantity = "score";
+    for (std::size_t spot = 0; spot < criteria.size(); ++spot) {
+        spread.valid[spot] = scores.valid[spot] = fits[spot];
+        if (!fits[spot]) continue;
+        spread.value[spot] = criteria[spot].spread_db;
+        scores.value[spot] = criteria[spot].score;
+    }
+}
+
+/// Scores against the loudest spot that fits; returns the spots that fit, best first.
+std::vector<int> order_by_score(std::vector<Criteria>& criteria,
+                                const std::vector<std::uint8_t>& fits, const ScoreWeights& weights) {
+    double loudest = -1e9;
+    std::vector<int> order;
+    for (std::size_t spot = 0; spot < criteria.size(); ++spot) {
+        if (!fits[spot]) continue;
+        loudest = std::max(loudest, criteria[spot].level_db);
+        order.push_back(static_cast<int>(spot));
+    }
+    if (order.empty())
+        throw Error("[spots]", "no box of the sweep fits anywhere in this room",
+                    "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or try smaller boxes");
+    for (int spot : order) criteria[spot].score = score(criteria[spot], loudest, weights);
+    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
+        return criteria[a].score < criteria[b].score;
+    });
+    return order;
+}
+
+RankedSpot ranked(const SpotGrid& grid, const Enclosure& box, int spot, int rank,
+                  const Criteria& criteria) {
+    return {rank, {grid.centre(spot, box)}, grid.footprint(spot, box),
+            facing_name(grid.facing(spot)), criteria};
+}
+
+/// The boxes to try, by rising Qtc.
+std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driver) {
+    std::vector<ClosedBox> boxes;
+    if (scenario.volume_sweep) {
+        for (double volume : *scenario.volume_sweep)
+            boxes.push_back(closed_box(driver, volume, scenario.filling));
+    } else {
+        QtcSweep sweep = scenario.sweep.value_or(QtcSweep{});
+        sweep.low = std::max(sweep.low, 1.05 * driver.qts);  // no box can go below Qts
+        if (sweep.high <= sweep.low)
+            throw Error("[box] sweep", "no Qtc of the sweep is possible: a box only raises Qts",
+                        "give a sweep that reaches above the driver's Qts");
+        for (int n = 0; n < sweep.steps; ++n)
+            boxes.push_back(closed_box_for_qtc(
+                driver, sweep.low + (sweep.high - sweep.low) * n / std::max(1, sweep.steps - 1),
+                scenario.filling));
+    }
+    std::sort(boxes.begin(), boxes.end(),
+              [](const ClosedBox& a, const ClosedBox& b) { return a.qtc < b.qtc; });
+    return boxes;
+}
+
+BoxOption option(const ClosedBox& box, const Enclosure& outer) {
+    BoxOption o;
+    o.qtc = box.qtc, o.volume = box.volume, o.fc = box.fc, o.f3 = box.f3();
+    o.outer_width = outer.width, o.outer_depth = outer.depth, o.outer_height = outer.height;
+    return o;
+}
+
+}  // namespace
+
+Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                   Timings& timings) {
+    const double start = now();
+    const Enclosure outer = enclosure(box.volume, scenario.enclosure);
+    const SpotGrid grid(scenario, outer);
+    const SpotFields fields(scenario, grid, box.volume, box.volume);
+    const double solved = now();
+    timings["solve"] += solved - start;
+
+    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
+    const auto u = volume_velocity(driver, box, scenario.frequency, scenario.air);
+    std::vector<Criteria> criteria =
+        judge_spots(judge, fields, grid.size(), squared_moduli(u), box.volume);
+    std::vector<std::uint8_t> fits(grid.size());
+    for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, outer);
+    const std::vector<int> order = order_by_score(criteria, fits, scenario.weights);
+
+    Ranking ranking;
+    ranking.box_volume = box.volume;
+    ranking.qtc = box.qtc;
+    ranking.outer_width = outer.width;
+    ranking.outer_depth = outer.depth;
+    ranking.outer_height = outer.height;
+    for (std::size_t n = 0; n < order.size(); ++n)
+        ranking.spots.push_back(
+            ranked(grid, outer, order[n], static_cast<int>(n) + 1, criteria[order[n]]));
+    ranking.spread_map = blank_map(scenario, grid, outer);
+    ranking.score_map = ranking.spread_map;
+    fill_maps(ranking.spread_map, ranking.score_map, criteria, fits);
+    const PlacedSub best{"best spot", ranking.spots.front().positions.front(), 0, 0, 1};
+    ranking.spread_map.subs = ranking.score_map.subs = {best};
+    ranking.reason = spot_reason(ranking.spots);
+    timings["rank"] += now() - solved;
+    return ranking;
+}
+
+Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timings& timings) {
+    // 1. The boxes, and what each does in half space.
+    double start = now();
+    const std::vector<ClosedBox> boxes = boxes_to_try(scenario, driver);
+    const int count = static_cast<int>(boxes.size());
+    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
+    Plan plan;
+    std::vector<Enclosure> outer;
+    std::vector<std::vector<double>> source;  // |U|^2
+    for (const ClosedBox& box : boxes) {
+        outer.push_back(enclosure(box.volume, scenario.enclosure));
+        plan.boxes.push_back(option(box, outer.back()));
+        const auto u = volume_velocity(driver, box, scenario.frequency, scenario.air);
+        source.push_back(squared_moduli(u));
+        plan.boxes.back().half_space_balance_db =
+            judge.balance(half_space_power(scenario.frequency, u, scenario.air));
+    }
+
+    // 2. The room, once for all of them. Rising Qtc is falling volume.
+    const SpotGrid grid(scenario, outer.back());
+    const SpotFields fields(scenario, grid, boxes.back().volume, boxes.front().volume);
+    timings["solve"] += now() - start;
+    start = now();
+
+    // 3. Each spot with the box that balances best there.
+    std::vector<std::vector<double>> balance(count);
+    std::vector<Criteria> best(grid.size());
+    std::vector<int> box_of(grid.size(), -1);
+    std::vector<std::uint8_t> fits(grid.size(), 0);
+    for (int b = 0; b < count; ++b) {
+        const auto criteria = judge_spots(judge, fields, grid.size(), source[b], boxes[b].volume);
+        for (int spot = 0; spot < grid.size(); ++spot) {
+            balance[b].push_back(criteria[spot].balance_db);
+            if (!grid.fits(spot, outer[b])) continue;
+            if (fits[spot] && criteria[spot].balance_db >= best[spot].balance_db) continue;
+            fits[spot] = 1, best[spot] = criteria[spot], box_of[spot] = b;
+        }
+    }
+    const std::vector<int> order = order_by_score(best, fits, scenario.weights);
+    for (std::size_t n = 0; n < order.size(); ++n) {
+        const int spot = order[n], b = box_of[spot];
+        plan.spots.push_back(ranked(grid, outer[b], spot, static_cast<int>(n) + 1, best[spot]));
+        plan.spot_boxes.push_back(plan.boxes[b]);
+    }
+
+    // 4. The box at the chosen spot.
+    const int spot = order.front();
+    const auto closest = [&](auto value) {
+        int index = 0;
+        for (int b = 1; b < count; ++b)
+            if (value(b) < value(index)) index = b;
+        return index;
+    };
+    for (int b = 0; b < count; ++b) {
+        plan.boxes[b].in_room_balance_db = balance[b][spot];
+        plan.boxes[b].fits = grid.fits(spot, outer[b]);
+    }
+    plan.half_space_best = closest([&](int b) { return plan.boxes[b].half_space_balance_db; });
+    plan.textbook = closest([&](int b) { return std::abs(boxes[b].qtc - 1 / std::numbers::sqrt2); });
+    plan.in_room_best = box_of[spot];
+    plan.build = plan.in_room_best;
+    const double bearable = std::max(1.0, boxes[plan.in_room_best].qtc) + 1e-9;
+    for (int b = plan.in_room_best; b < count; ++b)
+        if (plan.boxes[b].fits && boxes[b].qtc <= bearable &&
+            plan.boxes[b].in_room_balance_db <=
+                plan.boxes[plan.in_room_best].in_room_balance_db + scenario.target.indifference)
+            plan.build = b;
+    timings["rank"] += now() - start;
+    start = now();
+
+    // 5. The responses there, in full.
+    const auto place = [&](int b) {
+        return std::vector<PlacedSub>{{"sub", grid.centre(spot, outer[b]), 0, 0, 1}};
+    };
+    plan.at_build = listen(scenario, driver, boxes[plan.build], place(plan.build));
+    plan.at_textbook = listen(scenario, driver, boxes[plan.textbook], place(plan.textbook));
+    Criteria chosen = plan.at_build.criteria;
+    chosen.score = best[spot].score;
+    plan.spot = ranked(grid, outer[plan.build], spot, 1, chosen);
+    timings["solve"] += now() - start;
+
+    // 6. The pictures' data and the words.
+    FloorMap spread = blank_map(scenario, grid, outer[plan.build]), scores = spread;
+    fill_maps(spread, scores, best, fits);
+    spread.subs = scores.subs = place(plan.build);
+    plan.maps = {spread, scores};
+    write_plan_words(plan, scenario, units);
+    return plan;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,83 @@
+#include "placement/wording.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace boxroom {
+namespace {
+
+std::string number(double value, int decimals) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.*f", decimals, value);
+    return text;
+}
+
+std::string place(const RankedSpot& spot, Units units) {
+    return format_length(spot.footprint.x, units) + " from the left wall and " +
+           format_length(spot.footprint.y, units) +
+           " from the front wall (centre of the box), driver facing " +
+           (spot.facing == "up" || spot.facing == "down" ? spot.facing
+                                                         : "the " + spot.facing + " wall");
+}
+
+}  // namespace
+
+std::string spot_reason(const std::vector<RankedSpot>& spots) {
+    const RankedSpot &best = spots.front(), &middle = spots[spots.size() / 2];
+    return "There the seats differ by " + number(best.criteria.spread_db, 1) +
+           " dB on average (" + number(middle.criteria.spread_db, 1) +
+           " dB at a middling spot), the seat average is uneven by " +
+           number(best.criteria.unevenness_db, 1) + " dB (" +
+           number(middle.criteria.unevenness_db, 1) + " dB), and it reaches down to " +
+           number(best.criteria.reach_hz, 0) + " Hz.";
+}
+
+void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
+    const BoxOption &build = plan.boxes[plan.build], &best = plan.boxes[plan.in_room_best],
+                    &open = plan.boxes[plan.half_space_best], &book = plan.boxes[plan.textbook];
+    double worst = 0;
+    for (const BoxOption& box : plan.boxes) worst = std::max(worst, box.in_room_balance_db);
+    const double range = worst - best.in_room_balance_db;
+    const bool hardly = range <= scenario.target.indifference;
+
+    plan.reason_spot = spot_reason(plan.spots);
+    plan.reason_box =
+        "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + " (" +
+        format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
+        " dB off balance); by the same measure the endless floor would ask for Qtc " +
+        number(open.qtc, 2) + " (" + format_volume(open.volume, units) +
+        "). The textbook box, Qtc " + number(book.qtc, 2) + ", " +
+        format_volume(book.volume, units) + ", would be " + number(book.in_room_balance_db, 1) +
+        " dB off balance here.";
+    if (hardly)
+        plan.how_much = "Box size hardly matters at this spot: over the whole sweep the balance "
+                        "changes by " + number(range, 1) +
+                        " dB, less than one can hear, so take the smaller box.";
+    else if (plan.build != plan.in_room_best)
+        plan.how_much = "The box to build is smaller than the best on paper by " +
+                        format_volume(best.volume - build.volume, units) + " and only " +
+                        number(build.in_room_balance_db - best.in_room_balance_db, 1) +
+                        " dB worse in balance, which neither a listener nor this model can tell; "
+                        "the worst box of the sweep would cost " + number(range, 1) + " dB.";
+    else
+        plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
+                        number(range, 1) + " dB of balance.";
+    plan.recommendation =
+        "Build the " + format_volume(build.volume, units) + " box (Qtc " + number(build.qtc, 2) +
+        ") and stand it " + place(plan.spot, units) + ": all seats stay within about " +
+        number(plan.spot.criteria.spread_db, 1) + " dB of each other and " +
+        (hardly ? "box size hardly matters there, so the smaller box is the better one."
+                : "the broad tilt is within " + number(build.in_room_balance_db, 1) +
+                      " dB of what you asked for.");
+
+    plan.cautions = {
+        "Mains wiring of a plate amplifier is work for a licensed person, by the local code.",
+        "Board dust is fine and harmful: extraction, and a respirator when sawing and routing.",
+        "A finished box is heavy: lift it with two, and see that it cannot tip on to a child.",
+        "Keep exits free, and stand nothing before a heater or over an amplifier's cooling.",
+        "Level: NIOSH allows 85 dBA for 8 h and half the time for each 3 dB more; ITU-T H.870 (WHO) "
+        "80 dBA for 40 h a week. A-weighting understates bass."};
+}
+
+}  // namespace boxroom

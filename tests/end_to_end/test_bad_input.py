@@ -1,0 +1,134 @@
+"""Wrong room files: exit 2, a message with file:line and a mend, and nothing written."""
+import re
+
+import pytest
+
+from runner import DEMO, run
+
+GOOD = DEMO.read_text()
+
+# name: (a piece of the demo file, what stands there instead). The fault is on the first line that
+# changes; where a whole key or table is missing, any line of the file will do (None).
+WRONG_VALUE = {
+    "unknown key": ('width = "4.10 m"', 'width = "4.10 m"\nbreadth = "4 m"', 1),
+    "misspelt key": ("qts = 0.45", "qst = 0.45", None),
+    "unknown table": ("[walls]", "[carpets]\nthick = true\n[walls]", 0),
+    "wrong unit": ('width = "4.10 m"', 'width = "4.10 L"', 0),
+    "unknown unit": ('fs = "27 Hz"', 'fs = "27 Hertzes"', 0),
+    "text for a number": ('fs = "27 Hz"', 'fs = "low"', 0),
+    "empty text": ('vas = "38 L"', 'vas = ""', 0),
+    "trailing text": ('vas = "38 L"', 'vas = "38 L or so"', 0),
+    "wrong type": ("qts = 0.45", "qts = [0.45]", 0),
+    "boolean for a number": ('height = "2.45 m"', "height = true", 0),
+    "negative length": ('width = "4.10 m"', 'width = "-4.10 m"', 0),
+    "no height": ('height = "2.45 m"', 'height = "0 m"', 0),
+    "not a number": ("qts = 0.45", "qts = nan", 0),
+    "infinite": ('length = "5.20 m"', "length = inf", 0),
+    "Qts above Qes": ("qts = 0.45", "qts = 0.55", None),
+    "negative power": ('power = "250 W"', 'power = "-250 W"', 0),
+    "unknown construction": ('left = "brick, plastered"', 'left = "cheese"', 0),
+    "absorption above one": ('left = "brick, plastered"', "left = { absorption = 1.4 }", 0),
+    "no resistance": ('left = "brick, plastered"', "left = { mass = 11 }", 0),
+    "negative mass": ('left = "brick, plastered"', "left = { resistance = 2000, mass = -1 }", 0),
+    "unknown wall": ('left = "brick, plastered"', 'lefft = "brick, plastered"', None),
+    "filling above the limit": ("filling = 1.15", "filling = 1.9", 0),
+    "no box": ('volume = "25 L"', 'volume = "0 L"', 0),
+    "sweep upside down": ("qtc = [0.5, 1.2]", "qtc = [1.2, 0.5]", 0),
+    "sweep below Qts": ("qtc = [0.5, 1.2]", "qtc = [0.3, 1.2]", 0),
+    "seat outside": ('at = ["1.35 m", "3.60 m", "1.05 m"]', 'at = ["9 m", "3.60 m", "1.05 m"]', 0),
+    "seat in two dimensions": ('at = ["1.35 m", "3.60 m", "1.05 m"]', 'at = ["1.35 m", "3.60 m"]', 0),
+    "negative weight": ("weight = 1.5", "weight = -1.5", 0),
+    "sub outside": ('at = ["0.35 m", "0.40 m", "0.22 m"]', 'at = ["0.35 m", "0.40 m", "3 m"]', 0),
+    "polarity": ('at = ["0.35 m", "0.40 m", "0.22 m"]',
+                 'at = ["0.35 m", "0.40 m", "0.22 m"]\npolarity = "sideways"', 1),
+    "no step": ('step = "0.10 m"', 'step = "0 m"', 0),
+    "band upside down": ('band = ["20 Hz", "120 Hz"]', 'band = ["120 Hz", "20 Hz"]', 0),
+    "wrong slope": ('slope = "0 dB/oct"', 'slope = "0 Hz"', 0),
+    "not TOML": ("[walls]", "[walls", 0),
+    "key twice": ("qts = 0.45", "qts = 0.45\nqts = 0.46", 1),
+    "no walls": (re.search(r"(?s)\[walls\].*?(?=\n# An invented)", GOOD).group(), "", None),
+    "no ceiling": ('ceiling = "plasterboard on studs, double"', "", None),
+    "no fs": ('fs = "27 Hz"', "", None),
+    "no name of a seat": ('name = "armchair"\nat', "at", None),
+}
+
+
+def spoil(old, new):
+    assert old in GOOD
+    return GOOD.replace(old, new, 1)
+
+
+def refuse(text, tmp_path, command="plan"):
+    """Runs the command on a wrong file and returns what it says."""
+    path = tmp_path / "wrong.toml"
+    path.write_text(text)
+    done = run(command, path, "--out", tmp_path / "out", "--json", cwd=tmp_path)
+    assert done.returncode == 2, (done.returncode, done.stderr)
+    assert done.stdout == ""
+    assert not (tmp_path / "out").exists() or not list((tmp_path / "out").iterdir())
+    assert [p.name for p in tmp_path.iterdir() if p.is_file()] == ["wrong.toml"]
+    assert "terminate" not in done.stderr
+    return done.stderr
+
+
+@pytest.mark.parametrize("name", WRONG_VALUE)
+def test_refused_with_file_and_line(name, tmp_path):
+    old, new, offset = WRONG_VALUE[name]
+    said = refuse(spoil(old, new), tmp_path)
+    lines = [int(n) for n in re.findall(r"wrong\.toml:(\d+)", said)]
+    assert lines, said
+    if offset is not None:
+        assert GOOD[: GOOD.index(old)].count("\n") + 1 + offset in lines, said
+
+
+def test_every_fault_at_once(tmp_path):
+    text = (GOOD.replace('width = "4.10 m"', 'width = "4.10 L"', 1).replace("filling = 1.15", "filling = 9", 1)
+            .replace('fs = "27 Hz"', 'fs = "27 m"', 1))
+    said = refuse(text, tmp_path, "check")
+    assert len(set(re.findall(r"wrong\.toml:(\d+)", said))) >= 3, said
+
+
+def test_message_says_how_to_mend(tmp_path):
+    said = refuse(spoil('left = "brick, plastered"', 'left = "brick plastered"'), tmp_path)
+    assert "brick, plastered" in said  # the nearest known construction
+
+
+@pytest.mark.parametrize("table", ["seat", "driver", "room"])
+def test_missing_table(table, tmp_path):
+    text = re.sub(rf"(?ms)^\[+{table}\]+.*?(?=^\[|\Z)", "", GOOD)
+    said = refuse(text, tmp_path)
+    assert re.search(r"wrong\.toml:\d+", said) and table in said
+
+
+@pytest.mark.parametrize("content", [b"", b"\x00\x01\x02", b"\xff\xfe title", b"title = 'x'\r\r\n[["],
+                         ids=["empty", "zeros", "not UTF-8", "broken"])
+def test_not_a_room_file(content, tmp_path):
+    path = tmp_path / "odd.toml"
+    path.write_bytes(content)
+    done = run("check", path, cwd=tmp_path)
+    assert done.returncode == 2 and re.search(r"odd\.toml:\d+", done.stderr), done.stderr
+
+
+def test_listen_without_a_sub(tmp_path):
+    assert "sub" in refuse(re.sub(r"(?ms)^\[\[sub\]\].*?(?=^\[)", "", GOOD), tmp_path, "listen")
+
+
+def test_no_spot_left(tmp_path):
+    """Keep-outs may leave no floor: that is a fault of the file, told as such."""
+    everywhere = '\n[[keep_out]]\nname = "all"\nfrom = ["0 m", "0 m"]\nto = ["4.1 m", "5.2 m"]\n'
+    path = tmp_path / "full.toml"
+    path.write_text(GOOD + everywhere)
+    done = run("plan", path, "--out", tmp_path / "out", cwd=tmp_path)
+    assert done.returncode == 2 and done.stderr.strip()
+    assert not (tmp_path / "out").exists() or not list((tmp_path / "out").iterdir())
+
+
+def test_a_folder_in_place_of_the_file(tmp_path):
+    assert run("plan", tmp_path, cwd=tmp_path).returncode == 2
+
+
+def test_unwritable_output(tmp_path):
+    (tmp_path / "taken").write_text("a file, not a folder")
+    done = run("listen", DEMO, "--out", tmp_path / "taken", cwd=tmp_path)
+    assert done.returncode in (1, 2) and "taken" in done.stderr
+    assert (tmp_path / "taken").read_text() == "a file, not a folder"

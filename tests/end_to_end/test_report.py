@@ -1,0 +1,143 @@
+"""The report in a real browser: opens offline, complains of nothing, answers to the pointer."""
+import json
+import re
+
+import pytest
+from selenium import webdriver
+from selenium.webdriver.chrome.service import Service
+from selenium.webdriver.common.action_chains import ActionChains
+
+from runner import DEMO, run
+
+ODD = """Odd <script>window.broken = 1</script> "quoted" & 'single' <b>bold</b> \u2014 \u00fc"""
+
+# The browser decodes its own screenshot: how many colours does it hold?
+COUNT_COLOURS = """
+const [png, done] = arguments;
+const image = new Image();
+image.onload = () => {
+  const canvas = document.createElement('canvas');
+  [canvas.width, canvas.height] = [image.width, image.height];
+  const pen = canvas.getContext('2d');
+  pen.drawImage(image, 0, 0);
+  done(new Set(new Uint32Array(pen.getImageData(0, 0, image.width, image.height).data.buffer)).size);
+};
+image.src = 'data:image/png;base64,' + png;"""
+
+
+@pytest.fixture(scope="module")
+def browser():
+    options = webdriver.ChromeOptions()
+    options.binary_location = "/usr/bin/chromium"
+    for flag in ["--headless=new", "--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu",
+                 "--window-size=1200,1600", "--disable-background-networking"]:
+        options.add_argument(flag)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
+    driver = webdriver.Chrome(service=Service("/usr/bin/chromedriver"), options=options)
+    yield driver
+    driver.quit()
+
+
+def plan(folder, text):
+    folder.mkdir(exist_ok=True)
+    (folder / "room.toml").write_text(text)
+    done = run("plan", folder / "room.toml", "--out", folder / "out")
+    assert done.returncode == 0, done.stderr
+    return folder / "out" / "report.html"
+
+
+@pytest.fixture(scope="module")
+def report(tmp_path_factory):
+    return plan(tmp_path_factory.mktemp("demo"), DEMO.read_text())
+
+
+def open_page(browser, path):
+    browser.get_log("browser"), browser.get_log("performance")  # forget what went before
+    browser.get(path.as_uri())
+
+
+def test_opens_without_complaints(browser, report):
+    open_page(browser, report)
+    assert browser.title
+    complaints = [e for e in browser.get_log("browser") if e["level"] in ("SEVERE", "WARNING")]
+    assert complaints == []
+
+
+def test_asks_the_network_for_nothing(browser, report):
+    open_page(browser, report)
+    asked = []
+    for entry in browser.get_log("performance"):
+        message = json.loads(entry["message"])["message"]
+        if message["method"] == "Network.requestWillBeSent":
+            asked.append(message["params"]["request"]["url"])
+    assert [url for url in asked if not url.startswith(("file:", "data:", "blob:"))] == []
+    files = {url.split("#")[0] for url in asked if url.startswith("file:")}
+    assert files <= {report.as_uri()}  # one file, complete in itself
+    loaded = browser.execute_script("return performance.getEntriesByType('resource').map(e => e.name)")
+    assert [url for url in loaded if not url.startswith(("data:", "blob:"))] == []
+
+
+def test_is_one_file(report):
+    text = report.read_text(encoding="utf-8")
+    assert not re.search(r"""(?:src|href)\s*=\s*["']?(?:https?:)?//""", text)
+    assert "@import" not in text
+
+
+def test_picture_is_not_blank(browser, report):
+    open_page(browser, report)
+    colours = browser.execute_async_script(COUNT_COLOURS, browser.get_screenshot_as_base64())
+    assert colours > 20
+
+
+def test_pictures_in_it_load(browser, report):
+    open_page(browser, report)
+    sizes = browser.execute_script("return [...document.images].map(i => [i.naturalWidth, i.alt])")
+    for width, words in sizes:
+        assert width > 50 and words  # each picture is there and says in words what it shows
+    charts = browser.execute_script("return document.querySelectorAll('svg, canvas').length")
+    assert len(sizes) + charts >= 2
+
+
+def test_says_the_recommendation_and_the_limits(browser, report):
+    open_page(browser, report)
+    text = browser.execute_script("return document.body.innerText")
+    assert "Qtc" in text and "5 dB" in text  # how far such models are to be trusted
+    assert "mains" in text.lower() and "dust" in text.lower()
+
+
+def test_odd_title_is_shown_as_text(browser, tmp_path):
+    text = re.sub(r"(?m)^title = .*$", lambda _: "title = " + json.dumps(ODD, ensure_ascii=False),
+                  DEMO.read_text())
+    text = text.replace('name = "armchair"', "name = '<img src=x onerror=\"window.broken=2\">'")
+    text = text.replace('name = "door swing"', "name = '</script><script>window.broken=3</script>'")
+    open_page(browser, plan(tmp_path, text))
+    assert browser.execute_script("return window.broken === undefined")
+    assert ODD in browser.execute_script("return document.body.textContent")
+    assert browser.execute_script("return document.querySelectorAll('img[src=x]').length") == 0
+    assert [e for e in browser.get_log("browser") if e["level"] == "SEVERE"] == []
+
+
+def test_pointing_at_a_chart_changes_a_readout(browser, report):
+    open_page(browser, report)
+    charts = browser.execute_script(
+        "return [...document.querySelectorAll('svg, canvas')].filter(e => e.getBoundingClientRect().width > 200)")
+    assert charts
+    changed = 0
+    for chart in charts:
+        browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", chart)
+        seen = set()
+        for offset in (-80, 0, 90):
+            ActionChains(browser).move_to_element_with_offset(chart, offset, 5).pause(0.1).perform()
+            seen.add(browser.execute_script("return document.body.textContent"))
+        changed += len(seen) > 1
+    assert changed >= 1
+
+
+def test_narrow_screen(browser, report):
+    """On a telephone nothing sticks out sideways."""
+    browser.set_window_size(500, 900)
+    open_page(browser, report)
+    over = browser.execute_script(
+        "return document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    browser.set_window_size(1200, 1600)
+    assert over <= 1

@@ -1,0 +1,105 @@
+// Units against their definitions: the inch is 25.4 mm exactly (international yard and pound
+// agreement, 1959), the litre 1 dm3 (CGPM 1964). Spelling against distances counted by hand.
+#include <catch2/catch.hpp>
+#include <string>
+
+#include "base/error.hpp"
+#include "base/spelling.hpp"
+#include "base/units.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+std::string message(const char* text, Quantity quantity) {
+    try {
+        parse_quantity(text, quantity);
+    } catch (const Error& error) {
+        CHECK(error.faults().front().where.empty());
+        CHECK_FALSE(error.faults().front().mend.empty());
+        return error.what();
+    }
+    return "no error";
+}
+
+}  // namespace
+
+TEST_CASE("quantities become SI by the definitions of their units") {
+    struct Case { const char* text; Quantity quantity; double value; };
+    const Case cases[] = {
+        {"4.10 m", Quantity::length, 4.10}, {"85cm", Quantity::length, 0.85},
+        {"8.5 mm", Quantity::length, 0.0085}, {"1 ft", Quantity::length, 0.3048},
+        {"1 in", Quantity::length, 0.0254}, {"13 ft 5 in", Quantity::length, 4.0894},
+        {"13' 5\"", Quantity::length, 4.0894}, {"13'5\"", Quantity::length, 4.0894},
+        {"-1 ft 6 in", Quantity::length, -0.4572}, {"-0 ft 6 in", Quantity::length, -0.1524},
+        {"  2.5  ", Quantity::length, 2.5}, {"+2.5 m", Quantity::length, 2.5},
+        {"330 cm2", Quantity::area, 0.0330}, {"1 in2", Quantity::area, 6.4516e-4},
+        {"38 L", Quantity::volume, 0.038}, {"38 l", Quantity::volume, 0.038},
+        {"1 ft3", Quantity::volume, 0.028316846592}, {"1 in3", Quantity::volume, 1.6387064e-5},
+        {"27 Hz", Quantity::frequency, 27}, {"0.1 kHz", Quantity::frequency, 100},
+        {"5 ms", Quantity::time, 0.005}, {"-3 dB", Quantity::level, -3},
+        {"1.5 dB/oct", Quantity::slope, 1.5}, {"1130 ft/s", Quantity::speed, 344.424},
+        {"1.2041 kg/m3", Quantity::density, 1.2041}, {"85 g", Quantity::mass, 0.085},
+        {"11 T m", Quantity::force_factor, 11}, {"11 N/A", Quantity::force_factor, 11},
+        {"0.25 mm/N", Quantity::compliance, 2.5e-4}, {"3.4 ohm", Quantity::resistance, 3.4},
+        {"1.2 mH", Quantity::inductance, 1.2e-3}, {"0.3 kW", Quantity::power, 300},
+        {"2.83 V", Quantity::voltage, 2.83}, {"2200 Pa s/m", Quantity::specific_resistance, 2200},
+        {"415 rayl", Quantity::specific_resistance, 415}, {"11 kg/m2", Quantity::surface_mass, 11},
+        {"1.8e6 Pa/m", Quantity::specific_stiffness, 1.8e6}, {"0.45", Quantity::plain, 0.45},
+    };
+    for (const Case& c : cases) {
+        CAPTURE(c.text);
+        CHECK(parse_quantity(c.text, c.quantity) == Approx(c.value).epsilon(1e-12));
+    }
+}
+
+TEST_CASE("wrong quantities are refused with a reason") {
+    using Catch::Contains;
+    CHECK_THAT(message("4.10 L", Quantity::length), Contains("a volume") && Contains("a length"));
+    CHECK_THAT(message("27 Hertzes", Quantity::frequency), Contains("Hertzes"));
+    CHECK_THAT(message("27 Hx", Quantity::frequency), Contains("did you mean \"Hz\""));
+    CHECK_THAT(message("low", Quantity::frequency), Contains("not a number"));
+    CHECK_THAT(message("", Quantity::volume), Contains("empty"));
+    CHECK_THAT(message("   ", Quantity::volume), Contains("empty"));
+    CHECK_THAT(message("38 L or so", Quantity::volume), Contains("L or so"));
+    CHECK_THAT(message("4,10 m", Quantity::length), Contains("comma"));
+    CHECK_THAT(message("nan", Quantity::plain), Contains("finite"));
+    CHECK_THAT(message("inf m", Quantity::length), Contains("finite"));
+    CHECK_THAT(message("1e999 m", Quantity::length), Contains("finite"));
+    CHECK_THAT(message("5 ft 14 in", Quantity::length), Contains("ft 14 in"));
+    CHECK_THAT(message("5 ft 3 mm", Quantity::length), Contains("ft 3 mm"));
+    CHECK_THAT(message("0.45 m", Quantity::plain), Contains("a length"));
+    CHECK_THAT(message("4.1 m 5", Quantity::length), Contains("m 5"));
+    CHECK_THAT(message("+-4 m", Quantity::length), Contains("not a number"));
+}
+
+TEST_CASE("numbers are printed for people and can be read back") {
+    CHECK(format_length(4.1, Units::metric) == "4.10 m");
+    CHECK(format_length(-0.001, Units::metric) == "0.00 m");
+    CHECK(format_length(4.0894, Units::imperial) == "13 ft 5 in");  // 161 in x 25.4 mm
+    CHECK(format_length(0.2032, Units::imperial) == "8 in");
+    CHECK(format_length(0.3048 * 2 - 0.001, Units::imperial) == "2 ft");  // carries, not 1 ft 12 in
+    CHECK(format_length(0.1397, Units::imperial) == "5.5 in");
+    CHECK(format_length(0, Units::imperial) == "0 in");
+    CHECK(parse_quantity(format_length(1.9177, Units::imperial), Quantity::length) == Approx(1.9177));
+    CHECK(format_volume(0.0241, Units::metric) == "24 L");
+    CHECK(format_volume(0.0038, Units::metric) == "3.8 L");
+    CHECK(format_volume(0.0240693, Units::imperial) == "0.85 ft3");  // 0.85 x 28.3168 L
+    CHECK(format_frequency(41.46) == "41.5 Hz");
+    CHECK(format_frequency(99.97) == "100 Hz");
+    CHECK(format_frequency(141.25) == "141 Hz");
+}
+
+TEST_CASE("the nearest word is the one with the fewest slips") {
+    CHECK(edit_distance("kitten", "sitting") == 3);  // the textbook example (Levenshtein)
+    CHECK(edit_distance("qst", "qts") == 1);         // one swap
+    CHECK(edit_distance("", "abc") == 3);
+    const std::vector<std::string> known{"fs", "qts", "vas", "width", "length", "height"};
+    CHECK(nearest_word("qst", known) == "qts");
+    CHECK(nearest_word("widht", known) == "width");
+    CHECK(nearest_word("Lenght", known) == "length");
+    CHECK(nearest_word("carpets", known).empty());
+    CHECK(nearest_word("x", known).empty());
+    CHECK(nearest_word("", known).empty());
+    CHECK(nearest_word("fs", {}).empty());
+}

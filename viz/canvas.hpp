@@ -1,0 +1,74 @@
+#pragma once
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace boxroom {
+
+struct Colour {
+    std::uint8_t r = 0, g = 0, b = 0;
+    friend bool operator==(const Colour&, const Colour&) = default;
+};
+
+/// A place in a picture [px]: x to the right, y downwards, (0, 0) the upper left corner.
+struct Pixel {
+    double x = 0, y = 0;
+};
+
+struct Stroke {
+    Pixel from, to;
+};
+
+/// A rectangle [px]: corners (x, y) and (x + width, y + height).
+struct Rectangle {
+    double x = 0, y = 0, width = 0, height = 0;
+    double right() const { return x + width; }
+    double bottom() const { return y + height; }
+    bool overlaps(const Rectangle& other) const {
+        return x < other.right() && other.x < right() && y < other.bottom() && other.y < bottom();
+    }
+    bool holds(const Rectangle& other) const {
+        return other.x >= x && other.y >= y && other.right() <= right() && other.bottom() <= bottom();
+    }
+    Rectangle grown(double by) const { return {x - by, y - by, width + 2 * by, height + 2 * by}; }
+};
+
+/// Coverage (0 none, 255 full) of a piece of text, row by row from the top.
+struct TextImage {
+    int width = 0, height = 0;
+    std::vector<std::uint8_t> coverage;
+};
+
+/// An RGB picture drawn on the CPU. Everything is clipped to the picture; every shape has smoothed
+/// edges: a pixel takes the share of the colour that the shape covers of it (by its distance from
+/// the shape's edge, exact for straight edges along the axes).
+class Canvas {
+  public:
+    Canvas(int width, int height, Colour paper = {255, 255, 255});
+    int width() const { return width_; }
+    int height() const { return height_; }
+    Colour at(int x, int y) const;
+    void set(int x, int y, Colour colour);
+    void blend(int x, int y, Colour colour, double share);
+
+    void fill(const Rectangle& where, Colour colour, double opacity = 1);
+    void outline(const Rectangle& where, Colour colour, double line_width);
+    /// Slanted lines inside a rectangle; `spacing` is counted along x.
+    void hatch(const Rectangle& where, Colour colour, double spacing, double line_width);
+    /// All strokes in one pass, so that they do not darken where they meet.
+    void lines(const std::vector<Stroke>& strokes, Colour colour, double line_width);
+    void disc(Pixel centre, double radius, Colour colour);
+    /// A square on its corner; `radius` from centre to corner.
+    void diamond(Pixel centre, double radius, Colour colour);
+    /// Text with its upper left corner at (x, y), rounded to whole pixels to stay sharp.
+    void text(const TextImage& image, double x, double y, Colour colour);
+
+    /// The picture as a PNG file's bytes.
+    std::string png() const;
+
+  private:
+    int width_, height_;
+    std::vector<std::uint8_t> rgb_;
+};
+
+}  // namespace boxroom
