@@ -1,0 +1,11 @@
+#pragma once
+#include "io/toml_reader.hpp"
+#include "solvers/room.hpp"
+
+namespace boxroom {
+
+/// Reads the six walls of [walls] into `room`: a named construction, { absorption = }, a branch
+/// { resistance =, mass =, stiffness = } or an array of branches in parallel. True if all are good.
+bool read_walls(TableReader& walls, const Air& air, Room& room, FaultList& faults);
+
+}  // namespace boxroom
