@@ -23,6 +23,13 @@ std::vector<double> cell_edges(std::span<const double> frequency) {
 }  // namespace
 
 std::vector<double> logarithmic_grid(const Band& band, int per_octave) {
+    if (!(band.low > 0) || !(band.high >= band.low) || !std::isfinite(band.high))
+        throw Error("[analysis] band", "a band runs from a frequency above 0 Hz to a higher one",
+                    "write for example [\"10 Hz\", \"200 Hz\"]");
+    if (per_octave < 1)
+        throw Error("[analysis] per_octave", "at least one frequency an octave is needed",
+                    "write for example 48");
+    // A hair of tolerance, so that 20 to 160 Hz ends at 160 Hz in spite of rounding.
     const int last = static_cast<int>(
         std::floor(std::log2(band.high / band.low) * per_octave * (1 + 1e-12) + 1e-9));
     std::vector<double> frequency(last + 1);
@@ -50,6 +57,8 @@ std::vector<double> log_mean_weights(std::span<const double> frequency, const Ba
 }
 
 OctaveSmoother::OctaveSmoother(std::span<const double> frequency, double octaves) {
+    if (!(octaves > 0))
+        throw Error("smoothing", "the width must be above zero octaves", "take 1/12, 1/3 or 1");
     if (frequency.empty()) return;
     edge_ = cell_edges(frequency);
     const double half = 0.5 * octaves * std::log(2.0);

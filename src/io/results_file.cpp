@@ -106,6 +106,7 @@ void write_provenance(Hdf5Writer& file, const char* kind, const Provenance& from
 /// `root` is "" for listen.h5. A curve that was not worked out is left out, except in listen.h5
 /// those that the contract names.
 void write_response(Hdf5Writer& file, const std::string& root, const Listening& heard) {
+    if (!root.empty() && heard.frequency.empty()) return;  // never worked out: no group
     const hsize_t f = heard.frequency.size(), s = heard.seats.size(), q = heard.subs.size();
     const auto curve = [&](const char* name, const auto& data, const Hdf5Writer::Shape& shape,
                            const Label& label, bool contract = false) {
@@ -145,7 +146,7 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
     curve("/half_space", heard.half_space_db, {f},
           {"dB", "the same sub at 1 m on an endless floor" + decibel});
     curve("/lift", heard.lift_db, {f}, {"dB", "room gain: seat average less half space"});
-    curve("/target", heard.target_db, {f}, {"dB", "target, at its best constant offset"});
+    curve("/target", heard.target_db, {f}, {"dB", "target, drawn at the level of the response"});
     for (const CriterionColumn& c : criterion_columns())
         file.number(root + "/criteria/" + c.name, heard.criteria.*c.member, c.label);
 }

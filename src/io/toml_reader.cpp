@@ -202,6 +202,8 @@ std::vector<TableReader> TableReader::tables(const std::string& key) {
     if (!list)
         fault(key, title + " must be written with two brackets, for there may be several of them",
               "write " + title);
+    else if (list->empty())
+        fault(key, title + " is an empty list", "write " + title + " with its keys, or leave it out");
     else
         for (const toml::node& element : *list) {
             if (element.is_table())

@@ -18,7 +18,7 @@ WholeFile::WholeFile(const fs::path& path) : path_(path), temporary_(path) {
     std::error_code failure;
     const fs::path folder = path.parent_path();
     if (!folder.empty()) fs::create_directories(folder, failure);
-    // create_directories reports success for a link to a folder only in some libraries: ask again.
+    // What counts is that the folder is there, not who made it.
     if (!folder.empty() && !fs::is_directory(folder))
         throw Error(path.string(),
                     "the folder " + folder.string() + " cannot be made" +

@@ -37,6 +37,7 @@ struct Driver {
 /// Mellow ch. 6): Qts = Qes Qms/(Qes + Qms), Cms = Vas/(rho c^2 Sd^2), Mms = 1/((2 pi fs)^2 Cms),
 /// Qes = 2 pi fs Mms Re/Bl^2, Rms = 2 pi fs Mms/Qms. Given values are kept; where a value that is
 /// given differs by more than 5 % from what the others imply, a warning names both.
+/// A given Mms that contradicts fs, Vas and Sd decides Cms = 1/((2 pi fs)^2 Mms), so that fs stays.
 /// Throws Error for values that are not positive, Qts above Qes or Qms.
 Driver complete_driver(const DriverSheet& sheet, const Air& air);
 

@@ -1,0 +1,126 @@
+#include "io/scenario_reader.hpp"
+
+#include <numbers>
+#include <sstream>
+#include <utility>
+
+#include "io/wall_reader.hpp"
+
+namespace boxroom {
+
+Scenario ScenarioReader::read() {
+    s_.title = root_.text("title").value_or("");
+    read_air();
+    read_room();
+    read_driver();
+    read_amplifier();
+    read_box();
+    read_seats();
+    read_subs();
+    read_spots();
+    read_keep_outs();
+    read_score();
+    read_analysis_and_target();
+    TableReader map = root_.table("map", "[map]");
+    s_.map_frequency = map.number("frequency", Quantity::frequency, audible, 40).value;
+    map.close();
+    root_.close();
+    faults_.throw_if_any();
+    warn_of_odd_rooms();
+    return std::move(s_);
+}
+
+TableReader ScenarioReader::required_table(const std::string& key, const std::string& begin) {
+    TableReader table = root_.table(key, '[' + key + ']');
+    if (!root_.has(key))
+        faults_.add(1, "the file has no [" + key + "] table", "add [" + key + "] with " + begin);
+    return table;
+}
+
+void ScenarioReader::read_air() {
+    TableReader air = root_.table("air", "[air]");
+    s_.air.speed_of_sound = air.number("speed_of_sound", Quantity::speed,
+                                       {250, 450, "between 250 m/s and 450 m/s"},
+                                       s_.air.speed_of_sound).value;
+    s_.air.density = air.number("density", Quantity::density,
+                                {0.5, 2, "between 0.5 kg/m3 and 2 kg/m3"},
+                                s_.air.density).value;
+    air.close();
+}
+
+void ScenarioReader::read_room() {
+    TableReader room = required_table("room", "width, length and height");
+    const Limits side{1, 50, "between 1 m and 50 m"};
+    const Checked width = room.required("width", Quantity::length, side);
+    const Checked length = room.required("length", Quantity::length, side);
+    const Checked height = room.required("height", Quantity::length, side);
+    room.close();
+    room_known_ = width.good && length.good && height.good;
+    s_.room.width = width.value;
+    s_.room.length = length.value;
+    s_.room.height = height.value;
+    TableReader walls = required_table("walls", "left, right, front, back, floor and ceiling");
+    read_walls(walls, s_.air, s_.room, faults_);
+    walls_line_ = walls.line();
+}
+
+void ScenarioReader::read_driver() {
+    TableReader driver = required_table("driver", "fs, qts and vas from the data sheet");
+    DriverSheet& d = s_.driver;
+    const Checked fs = driver.required("fs", Quantity::frequency, audible);
+    const Checked qts = driver.required("qts", Quantity::plain, {0.01, 2, "between 0.01 and 2"});
+    const Checked vas =
+        driver.required("vas", Quantity::volume, {1e-5, 10, "between 0.01 L and 10 000 L"});
+    const Limits q{0.01, 100, "between 0.01 and 100"};
+    d.fs = fs.value, d.qts = qts.value, d.vas = vas.value;
+    d.qes = driver.optional("qes", Quantity::plain, q);
+    d.qms = driver.optional("qms", Quantity::plain, q);
+    d.re = driver.optional("re", Quantity::resistance, {0.1, 100, "between 0.1 ohm and 100 ohm"});
+    d.le = driver.optional("le", Quantity::inductance, {0, 0.1, "between 0 mH and 100 mH"});
+    d.sd = driver.optional("sd", Quantity::area, {1e-4, 2, "between 1 cm2 and 2 m2"});
+    d.xmax = driver.optional("xmax", Quantity::length, {1e-5, 0.2, "between 0.01 mm and 200 mm"});
+    d.bl = driver.optional("bl", Quantity::force_factor, {0.1, 200, "between 0.1 and 200 T m"});
+    d.mms = driver.optional("mms", Quantity::mass, {1e-4, 10, "between 0.1 g and 10 kg"});
+    d.power = driver.optional("power", Quantity::power, {0.1, 1e5, "between 0.1 W and 100 kW"});
+    driver.close();
+    driver_known_ = fs.good && qts.good && vas.good;
+    if (driver_known_)
+        faults_.attempt(driver.line(), "[driver]", [&] {
+            const Driver whole = complete_driver(d, s_.air);
+            s_.warnings.insert(s_.warnings.end(), whole.warnings.begin(), whole.warnings.end());
+        });
+}
+
+void ScenarioReader::read_amplifier() {
+    TableReader amplifier = root_.table("amplifier", "[amplifier]");
+    s_.amplifier_power = amplifier.optional("power", Quantity::power,
+                                            {0.1, 1e5, "between 0.1 W and 100 kW"});
+    s_.amplifier_load = amplifier.optional("load", Quantity::resistance,
+                                           {0.5, 100, "between 0.5 ohm and 100 ohm"});
+    amplifier.close();
+}
+
+/// Rooms that no builder has: the mean random-incidence absorption at 63 Hz by area.
+void ScenarioReader::warn_of_odd_rooms() {
+    const Room& r = s_.room;
+    const double areas[6] = {r.length * r.height, r.length * r.height, r.width * r.height,
+                             r.width * r.height,  r.width * r.length,  r.width * r.length};
+    double absorbed = 0, area = 0;
+    for (int i = 0; i < 6; ++i) {
+        const auto beta = r.walls[i].admittance(2 * std::numbers::pi * 63, s_.air);
+        absorbed += areas[i] * random_incidence_absorption(beta);
+        area += areas[i];
+    }
+    const double mean = absorbed / area;
+    std::ostringstream text;
+    text.precision(2);
+    text << faults_.where(walls_line_) << ": the walls absorb " << mean << " on average at 63 Hz: ";
+    if (mean < 0.01)
+        s_.warnings.push_back(text.str() + "too live to be true, for even masonry rooms leak more "
+                                           "through doors and windows");
+    else if (mean > 0.5)
+        s_.warnings.push_back(text.str() + "too dead to be true, for ordinary walls absorb far less "
+                                           "bass");
+}
+
+}  // namespace boxroom

@@ -1,0 +1,55 @@
+#pragma once
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "io/toml_reader.hpp"
+#include "placement/scenario.hpp"
+
+namespace boxroom {
+
+inline const Limits audible{1, 1000, "between 1 Hz and 1000 Hz"};
+
+/// Reads the tables of one room file into a scenario; everything wrong is collected first. Its parts
+/// stand in scenario_reader, box_reader, place_reader and judgement_reader.
+class ScenarioReader {
+  public:
+    ScenarioReader(const toml::table& root, std::string file)
+        : faults_(std::move(file)), root_(&root, "the file", 1, faults_) {}
+    ScenarioReader(const ScenarioReader&) = delete;
+    ScenarioReader& operator=(const ScenarioReader&) = delete;
+
+    /// Once only. Throws Error with every fault of the file.
+    Scenario read();
+
+  private:
+    TableReader required_table(const std::string& key, const std::string& begin);
+    void read_air();
+    void read_room();
+    void read_driver();
+    void read_amplifier();
+    void read_box();
+    void read_facing(TableReader& box, const std::string& word);
+    void read_sweep(TableReader& sweep);
+    static Limits volume_limits();
+    std::optional<Point> read_point(TableReader& table, const std::string& who);
+    void claim(TableReader& table, const std::string& name, std::map<std::string, int>& taken);
+    void read_seats();
+    void read_subs();
+    void read_spots();
+    void read_keep_outs();
+    void read_score();
+    Band read_band(TableReader& table, Band fallback, bool& good);
+    void read_analysis_and_target();
+    void fit_target(TableReader& target, TableReader& analysis, bool given, bool listed, Band band);
+    void warn_of_odd_rooms();
+
+    FaultList faults_;
+    TableReader root_;
+    Scenario s_;
+    bool room_known_ = false, driver_known_ = false;
+    int walls_line_ = 1;
+};
+
+}  // namespace boxroom

@@ -1,0 +1,126 @@
+#include "io/room_file.hpp"
+#include "solvers/constructions.hpp"
+
+namespace boxroom {
+namespace {
+
+const char* const before_walls = R"(# A room file: change the numbers to those of your room and driver.
+#
+# Numbers with units stand in quotes: "4.20 m", "13 ft 5 in", "38 L", "1.3 ft3", "27 Hz", "8.5 mm".
+# A bare number is SI (metres, cubic metres, hertz ...). Metric and imperial may be mixed.
+# A line that begins with # is a remark; take the # away to use what it shows.
+# x runs from the left wall, y from the front wall (the one the listeners face), z from the floor.
+title = "My room"
+
+# [air]                          # as at 20 C, if left out
+# speed_of_sound = "343.2 m/s"
+# density = "1.2041 kg/m3"
+
+[room]
+width = "4.20 m"                 # x
+length = "5.60 m"                # y
+height = "2.50 m"                # z
+
+# What each wall is made of. One of these names:
+)";
+
+const char* const after_walls = R"(# or a random-incidence absorption coefficient:  left = { absorption = 0.05 }
+# or the wall as a damped mass on a spring (Pa s/m, kg/m2, Pa/m; mass and stiffness may be left out):
+#                                 left = { resistance = 2200, mass = 11, stiffness = 1.8e6 }
+# or a list of those, side by side:  left = [{ resistance = 9000 }, { resistance = 2200, mass = 11 }]
+[walls]
+left = "brick, plastered"
+right = "plasterboard on studs"
+front = "brick, plastered"
+back = "plasterboard on studs"
+floor = "wood floor on joists"
+ceiling = "plasterboard on studs"
+
+# From the driver's data sheet. The first three are enough for the shape of the response; with sd, re
+# and qes (or bl, mms) the levels are absolute. This driver is invented.
+[driver]
+fs = "25 Hz"                     # resonance in free air
+qts = 0.42                       # total Q
+vas = "55 L"                     # volume of air as stiff as the suspension
+qes = 0.462
+qms = 4.62
+re = "3.5 ohm"                   # voice coil
+sd = "340 cm2"                   # cone
+xmax = "12 mm"                   # one way
+power = "300 W"
+# le = "1.5 mH"
+# bl = "12 T m"                  # follows from the others if left out
+# mms = "120 g"                  # likewise
+
+[amplifier]                      # for the loudest clean level
+power = "300 W"
+load = "4 ohm"
+
+[box]
+volume = "35 L"                  # net; the box for `listen`, `map` and `rank`
+filling = 1.15                   # apparent gain: 1 empty, 1.10 to 1.30 filled, at most 1.40
+sweep = { qtc = [0.5, 1.2], steps = 29 }                # the boxes that `plan` tries, or
+# sweep = { volume = ["15 L", "90 L"], steps = 29 }     # in even ratios
+thickness = "19 mm"              # panels
+extra_volume = "3 L"             # taken by driver, amplifier and bracing
+proportions = [1, 1.1, 1]        # inside width, height, depth
+feet = "0 mm"                    # from the floor to the bottom of the box
+facing = "inward"                # or left, right, front, back, up, down: where the driver looks
+
+[[seat]]                         # one for each head
+name = "sofa, left"
+at = ["1.60 m", "3.90 m", "1.10 m"]
+
+[[seat]]
+name = "sofa, right"
+at = ["2.60 m", "3.90 m", "1.10 m"]
+weight = 1.0                     # how much this seat matters; 1 if left out
+
+[[sub]]                          # for `listen` and `map`: `at` is the middle of the cone
+name = "front left corner"
+at = ["0.40 m", "0.45 m", "0.22 m"]
+gain = "0 dB"
+delay = "0 ms"
+polarity = "+"                   # or "-"
+
+[spots]                          # where `rank` and `plan` may put a box
+step = "0.10 m"
+gap = "0.05 m"                   # box to wall
+seat_clearance = "0.50 m"        # box to the point under a seat
+# tallest = "0.80 m"             # the highest box that may stand here
+
+[[keep_out]]                     # a rectangle of floor where no box may stand
+name = "door swing"
+from = ["3.30 m", "4.60 m"]      # x, y of the corner nearer to the left and front walls
+to = ["4.20 m", "5.60 m"]
+
+[target]
+band = ["20 Hz", "120 Hz"]       # judged
+slope = "0 dB/oct"               # the wanted tilt
+indifference = "0.5 dB"          # a difference of balance too small to choose a box by
+
+[score]                          # how the spots are ranked: weights, 0 or more
+spread = 1.0                     # the seats differ from each other
+unevenness = 0.5                 # peaks and dips
+balance = 0.5                    # the broad tilt
+level = 0.1                      # decibels below the loudest spot
+
+[map]
+frequency = "40 Hz"              # of the level map
+
+[analysis]                       # calculated
+band = ["10 Hz", "200 Hz"]
+per_octave = 48                  # points
+# frequencies = [20, 25, "31.5 Hz", 40]    # instead of the band
+)";
+
+}  // namespace
+
+std::string starter_room_file() {
+    std::string names;
+    for (const Construction& construction : constructions())
+        names += "#   \"" + construction.name + "\"\n";
+    return before_walls + names + after_walls;
+}
+
+}  // namespace boxroom

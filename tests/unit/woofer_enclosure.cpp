@@ -1,0 +1,50 @@
+// From net volume to a box on the floor: by hand.
+#include <catch2/catch.hpp>
+
+#include "base/error.hpp"
+#include "woofer/enclosure.hpp"
+
+using namespace boxroom;
+
+TEST_CASE("A cube of 27 L inside, 19 mm panels") {
+    EnclosureRules rules;
+    rules.proportion_height = 1;
+    const Enclosure box = enclosure(0.024, rules);  // + 3 L for driver, amplifier, bracing
+    CHECK(box.width == Approx(0.338));
+    CHECK(box.depth == Approx(0.338));
+    CHECK(box.height == Approx(0.338));
+}
+
+TEST_CASE("Proportions hold inside the panels, and the volume with them") {
+    EnclosureRules rules;
+    rules.proportion_width = 2, rules.proportion_height = 3, rules.proportion_depth = 4;
+    rules.thickness = 0.025, rules.extra_volume = 0.001;
+    const Enclosure box = enclosure(0.023, rules);  // 24 L = 0.2 x 0.3 x 0.4 m
+    CHECK(box.width == Approx(0.25));
+    CHECK(box.height == Approx(0.35));
+    CHECK(box.depth == Approx(0.45));
+}
+
+TEST_CASE("Impossible boxes are refused") {
+    EnclosureRules rules;
+    CHECK_THROWS_AS(enclosure(0, rules), Error);
+    CHECK_THROWS_AS(enclosure(-0.01, rules), Error);
+    rules.proportion_depth = 0;
+    CHECK_THROWS_AS(enclosure(0.02, rules), Error);
+}
+
+TEST_CASE("The cone sits in the middle of the panel that looks its way") {
+    const Enclosure box{0.4, 0.3, 0.5};  // width along x, depth along y, height along z
+    const auto near = [&](Facing facing, double x, double y, double z) {
+        const Point p = acoustic_centre(1, 2, box, 0.02, facing);
+        CHECK(p.x == Approx(x));
+        CHECK(p.y == Approx(y));
+        CHECK(p.z == Approx(z));
+    };
+    near(Facing::left, 0.8, 2, 0.27);
+    near(Facing::right, 1.2, 2, 0.27);
+    near(Facing::front, 1, 1.85, 0.27);
+    near(Facing::back, 1, 2.15, 0.27);
+    near(Facing::up, 1, 2, 0.52);
+    near(Facing::down, 1, 2, 0.02);
+}
