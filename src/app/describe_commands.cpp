@@ -27,9 +27,9 @@ Answer run_check(const Request& request) {
     Session session(request);
     const Scenario& s = session.scenario;
     std::string text = fmt::format(
-        "{}\nroom    {} x {} x {}, {}\n", s.title, format_length(s.room.width, request.units),
+        "{}\nroom    {} x {} x {}, {:.0f} m3\n", s.title, format_length(s.room.width, request.units),
         format_length(s.room.length, request.units), format_length(s.room.height, request.units),
-        format_volume(s.room.volume(), request.units));
+        s.room.volume());
     for (int wall = 0; wall < 6; ++wall)
         text += fmt::format(
             "{:<8}{} (absorption {:.2f} at 63 Hz)\n", wall_names[wall], s.room.wall_description[wall],
@@ -49,6 +49,15 @@ Answer run_check(const Request& request) {
 }
 
 namespace {
+
+/// A number from the command line; a fault in it names the option.
+double option_value(const char* name, const std::string& text, Quantity quantity) {
+    try {
+        return parse_quantity(text, quantity);
+    } catch (const Error& error) {
+        throw Error(name, error.faults().front().what, error.faults().front().mend);
+    }
+}
 
 /// The driver from the command line's own options.
 DriverSheet sheet_from_options(const Request& r) {
@@ -112,11 +121,13 @@ Answer run_box(const Request& request) {
     }
     if (request.qtc && request.volume)
         throw Error("box", "--qtc and --volume are both given", "give one of them");
-    if (request.filling) filling = parse_quantity(*request.filling, Quantity::plain);
+    if (request.filling) filling = option_value("--filling", *request.filling, Quantity::plain);
     if (request.qtc)
-        box = closed_box_for_qtc(driver, parse_quantity(*request.qtc, Quantity::plain), filling);
+        box = closed_box_for_qtc(driver, option_value("--qtc", *request.qtc, Quantity::plain),
+                                 filling);
     if (request.volume)
-        box = closed_box(driver, parse_quantity(*request.volume, Quantity::volume), filling);
+        box = closed_box(driver, option_value("--volume", *request.volume, Quantity::volume),
+                         filling);
 
     // 2. What it does.
     Answer answer;
