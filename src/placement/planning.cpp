@@ -17,29 +17,46 @@ double now() {
         .count();
 }
 
-/// Criteria of every spot for one box; spots it does not fit keep score = infinity out of the running.
-std::vector<Criteria> judge_spots(const Judge& judge, const SpotFields& fields, int spots,
-                                  const std::vector<double>& volume_velocity_power,
-                                  double net_volume) {
-    std::vector<Criteria> result(spots);
+enum class Depth { balance_only, all };
+
+/// Judges the spots for which wanted[spot] holds, for one box, into `result`. The sweep asks for the
+/// balance alone, which is what it chooses by and a fifth of the work.
+void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
+                 const std::vector<std::uint8_t>& wanted,
+                 const std::vector<double>& volume_velocity_power, double net_volume,
+                 std::vector<Criteria>& result) {
+    const int spots = static_cast<int>(wanted.size());
     const int block = 64;
     const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
 #pragma omp parallel for schedule(dynamic, 1)
     for (int first = 0; first < spots; first += block) {
         const int count = std::min(block, spots - first);
+        if (std::none_of(&wanted[first], &wanted[first] + count, [](auto w) { return w != 0; }))
+            continue;
         std::vector<float> squared;
         fields.squared(net_volume, first, count, squared);
         std::vector<double> power(frequencies * seats);
         for (int i = 0; i < count; ++i) {
+            if (!wanted[first + i]) continue;
+            Criteria& criteria = result[first + i];
             for (std::size_t f = 0; f < frequencies; ++f)
                 for (std::size_t s = 0; s < seats; ++s)
                     power[f * seats + s] =
                         squared[(f * seats + s) * count + i] * volume_velocity_power[f];
-            judge.judge_seats(power, result[first + i]);
-            judge.judge_average(judge.seat_average(power), result[first + i]);
+            if (depth == Depth::all) {
+                judge.judge_seats(power, criteria);
+                judge.judge_average(judge.seat_average(power), criteria);
+            } else {
+                criteria.balance_db = judge.balance(judge.seat_average(power));
+            }
         }
     }
-    return result;
+}
+
+std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Enclosure& box) {
+    std::vector<std::uint8_t> fits(grid.size());
+    for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, box);
+    return fits;
 }
 
 std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
@@ -151,10 +168,9 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
 
     const Judge judge(scenario.frequency, scenario.seats, scenario.target);
     const auto u = volume_velocity(driver, box, scenario.frequency, scenario.air);
-    std::vector<Criteria> criteria =
-        judge_spots(judge, fields, grid.size(), squared_moduli(u), box.volume);
-    std::vector<std::uint8_t> fits(grid.size());
-    for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, outer);
+    std::vector<Criteria> criteria(grid.size());
+    const std::vector<std::uint8_t> fits = fitting(grid, outer);
+    judge_spots(judge, fields, Depth::all, fits, squared_moduli(u), box.volume, criteria);
     const std::vector<int> order = order_by_score(criteria, fits, scenario.weights);
 
     Ranking ranking;
@@ -201,18 +217,26 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     start = now();
 
     // 3. Each spot with the box that balances best there.
-    std::vector<std::vector<double>> balance(count);
+    // What fits the smallest box is looked at for every box, so the curve of balance has no holes.
+    const std::vector<std::uint8_t> possible = fitting(grid, outer.back());
+    std::vector<std::vector<Criteria>> tried(count, std::vector<Criteria>(grid.size()));
     std::vector<Criteria> best(grid.size());
     std::vector<int> box_of(grid.size(), -1);
     std::vector<std::uint8_t> fits(grid.size(), 0);
     for (int b = 0; b < count; ++b) {
-        const auto criteria = judge_spots(judge, fields, grid.size(), source[b], boxes[b].volume);
+        judge_spots(judge, fields, Depth::balance_only, possible, source[b], boxes[b].volume,
+                    tried[b]);
+        const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
         for (int spot = 0; spot < grid.size(); ++spot) {
-            balance[b].push_back(criteria[spot].balance_db);
-            if (!grid.fits(spot, outer[b])) continue;
-            if (fits[spot] && criteria[spot].balance_db >= best[spot].balance_db) continue;
-            fits[spot] = 1, best[spot] = criteria[spot], box_of[spot] = b;
+            if (!possible[spot] || !this_fits[spot]) continue;
+            if (fits[spot] && tried[b][spot].balance_db >= best[spot].balance_db) continue;
+            fits[spot] = 1, best[spot] = tried[b][spot], box_of[spot] = b;
         }
+    }
+    for (int b = 0; b < count; ++b) {
+        std::vector<std::uint8_t> chosen_here(grid.size());
+        for (int spot = 0; spot < grid.size(); ++spot) chosen_here[spot] = box_of[spot] == b;
+        judge_spots(judge, fields, Depth::all, chosen_here, source[b], boxes[b].volume, best);
     }
     const std::vector<int> order = order_by_score(best, fits, scenario.weights);
     for (std::size_t n = 0; n < order.size(); ++n) {
@@ -230,7 +254,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
         return index;
     };
     for (int b = 0; b < count; ++b) {
-        plan.boxes[b].in_room_balance_db = balance[b][spot];
+        plan.boxes[b].in_room_balance_db = tried[b][spot].balance_db;
         plan.boxes[b].fits = grid.fits(spot, outer[b]);
     }
     plan.half_space_best = closest([&](int b) { return plan.boxes[b].half_space_balance_db; });
