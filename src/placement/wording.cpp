@@ -41,12 +41,18 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
     const double range = worst - best.in_room_balance_db;
     const bool hardly = range <= scenario.target.indifference;
 
+    // A best box at the end of the sweep is only the best of those tried: say so.
+    const auto at_edge = [&](int index) {
+        return index == 0                                        ? ", the lowest tried"
+               : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
+                                                                  : "";
+    };
     plan.reason_spot = spot_reason(plan.spots);
     plan.reason_box =
-        "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + " (" +
-        format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
+        "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + at_edge(plan.in_room_best) +
+        " (" + format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
         " dB off balance); by the same measure the endless floor would ask for Qtc " +
-        number(open.qtc, 2) + " (" + format_volume(open.volume, units) +
+        number(open.qtc, 2) + at_edge(plan.half_space_best) + " (" + format_volume(open.volume, units) +
         "). The textbook box, Qtc " + number(book.qtc, 2) + ", " +
         format_volume(book.volume, units) + ", would be " + number(book.in_room_balance_db, 1) +
         " dB off balance here.";
