@@ -71,8 +71,8 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
                         number(range, 1) + " dB of balance.";
     plan.recommendation =
         "Build the " + format_volume(build.volume, units) + " box (Qtc " + number(build.qtc, 2) +
-        ") and stand it " + place(plan.spot, units) + ": all seats stay within about " +
-        number(plan.spot.criteria.spread_db, 1) + " dB of each other and " +
+        ") and stand it " + place(plan.spot, units) + ": the seats then differ by about " +
+        number(plan.spot.criteria.spread_db, 1) + " dB and " +
         (hardly ? "box size hardly matters there, so the smaller box is the better one."
                 : "the broad tilt is within " + number(build.in_room_balance_db, 1) +
                       " dB of what you asked for.");
