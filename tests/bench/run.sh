@@ -1,0 +1,15 @@
+#!/usr/bin/env bash
+# Speed as ratios, each taken in one run on this machine. Not part of the tests: nothing here passes or
+# fails. Needs a built program and python3-numpy, python3-h5py and libopenblas0-pthread.
+set -euo pipefail
+top=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
+program=${1:-$top/build/boxroom}
+/usr/bin/python3 "$top/tests/bench/whole_floor.py" "$program"
+out=$(mktemp -d)
+trap 'rm -rf "$out"' EXIT
+for room in "$top"/rooms/*.toml; do
+    printf 'plan %-22s' "$(basename "$room")"
+    start=$(date +%s.%N)
+    "$program" plan "$room" --quiet --out "$out" >/dev/null
+    awk -v a="$start" -v b="$(date +%s.%N)" 'BEGIN { printf "%6.2f s, start to report\n", b - a }'
+done
