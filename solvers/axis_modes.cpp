@@ -56,10 +56,21 @@ Complex first_order(const AxisProblem& axis, int n) {
     return rigid * rigid + (n == 0 ? 1.0 : 2.0) * j * axis.k * (axis.b0 + axis.b1) / axis.length;
 }
 
-/// Newton with repulsion from the roots before it and its low neighbours; false if it does not settle.
+/// How far the ends move the roots: |k| (|b0| + |b1|) L.
+double strength(const AxisProblem& axis) {
+    return std::abs(axis.k) * (std::abs(axis.b0) + std::abs(axis.b1)) * axis.length;
+}
+
+/// Above this many, first order is off by less than a third of the gap (strength/(n pi^2) < 1/4), so
+/// plain Newton finds each root from its own start.
+int low_roots(const AxisProblem& axis, int count) {
+    return std::min(count, 10 + static_cast<int>(0.4 * std::min(strength(axis), 1e4)));
+}
+
+/// Newton's method, the low roots with mutual repulsion; false if it does not settle.
 bool refine(const AxisProblem& axis, std::vector<Complex>& root) {
     const int count = static_cast<int>(root.size());
-    const int low = std::min(count, 10);  // above these the roots stay near the rigid ones
+    const int low = low_roots(axis, count);
     const double scale = pi * pi / (axis.length * axis.length);
     bool settled = false;
     for (int iteration = 0; iteration < 60 && !settled; ++iteration) {
@@ -107,14 +118,16 @@ bool complete(const AxisProblem& axis, const std::vector<Complex>& root) {
     return std::abs(found - expected) < 0.3 * smallest_fault;
 }
 
-/// All low eigenvalues of the weak form in Legendre polynomials, for walls that move roots far.
+/// The low eigenvalues from the weak form in Legendre polynomials, for walls that move roots far; the
+/// rest to first order.
 std::vector<Complex> legendre_galerkin(const AxisProblem& axis, int count) {
-    const int size = 2 * count + 24;
+    const int low = low_roots(axis, count);
+    const int size = 2 * low + 24;
     Eigen::MatrixXcd matrix(size, size);
     for (int a = 0; a < size; ++a) {
         for (int b = 0; b < size; ++b) {
-            const int low = std::min(a, b);
-            const double stiffness = (a + b) % 2 ? 0.0 : 2.0 * low * (low + 1) / axis.length;
+            const int lesser = std::min(a, b);
+            const double stiffness = (a + b) % 2 ? 0.0 : 2.0 * lesser * (lesser + 1) / axis.length;
             const double sign = (a + b) % 2 ? -1.0 : 1.0;
             const double norm = axis.length / std::sqrt((2.0 * a + 1) * (2.0 * b + 1));
             matrix(a, b) = (stiffness + j * axis.k * (axis.b1 + sign * axis.b0)) / norm;
@@ -123,7 +136,8 @@ std::vector<Complex> legendre_galerkin(const AxisProblem& axis, int count) {
     Eigen::ComplexEigenSolver<Eigen::MatrixXcd> solver(matrix, false);
     std::vector<Complex> root(solver.eigenvalues().data(), solver.eigenvalues().data() + size);
     std::sort(root.begin(), root.end(), [](Complex x, Complex y) { return x.real() < y.real(); });
-    root.resize(count);
+    root.resize(low);
+    for (int n = low; n < count; ++n) root.push_back(first_order(axis, n));
     return root;
 }
 
@@ -131,8 +145,7 @@ std::vector<Complex> legendre_galerkin(const AxisProblem& axis, int count) {
 
 std::vector<Complex> axis_eigenvalues(const AxisProblem& axis, int count) {
     // The sum rule needs a few roots above those that the walls move about.
-    const double moved = std::abs(axis.k) * (std::abs(axis.b0) + std::abs(axis.b1)) * axis.length;
-    const int working = std::max(count, 12 + static_cast<int>(std::min(moved, 200.0)));
+    const int working = std::max(count, 12 + static_cast<int>(std::min(strength(axis), 200.0)));
 
     // 1. From the first-order values.
     std::vector<Complex> root(working);
