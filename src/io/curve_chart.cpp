@@ -21,7 +21,7 @@ struct Sheet {
     double tick_distance;             ///< smallest between two numbers on the x axis
 };
 constexpr Sheet sheets[] = {{"wide", 760, 380, 58, 748, 12, 326, 34},
-                            {"narrow", 358, 300, 46, 352, 10, 246, 30}};
+                            {"narrow", 358, 330, 46, 344, 10, 276, 30}};
 
 struct Axis {
     double low = 0, high = 1, step = 0.2;
@@ -55,6 +55,18 @@ Axis value_axis(const CurveChart& chart) {
     high = std::ceil(high / step - 1e-9) * step;
     if (high - low < step) high = low + step;
     return {low, high, step, false};
+}
+
+/// From the first to the last x; on a logarithmic axis up to the next tick where that is near, for a
+/// grid of so many points an octave seldom ends on the round number it was meant to reach.
+Axis position_axis(const CurveChart& chart) {
+    Axis axis{chart.x.front(), chart.x.back(), 0.1, chart.logarithmic};
+    axis.step = round_step((axis.high - axis.low) / 10);
+    if (!axis.logarithmic) return axis;
+    const double decade = std::pow(10, std::floor(std::log10(axis.high)));
+    const double next = std::ceil(axis.high / decade - 1e-9) * decade;
+    if (next < 1.03 * axis.high) axis.high = next;
+    return axis;
 }
 
 std::vector<double> x_ticks(const Axis& axis) {
@@ -134,9 +146,10 @@ std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, co
     }
     for (double k = std::round(up.low / up.step); k * up.step <= up.high + 1e-9; ++k) {
         const double y = sheet.bottom - up.share(k * up.step) * height;
-        svg += fmt::format("<path class=\"grid\" d=\"M{:g} {:.1f}H{:g}\"/><text x=\"{:g}\" y=\"{:.1f}\" "
+        svg += fmt::format("<path class=\"grid{}\" d=\"M{:g} {:.1f}H{:g}\"/><text x=\"{:g}\" y=\"{:.1f}\" "
                            "text-anchor=\"end\">{:g}</text>",
-                           sheet.left, y, sheet.right, sheet.left - 6, y + 4.5, k * up.step);
+                           k == 0 && up.low < 0 ? " zero" : "", sheet.left, y, sheet.right,
+                           sheet.left - 6, y + 4.5, k * up.step);
     }
     const std::vector<double> ticks = x_ticks(across);
     for (const double tick : ticks)
@@ -182,23 +195,25 @@ std::string legend(const CurveChart& chart) {
     return out + "</ul>";
 }
 
-nlohmann::ordered_json rounded(const std::vector<double>& values, double unit) {
+/// To 0.01: what a reading can mean, and short to write. Null where there is no number.
+nlohmann::ordered_json rounded(const std::vector<double>& values) {
     nlohmann::ordered_json out = nlohmann::ordered_json::array();
     for (const double v : values)
-        if (std::isfinite(v)) out.push_back(std::round(v / unit) * unit + 0.0);
+        if (std::isfinite(v)) out.push_back(std::round(v * 100) / 100 + 0.0);
         else out.push_back(nullptr);
     return out;
 }
 
 /// JSON that may stand inside <script>: no "<" in it, so nothing can end the element.
-std::string data_json(const CurveChart& chart) {
+std::string data_json(const CurveChart& chart, const Axis& across) {
     nlohmann::ordered_json data = {{"log", chart.logarithmic}, {"xUnit", chart.x_unit},
                                    {"yUnit", chart.y_unit}, {"xDecimals", chart.x_decimals},
                                    {"yDecimals", chart.y_decimals}};
+    data["axis"] = {across.low, across.high};
     data["x"] = chart.x;
     data["curves"] = nlohmann::ordered_json::array();
     for (const ChartCurve& curve : chart.curves)
-        data["curves"].push_back({{"name", curve.name}, {"y", rounded(curve.value, 1.0 / 128)}});
+        data["curves"].push_back({{"name", curve.name}, {"y", rounded(curve.value)}});
     std::string out;
     for (const char c : data.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace))
         out += c == '<' ? "\\u003c" : std::string(1, c);
@@ -221,8 +236,7 @@ std::string chart_html(const CurveChart& chart) {
     const bool drawable = chart.x.size() > 1 && chart.x.back() > chart.x.front() &&
                           (!chart.logarithmic || chart.x.front() > 0);
     if (!drawable) return "";
-    Axis across{chart.x.front(), chart.x.back(), 0.1, chart.logarithmic};
-    across.step = round_step((across.high - across.low) / 10);
+    const Axis across = position_axis(chart);
     const Axis up = value_axis(chart);
     std::string html = fmt::format(
         "<figure id=\"{0}\"><h3 id=\"{0}-title\">{1}</h3><p class=\"caption\" id=\"{0}-caption\">{2}</p>"
@@ -233,7 +247,7 @@ std::string chart_html(const CurveChart& chart) {
         chart.x.size() - 1, chart.x.size() / 2);
     for (const Sheet& sheet : sheets) html += draw(chart, across, up, sheet);
     return html + "</div><p class=\"reading\">Point at the chart, or use the arrow keys, to read values.</p>" +
-           legend(chart) + "<script type=\"application/json\">" + data_json(chart) +
+           legend(chart) + "<script type=\"application/json\">" + data_json(chart, across) +
            "</script></figure>\n";
 }
 

@@ -12,6 +12,8 @@
 namespace boxroom {
 namespace {
 
+constexpr double textbook_qtc = 1 / std::numbers::sqrt2;  // maximally flat (Small 1972)
+
 double now() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
         .count();
@@ -112,7 +114,8 @@ std::vector<int> order_by_score(std::vector<Criteria>& criteria,
     }
     if (order.empty())
         throw Error("[spots]", "no box of the sweep fits anywhere in this room",
-                    "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or try smaller boxes");
+                    "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or try other boxes "
+                    "(smaller for the room, larger where the driver's cut-out does not go in)");
     for (int spot : order) criteria[spot].score = score(criteria[spot], loudest, weights);
     std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
         return criteria[a].score < criteria[b].score;
@@ -138,10 +141,15 @@ std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driv
         if (sweep.high <= sweep.low)
             throw Error("[box] sweep", "no Qtc of the sweep is possible: a box only raises Qts",
                         "give a sweep that reaches above the driver's Qts");
+        std::vector<double> qtc;
         for (int n = 0; n < sweep.steps; ++n)
-            boxes.push_back(closed_box_for_qtc(
-                driver, sweep.low + (sweep.high - sweep.low) * n / std::max(1, sweep.steps - 1),
-                scenario.filling));
+            qtc.push_back(sweep.low + (sweep.high - sweep.low) * n / std::max(1, sweep.steps - 1));
+        // The textbook box is always among them: the step nearest to it is moved on to it.
+        if (textbook_qtc > sweep.low && textbook_qtc < sweep.high)
+            *std::min_element(qtc.begin(), qtc.end(), [](double a, double b) {
+                return std::abs(a - textbook_qtc) < std::abs(b - textbook_qtc);
+            }) = textbook_qtc;
+        for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver, q, scenario.filling));
     }
     std::sort(boxes.begin(), boxes.end(),
               [](const ClosedBox& a, const ClosedBox& b) { return a.qtc < b.qtc; });
@@ -226,6 +234,9 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     for (int b = 0; b < count; ++b) {
         judge_spots(judge, fields, Depth::balance_only, possible, source[b], boxes[b].volume,
                     tried[b]);
+        plan.boxes[b].fits =
+            !driver.sd || holds_driver(outer[b], scenario.enclosure, *driver.sd);
+        if (!plan.boxes[b].fits) continue;
         const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
         for (int spot = 0; spot < grid.size(); ++spot) {
             if (!possible[spot] || !this_fits[spot]) continue;
@@ -255,10 +266,10 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     };
     for (int b = 0; b < count; ++b) {
         plan.boxes[b].in_room_balance_db = tried[b][spot].balance_db;
-        plan.boxes[b].fits = grid.fits(spot, outer[b]);
+        plan.boxes[b].fits = plan.boxes[b].fits && grid.fits(spot, outer[b]);
     }
     plan.half_space_best = closest([&](int b) { return plan.boxes[b].half_space_balance_db; });
-    plan.textbook = closest([&](int b) { return std::abs(boxes[b].qtc - 1 / std::numbers::sqrt2); });
+    plan.textbook = closest([&](int b) { return std::abs(boxes[b].qtc - textbook_qtc); });
     plan.in_room_best = box_of[spot];
     plan.build = plan.in_room_best;
     const double bearable = std::max(1.0, boxes[plan.in_room_best].qtc) + 1e-9;

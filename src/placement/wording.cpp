@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <numbers>
 
 namespace boxroom {
 namespace {
@@ -19,6 +20,27 @@ std::string place(const RankedSpot& spot, Units units) {
            " from the front wall (centre of the box), driver facing " +
            (spot.facing == "up" || spot.facing == "down" ? spot.facing
                                                          : "the " + spot.facing + " wall");
+}
+
+/// How much more the room lifts the lowest half octave of the band than the band as a whole.
+std::string lift_reason(const Listening& at, const Band& band, bool smaller_than_open) {
+    double bottom = 0, all = 0;
+    int bottom_count = 0, all_count = 0;
+    for (std::size_t f = 0; f < at.frequency.size(); ++f) {
+        if (!band.contains(at.frequency[f])) continue;
+        all += at.lift_db[f], ++all_count;
+        if (at.frequency[f] > band.low * std::numbers::sqrt2) continue;
+        bottom += at.lift_db[f], ++bottom_count;
+    }
+    if (bottom_count == 0) return "";
+    const double extra = bottom / bottom_count - all / all_count;
+    const std::string range = number(band.low, 0) + " to " +
+                              number(band.low * std::numbers::sqrt2, 0) + " Hz";
+    if (std::abs(extra) > 1)
+        return "The room lifts " + range + " by " + number(std::abs(extra), 0) + " dB " +
+               (extra > 0 ? "more" : "less") + " than the rest" +
+               (extra > 0 && smaller_than_open ? ", so a box that falls off earlier fits. " : ". ");
+    return "The room treats the bottom of the band like the rest. ";
 }
 
 }  // namespace
@@ -48,7 +70,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
                                                                   : "";
     };
     plan.reason_spot = spot_reason(plan.spots);
-    plan.reason_box =
+    plan.reason_box = lift_reason(plan.at_build, scenario.target.band, best.qtc > open.qtc + 0.02) +
         "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + at_edge(plan.in_room_best) +
         " (" + format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
         " dB off balance); by the same measure the endless floor would ask for Qtc " +
@@ -65,7 +87,8 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
                         format_volume(best.volume - build.volume, units) + " and only " +
                         number(build.in_room_balance_db - best.in_room_balance_db, 1) +
                         " dB worse in balance, which neither a listener nor this model can tell; "
-                        "the worst box of the sweep would cost " + number(range, 1) + " dB.";
+                        "the worst box of the sweep would cost " + number(range, 1) +
+                        " dB. A smaller box wants more amplifier power at the bottom.";
     else
         plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
                         number(range, 1) + " dB of balance.";

@@ -1,6 +1,8 @@
 #include "woofer/enclosure.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "base/error.hpp"
 
@@ -17,6 +19,14 @@ Enclosure enclosure(double net_volume, const EnclosureRules& rules) {
     const double unit = std::cbrt((net_volume + rules.extra_volume) / (w * h * d));
     const double panels = 2 * rules.thickness;
     return {w * unit + panels, d * unit + panels, h * unit + panels};
+}
+
+bool holds_driver(const Enclosure& box, const EnclosureRules& rules, double sd) {
+    const double cut_out = 1.15 * 2 * std::sqrt(sd / std::numbers::pi);
+    const double panels = 2 * rules.thickness;
+    const bool lies = rules.facing == Facing::up || rules.facing == Facing::down;
+    const double narrow = std::min(box.width, box.depth) - panels;
+    return narrow >= cut_out && (lies || box.height - panels >= cut_out);
 }
 
 Point acoustic_centre(double x, double y, const Enclosure& box, double feet, Facing facing) {

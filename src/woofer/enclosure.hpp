@@ -25,6 +25,10 @@ struct Enclosure {
 /// side. Throws Error for a volume <= 0.
 Enclosure enclosure(double net_volume, const EnclosureRules& rules);
 
+/// Whether the panel the driver sits in takes its cut-out: inner sides of at least 1.15 times the
+/// effective cone diameter 2 sqrt(Sd/pi) (common practice: cut-outs are 1.1 to 1.2 of it).
+bool holds_driver(const Enclosure& box, const EnclosureRules& rules, double sd);
+
 /// Cone centre for a box whose footprint is centred at (x, y), driver in the middle of the panel that
 /// looks to `facing` (not inward: the caller resolves that). Down- and up-firing: bottom/top panel.
 Point acoustic_centre(double x, double y, const Enclosure& box, double feet, Facing facing);

@@ -42,7 +42,7 @@ WRONG_VALUE = {
     "polarity": ('at = ["0.35 m", "0.40 m", "0.22 m"]',
                  'at = ["0.35 m", "0.40 m", "0.22 m"]\npolarity = "sideways"', 1),
     "no step": ('step = "0.10 m"', 'step = "0 m"', 0),
-    "band upside down": ('band = ["20 Hz", "120 Hz"]', 'band = ["120 Hz", "20 Hz"]', 0),
+    "band upside down": ('band = ["30 Hz", "120 Hz"]', 'band = ["120 Hz", "20 Hz"]', 0),
     "wrong slope": ('slope = "0 dB/oct"', 'slope = "0 Hz"', 0),
     "not TOML": ("[walls]", "[walls", 0),
     "key twice": ("qts = 0.45", "qts = 0.45\nqts = 0.46", 1),

@@ -82,7 +82,7 @@ def test_spread_and_average_by_definition(heard):
     level = np.array([seat["level_db"] for seat in document["seats"]])
     mean = weight @ level
     deviation = np.sqrt(weight @ (level - mean) ** 2)
-    inside = (f >= 20 * (1 - 1e-9)) & (f <= 120 * (1 + 1e-9))
+    inside = (f >= 30 * (1 - 1e-9)) & (f <= 120 * (1 + 1e-9))
     assert document["spread_db"] == pytest.approx(deviation[inside].mean(), abs=1e-6)
     average = 10 * np.log10(weight @ 10 ** (level / 10))
     assert np.allclose(document["seat_average_db"], average, atol=1e-6)

@@ -18,7 +18,7 @@ using namespace boxroom;
 
 namespace {
 
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 
 Listening response(const std::vector<Seat>& seats) {
     Listening out;
@@ -131,7 +131,7 @@ TEST_CASE("text is escaped for elements and attributes alike") {
     CHECK(shortened_text("\u05e9\u05dc\u05d5\u05dd", 4) == "\u05e9\u05dc\u05d5\u05dd");
     CHECK(shortened_text("\u05e9\u05dc\u05d5\u05dd", 3) == "\u05e9\u05dc\u2026");
     CHECK(decimal(-0.04, 1) == "0.0");
-    CHECK(decimal(nan, 1) == "-");
+    CHECK(decimal(not_a_number, 1) == "-");
 }
 
 TEST_CASE("spread is the weighted standard deviation, population form") {
@@ -173,10 +173,10 @@ TEST_CASE("the page says the answer first and everything after it in order") {
 
 TEST_CASE("the page needs nothing from outside and no number is missing") {
     Case c;
-    c.plan.at_build.lift_db[5] = nan;
+    c.plan.at_build.lift_db[5] = not_a_number;
     c.plan.at_build.seat_average_db[7] = -HUGE_VAL;
-    c.plan.boxes[2].in_room_balance_db = nan;
-    c.plan.spots[1].criteria.level_db = nan;
+    c.plan.boxes[2].in_room_balance_db = not_a_number;
+    c.plan.spots[1].criteria.level_db = not_a_number;
     const std::string page = c.page();
     for (const char* bad : {"http:", "https:", "@import", "url(", "<link rel=\"stylesheet", "<iframe", "fetch("})
         CHECK_FALSE(has(page, bad));
@@ -198,7 +198,8 @@ TEST_CASE("a relative response says so on its axis") {
 }
 
 TEST_CASE("a user's text is never markup") {
-    const std::string evil = "</script></title><script>alert(1)</script>\"onload='x' <!-- \u202e\u05e9\u05dc\u05d5\u05dd";
+    const std::string evil = "</script></title><script>alert(1)</script>\"onload='x' <!-- "
+                             "\u202e\u05e9\u05dc\u05d5\u05dd";
     Case clean, c;
     c.scenario.title = evil + std::string(10000, 'w');
     c.scenario.source_text = evil + "</pre>" + evil;

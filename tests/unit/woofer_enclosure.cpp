@@ -48,3 +48,12 @@ TEST_CASE("The cone sits in the middle of the panel that looks its way") {
     near(Facing::up, 1, 2, 0.52);
     near(Facing::down, 1, 2, 0.02);
 }
+
+TEST_CASE("A box must take the driver's cut-out") {
+    // Effective diameter 208 mm (Sd 0.034 m2), cut-out 239 mm; inner sides of a 20 L cube: 271 mm.
+    boxroom::EnclosureRules rules;
+    rules.proportion_height = 1;
+    rules.extra_volume = 0;
+    CHECK(boxroom::holds_driver(boxroom::enclosure(0.020, rules), rules, 0.034));
+    CHECK_FALSE(boxroom::holds_driver(boxroom::enclosure(0.012, rules), rules, 0.034));  // 229 mm
+}

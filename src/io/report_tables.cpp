@@ -1,0 +1,195 @@
+#include "io/report_tables.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "io/html_text.hpp"
+#include "io/report_charts.hpp"
+
+namespace boxroom {
+namespace {
+
+/// "0.35 x 0.35 x 0.38 m": a unit that all three share is written once.
+std::string outer_size(const BoxOption& box, Units units) {
+    std::string sides[] = {format_length(box.outer_width, units), format_length(box.outer_depth, units),
+                           format_length(box.outer_height, units)};
+    if (units == Units::metric)
+        for (std::string* side : {&sides[0], &sides[1]})
+            if (side->ends_with(" m")) side->resize(side->size() - 2);
+    return sides[0] + " \u00d7 " + sides[1] + " \u00d7 " + sides[2];
+}
+
+std::string facing_words(const std::string& facing) {
+    for (const char* wall : {"left", "right", "front", "back"})
+        if (facing == wall) return facing + " wall";
+    return facing.empty() ? "-" : facing;
+}
+
+std::string hertz(double value) { return std::isfinite(value) ? format_frequency(value) : "-"; }
+
+/// Opens a table that may be wider than the window: it scrolls by itself, by keyboard too.
+std::string table_head(const std::string& title, const std::vector<std::string>& names, int words) {
+    std::string out = fmt::format("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{0}\">"
+                                  "<table><caption>{0}</caption><thead><tr>", escape_html(title));
+    for (std::size_t i = 0; i < names.size(); ++i)
+        out += fmt::format("<th scope=\"col\"{}>{}</th>",
+                           static_cast<int>(i) < words ? " class=\"words\"" : "", escape_html(names[i]));
+    return out + "</tr></thead><tbody>";
+}
+
+const char* const table_end = "</tbody></table></div>\n";
+
+std::string cell(const std::string& text) { return "<td class=\"whole\">" + escape_html(text) + "</td>"; }
+
+std::string words_cell(const std::string& text) {
+    return "<td class=\"words whole\">" + escape_html(text) + "</td>";
+}
+
+std::string line(const std::string& name, const std::string& value) {
+    return "<div><dt>" + name + "</dt><dd>" + escape_html(value) + "</dd></div>";
+}
+
+std::string card(const std::string& title, const std::string& css, const BoxOption* box,
+                 const std::string& rest, Units units) {
+    if (!box) return "";
+    return fmt::format("<div class=\"card{}\"><h3>{}</h3><p class=\"volume\">{} <small>net</small></p><dl>",
+                       css, title, format_volume(box->volume, units)) +
+           line("Qtc", decimal(box->qtc, 2)) + line("F3 of the box alone", hertz(box->f3)) +
+           line("balance in this room", decimal(box->in_room_balance_db, 1) + " dB") +
+           line("outside, width \u00d7 depth \u00d7 height", outer_size(*box, units)) + rest +
+           (box->fits ? "" : line("at this spot", "does not fit")) + "</dl></div>";
+}
+
+}  // namespace
+
+std::string choice_cards(const ReportInput& in) {
+    const Plan& plan = in.plan;
+    const std::string where =
+        line("centre, from the left wall", format_length(plan.spot.footprint.x, in.units)) +
+        line("centre, from the front wall", format_length(plan.spot.footprint.y, in.units)) +
+        line("driver faces", facing_words(plan.spot.facing));
+    return "<div class=\"cards\">" +
+           card("Build this", " chosen", box_option(plan, plan.build), where, in.units) +
+           card("Best in half space", "", box_option(plan, plan.half_space_best), "", in.units) +
+           card("Textbook, Qtc 0.707", "", box_option(plan, plan.textbook), "", in.units) +
+           "</div><p class=\"note\">Half space is an endless floor without walls: what the box does on "
+           "paper. Of the boxes that were tried, the textbook one is the nearest to Qtc 0.707.</p>\n";
+}
+
+std::string spots_table(const ReportInput& in) {
+    const Plan& plan = in.plan;
+    std::string out = table_head("The ten best spots",
+                                 {"rank", "facing", "box", "from left wall", "from front wall", "spread, dB",
+                                  "uneven\u00adness, dB", "balance, dB", "level, dB", "reach", "score"}, 3);
+    for (std::size_t n = 0; n < std::min<std::size_t>(plan.spots.size(), 10); ++n) {
+        const RankedSpot& spot = plan.spots[n];
+        const Criteria& c = spot.criteria;
+        std::string box = "-";
+        if (n < plan.spot_boxes.size())
+            box = format_volume(plan.spot_boxes[n].volume, in.units) + ", Qtc " +
+                  decimal(plan.spot_boxes[n].qtc, 2);
+        // The chosen spot, by its footprint: the box to build is not the box it was ranked with.
+        const bool chosen = spot.rank == plan.spot.rank;
+        out += fmt::format("<tr{}><th scope=\"row\" class=\"words whole\">{}{}</th>",
+                           chosen ? " class=\"chosen\"" : "", spot.rank, chosen ? " chosen" : "");
+        out += words_cell(spot.facing) + words_cell(box) +
+               cell(format_length(spot.footprint.x, in.units)) +
+               cell(format_length(spot.footprint.y, in.units));
+        for (const double v : {c.spread_db, c.unevenness_db, c.balance_db, c.level_db})
+            out += cell(decimal(v, 1));
+        out += cell(std::isfinite(c.reach_hz) ? decimal(c.reach_hz, 0) + " Hz" : "-") +
+               cell(decimal(c.score, 1)) + "</tr>";
+    }
+    return out + table_end +
+           "<p class=\"note\">Each spot is judged with the box that balances best there, and its place is "
+           "that box\u2019s centre; another box keeps the same gap to the wall, so its centre moves a "
+           "little.</p>";
+}
+
+std::string boxes_table(const ReportInput& in) {
+    const Plan& plan = in.plan;
+    std::string out = table_head("The boxes, at the chosen spot",
+                                 {"Qtc", "choice", "net volume", "balance in this room, dB",
+                                  "balance in half space, dB", "fc", "F3",
+                                  "outside, width \u00d7 depth \u00d7 height"}, 2);
+    for (int i = 0; i < static_cast<int>(plan.boxes.size()); ++i) {
+        const BoxOption& box = *box_option(plan, i);
+        std::vector<std::string> choice;
+        if (i == plan.build) choice.push_back("build");
+        if (i == plan.in_room_best) choice.push_back("flattest tilt here");
+        if (i == plan.half_space_best) choice.push_back("best in half space");
+        if (i == plan.textbook) choice.push_back("textbook");
+        if (!box.fits) choice.push_back("does not fit");
+        out += fmt::format("<tr{}><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>",
+                           i == plan.build ? " class=\"chosen\"" : "", decimal(box.qtc, 2),
+                           fmt::join(choice, ", "));
+        out += cell(format_volume(box.volume, in.units)) + cell(decimal(box.in_room_balance_db, 1)) +
+               cell(decimal(box.half_space_balance_db, 1)) + cell(hertz(box.fc)) + cell(hertz(box.f3)) +
+               cell(outer_size(box, in.units)) + "</tr>";
+    }
+    return out + table_end;
+}
+
+std::string walls_table(const Scenario& scenario) {
+    std::string out = table_head("The walls", {"wall", "made of", "absorption, 63 Hz, extrapolated",
+                                               "absorption, 125 Hz"}, 2);
+    for (std::size_t w = 0; w < wall_names.size(); ++w) {
+        out += fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"long\">{}</td>",
+                           wall_names[w], isolated(scenario.room.wall_description[w]));
+        for (const double f : {63.0, 125.0}) {
+            const auto beta = scenario.room.walls[w].admittance(2 * std::numbers::pi * f, scenario.air);
+            const bool rigid = std::abs(beta) == 0;  // the closed form divides by beta
+            out += cell(decimal(rigid ? 0 : random_incidence_absorption(beta), 2));
+        }
+        out += "</tr>";
+    }
+    return out + table_end;
+}
+
+std::string seats_and_driver(const ReportInput& in) {
+    const Scenario& s = in.scenario;
+    std::string out = table_head("The seats", {"seat", "from left wall", "from front wall", "above floor",
+                                               "weight"}, 1);
+    for (const Seat& seat : s.seats)
+        out += "<tr><td class=\"long\">" + isolated(seat.name) + "</td>" +
+               cell(format_length(seat.at.x, in.units)) + cell(format_length(seat.at.y, in.units)) +
+               cell(format_length(seat.at.z, in.units)) + cell(fmt::format("{:g}", seat.weight)) + "</tr>";
+    out += table_end;
+    const DriverSheet& d = s.driver;
+    std::string driver = fmt::format("fs {}, Qts {}, Vas {}", hertz(d.fs), decimal(d.qts, 2),
+                                     format_volume(d.vas, in.units));
+    const auto more = [&](const char* name, const std::optional<double>& value, double factor, int decimals,
+                          const char* unit) {
+        if (value) driver += fmt::format(", {} {}{}", name, decimal(*value * factor, decimals), unit);
+    };
+    more("Qes", d.qes, 1, 2, "");
+    more("Qms", d.qms, 1, 2, "");
+    more("Re", d.re, 1, 1, " ohm");
+    more("Le", d.le, 1e3, 2, " mH");
+    more("Sd", d.sd, 1e4, 0, " cm2");
+    more("Xmax", d.xmax, 1e3, 1, " mm");
+    more("Bl", d.bl, 1, 1, " T m");
+    more("Mms", d.mms, 1e3, 0, " g");
+    more("thermal rating", d.power, 1, 0, " W");
+    return out + fmt::format(
+        "<dl class=\"places\"><dt>room, width \u00d7 length \u00d7 height</dt><dd>{} \u00d7 {} \u00d7 {}</dd>"
+        "<dt>driver</dt>"
+        "<dd>{}; levels are {}</dd><dt>filling</dt><dd>counts as {} times the net volume</dd>"
+        "<dt>judged band</dt><dd>{:g} to {:g} Hz</dd></dl>",
+        format_length(s.room.width, in.units), format_length(s.room.length, in.units),
+        format_length(s.room.height, in.units), driver,
+        in.plan.at_build.absolute ? "absolute, at 2.83 V"
+                                  : "relative: Sd, Re and Qes (or Bl and Mms) would make them absolute",
+        decimal(s.filling, 2), s.target.band.low, s.target.band.high);
+}
+
+std::string text_list(const std::vector<std::string>& texts) {
+    std::string out;
+    for (const std::string& text : texts) out += "<li>" + isolated(text) + "</li>";
+    return out.empty() ? "" : "<ul class=\"plain\">" + out + "</ul>";
+}
+
+}  // namespace boxroom
