@@ -1,0 +1,84 @@
+// The criteria on responses whose answers can be worked out by hand.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "placement/criteria.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+double power_of(double level) { return 4e-10 * std::pow(10.0, level / 10); }
+
+struct Setup {
+    std::vector<double> frequency = logarithmic_grid({10, 200}, 48);
+    Target target{{20, 120}, 0, 0.5};
+    std::vector<Seat> seats{{"a", {}, 1}, {"b", {}, 1}};
+    Judge judge() const { return Judge(frequency, seats, target); }
+};
+
+}  // namespace
+
+TEST_CASE("Two seats 6 dB apart: standard deviation 3 dB, difference 6 dB") {
+    const Setup setup;
+    std::vector<double> power;
+    for (double f : setup.frequency) {
+        power.push_back(power_of(80 + 5 * std::sin(f)));  // what both share does not count
+        power.push_back(power_of(86 + 5 * std::sin(f)));
+    }
+    Criteria c;
+    setup.judge().judge_seats(power, c);
+    CHECK(c.spread_db == Approx(3.0));
+    CHECK(c.largest_difference_db == Approx(6.0));
+}
+
+TEST_CASE("Weights: population form, divided by the sum of weights") {
+    Setup setup;
+    setup.seats = {{"a", {}, 3}, {"b", {}, 1}};
+    std::vector<double> power;
+    for (std::size_t f = 0; f < setup.frequency.size(); ++f)
+        power.insert(power.end(), {power_of(80), power_of(88)});
+    Criteria c;
+    setup.judge().judge_seats(power, c);
+    CHECK(c.spread_db == Approx(8 * std::sqrt(0.75 * 0.25)));  // p(1-p) of a two-point distribution
+    const auto average = setup.judge().seat_average(power);
+    CHECK(average[5] == Approx(0.75 * power_of(80) + 0.25 * power_of(88)));
+}
+
+TEST_CASE("A tilt in dB per octave: RMS of a uniform distribution about its mean") {
+    Setup setup;
+    std::vector<double> power;
+    for (double f : setup.frequency) power.push_back(power_of(80 + 4 * std::log2(f / 50)));
+    Criteria c;
+    setup.judge().judge_average(power, c);
+    const double octaves = std::log2(120.0 / 20);
+    CHECK(c.balance_db == Approx(4 * octaves / std::sqrt(12.0)).epsilon(0.02));
+    CHECK(c.unevenness_db == Approx(4 * octaves / std::sqrt(12.0)).epsilon(0.02));
+    CHECK(c.level_db == Approx(80 + 4 * std::log2(std::sqrt(20.0 * 120) / 50)).margin(0.05));
+
+    setup.target.slope = 4;  // and nothing is left when that is what was asked for
+    setup.judge().judge_average(power, c);
+    CHECK(c.balance_db == Approx(0).margin(0.02));
+}
+
+TEST_CASE("A narrow ripple is unevenness, not balance") {
+    const Setup setup;
+    std::vector<double> power;
+    for (double f : setup.frequency)
+        power.push_back(power_of(80 + 3 * std::sin(2 * M_PI * 3 * std::log2(f / 10))));
+    Criteria c;
+    setup.judge().judge_average(power, c);
+    CHECK(c.unevenness_db > 1.5);  // 3/sqrt 2 before the twelfth-octave smoothing
+    CHECK(c.balance_db < 0.2);     // whole periods fit the one-octave window
+}
+
+TEST_CASE("Reach: where a high-pass falls 6 dB below the band") {
+    const Setup setup;
+    std::vector<double> power;  // 24 dB/oct below 40 Hz, flat above
+    for (double f : setup.frequency)
+        power.push_back(power_of(f >= 40 ? 80 : 80 + 24 * std::log2(f / 40)));
+    Criteria c;
+    setup.judge().judge_average(power, c);
+    const double mean = 80 - 12.0 / std::log2(6.0);  // one octave of slope: 12 dB off on average
+    CHECK(c.reach_hz == Approx(40 * std::exp2((mean - 6 - 80) / 24)).epsilon(0.03));
+}

@@ -1,0 +1,119 @@
+#include <catch2/catch.hpp>
+#include <algorithm>
+#include <cmath>
+
+#include "base/error.hpp"
+#include "placement/planning.hpp"
+#include "placement/spot_fields.hpp"
+#include "solvers/modal.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+Scenario scenario() {
+    Scenario s;
+    s.room = {4.1, 5.2, 2.45, {}, {}};
+    for (Wall& wall : s.room.walls) wall.branches = {{9000, 0, 0}};
+    s.driver = {27, 0.45, 0.038, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+    s.seats = {{"left", {1.4, 3.6, 1.1}, 1}, {"right", {2.6, 3.6, 1.1}, 1}};
+    s.keep_outs = {{"door", 3.2, 4.1, 4.1, 5.2}};
+    s.spots.step = 0.25;
+    s.target.band = {30, 120};
+    s.frequency = logarithmic_grid({15, 160}, 24);
+    return s;
+}
+
+}  // namespace
+
+TEST_CASE("Spots run from wall to wall, one gap off, and keep off what is kept free") {
+    const Scenario s = scenario();
+    const Enclosure box = enclosure(0.025, s.enclosure);
+    const SpotGrid grid(s, box);
+    const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
+    CHECK(first.x - box.width / 2 == Approx(s.spots.gap));
+    CHECK(first.y - box.depth / 2 == Approx(s.spots.gap));
+    CHECK(s.room.width - last.x - box.width / 2 == Approx(s.spots.gap));
+    CHECK(s.room.length - last.y - box.depth / 2 == Approx(s.spots.gap));
+    CHECK(grid.footprint(1, box).x - first.x <= s.spots.step + 1e-12);
+    CHECK(grid.fits(0, box));
+    CHECK_FALSE(grid.fits(grid.size() - 1, box));  // the door
+    int allowed = 0;
+    for (int spot = 0; spot < grid.size(); ++spot) {
+        if (!grid.fits(spot, box)) continue;
+        ++allowed;
+        const Point p = grid.footprint(spot, box);
+        CHECK_FALSE((p.x + box.width / 2 > 3.2 + 1e-9 && p.y + box.depth / 2 > 4.1 + 1e-9));
+        for (const Seat& seat : s.seats)
+            CHECK(std::hypot(p.x - seat.at.x, p.y - seat.at.y) >= s.spots.seat_clearance);
+        CHECK(s.room.contains(grid.centre(spot, box)));
+    }
+    CHECK(allowed > 50);
+}
+
+TEST_CASE("The driver looks away from the nearest wall") {
+    const Scenario s = scenario();
+    const Enclosure box = enclosure(0.025, s.enclosure);
+    const SpotGrid grid(s, box);
+    const int along_left = grid.nx() * (grid.ny() / 2);
+    CHECK(grid.facing(along_left) == Facing::right);
+    CHECK(grid.centre(along_left, box).x == Approx(grid.footprint(along_left, box).x + box.width / 2));
+    CHECK(grid.facing(grid.nx() / 2) == Facing::back);
+}
+
+TEST_CASE("A room too small for the smallest box is refused") {
+    Scenario s = scenario();
+    s.room.width = 0.3;
+    CHECK_THROWS_AS(SpotGrid(s, enclosure(0.05, s.enclosure)), Error);
+}
+
+TEST_CASE("Interpolating in the size of the box stays within 0.01 dB of solving for it") {
+    const Scenario s = scenario();
+    const double small = 0.006, large = 0.140, between = 0.0413;
+    const Enclosure box = enclosure(between, s.enclosure);
+    const SpotGrid grid(s, enclosure(small, s.enclosure));
+    const SpotFields fields(s, grid, small, large);
+    std::vector<float> squared;
+    fields.squared(between, 0, grid.size(), squared);
+
+    std::vector<Point> centres, seats;
+    for (int spot = 0; spot < grid.size(); ++spot) centres.push_back(grid.centre(spot, box));
+    for (const Seat& seat : s.seats) seats.push_back(seat.at);
+    const auto exact = modal_transfer_many(s.room, s.air, s.frequency, centres, seats);
+    std::vector<double> error;
+    double strongest = 0;
+    for (std::size_t i = 0; i < squared.size(); ++i)
+        strongest = std::max(strongest, static_cast<double>(std::norm(exact.value[i])));
+    for (std::size_t i = 0; i < squared.size(); ++i)
+        if (std::norm(exact.value[i]) > 1e-4 * strongest && grid.fits(i % grid.size(), box))
+            error.push_back(std::abs(10 * std::log10(squared[i] / std::norm(exact.value[i]))));
+    std::sort(error.begin(), error.end());
+    CHECK(error[error.size() * 99 / 100] < 0.01);
+    CHECK(error.back() < 0.2);  // in nulls
+}
+
+TEST_CASE("The plan holds together") {
+    const Scenario s = scenario();
+    const Driver driver = complete_driver(s.driver, s.air);
+    Timings timings;
+    const Plan plan = make_plan(s, driver, Units::metric, timings);
+    const BoxOption &best = plan.boxes[plan.in_room_best], &build = plan.boxes[plan.build];
+    for (const BoxOption& box : plan.boxes) {
+        if (box.fits) CHECK(box.in_room_balance_db >= best.in_room_balance_db - 1e-9);
+        CHECK(box.half_space_balance_db >=
+              plan.boxes[plan.half_space_best].half_space_balance_db - 1e-9);
+    }
+    CHECK(build.volume <= best.volume);
+    CHECK(build.in_room_balance_db <= best.in_room_balance_db + s.target.indifference + 1e-9);
+    CHECK(plan.boxes[plan.textbook].qtc == Approx(1 / std::sqrt(2.0)));
+    for (std::size_t n = 1; n < plan.spots.size(); ++n)
+        CHECK(plan.spots[n - 1].criteria.score <= plan.spots[n].criteria.score);
+
+    // The first spot with its box, listened to by the exact solver, is what the ranking says.
+    const ClosedBox box = closed_box(driver, plan.spot_boxes[0].volume, s.filling);
+    const Listening heard =
+        listen(s, driver, box, {{"there", plan.spots[0].positions[0], 0, 0, 1}});
+    CHECK(heard.criteria.spread_db == Approx(plan.spots[0].criteria.spread_db).margin(0.02));
+    CHECK(heard.criteria.balance_db == Approx(plan.spots[0].criteria.balance_db).margin(0.02));
+    CHECK(heard.criteria.unevenness_db == Approx(plan.spots[0].criteria.unevenness_db).margin(0.02));
+}
