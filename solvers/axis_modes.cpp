@@ -61,8 +61,8 @@ double strength(const AxisProblem& axis) {
     return std::abs(axis.k) * (std::abs(axis.b0) + std::abs(axis.b1)) * axis.length;
 }
 
-/// Above this many, first order is off by less than a third of the gap (strength/(n pi^2) < 1/4), so
-/// plain Newton finds each root from its own start.
+/// Above this many, first order is off by less than a third of the gap (strength/(n pi^2) < 1/4),
+/// so plain Newton finds each root from its own start.
 int low_roots(const AxisProblem& axis, int count) {
     return std::min(count, 10 + static_cast<int>(0.4 * std::min(strength(axis), 1e4)));
 }
@@ -107,7 +107,8 @@ bool complete(const AxisProblem& axis, const std::vector<Complex>& root) {
     const Value v = characteristic(axis, mu);
     Complex found = 0;
     for (const Complex& r : root) found += 1.0 / (mu - r);
-    // The roots above behave like (n pi/L)^2 + d; their sum is the full cotangent sum less its start.
+    // The roots above behave like (n pi/L)^2 + d; their sum is the full cotangent sum less its
+    // start.
     const Complex d = 2.0 * j * axis.k * (axis.b0 + axis.b1) / axis.length;
     const Complex a = std::sqrt(mu - d) / unit;
     Complex tail = (pi / std::tan(pi * a) / a + 1.0 / (a * a)) / 2.0;
@@ -118,8 +119,8 @@ bool complete(const AxisProblem& axis, const std::vector<Complex>& root) {
     return std::abs(found - expected) < 0.3 * smallest_fault;
 }
 
-/// The low eigenvalues from the weak form in Legendre polynomials, for walls that move roots far; the
-/// rest to first order.
+/// The low eigenvalues from the weak form in Legendre polynomials, for walls that move roots far;
+/// the rest to first order.
 std::vector<Complex> legendre_galerkin(const AxisProblem& axis, int count) {
     const int low = low_roots(axis, count);
     const int size = 2 * low + 24;

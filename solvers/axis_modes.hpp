@@ -7,12 +7,13 @@ namespace boxroom {
 /// One axis of a rectangular room at one frequency: psi'' + q^2 psi = 0 on 0 <= x <= length with
 /// locally reacting ends, -psi'(0) = -j k b0 psi(0) and psi'(L) = -j k b1 psi(L).
 struct AxisProblem {
-    double length = 0;               ///< L [m]
-    std::complex<double> k;          ///< w/c [1/m]
-    std::complex<double> b0, b1;     ///< specific admittances of the two ends
+    double length = 0;            ///< L [m]
+    std::complex<double> k;       ///< w/c [1/m]
+    std::complex<double> b0, b1;  ///< specific admittances of the two ends
 };
 
-/// The lowest `count` eigenvalues q^2 [1/m2], in the order of the rigid-wall modes they grow out of.
+/// The lowest `count` eigenvalues q^2 [1/m2], in the order of the rigid-wall modes they grow out
+/// of.
 ///
 /// They are the roots of F(q^2) = (q^2 + k^2 b0 b1) sin(qL)/q - j k (b0 + b1) cos(qL), which is
 /// tan(qL) = j k q (b0 + b1)/(q^2 + k^2 b0 b1) (Morse & Ingard, Theoretical Acoustics, 1968, ch. 9)

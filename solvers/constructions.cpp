@@ -12,7 +12,8 @@ namespace {
 constexpr const char* held = "the 125 Hz value is held at all lower frequencies";
 constexpr const char* held_porous =
     "the 125 Hz value is held below; a porous layer really absorbs less there";
-constexpr const char* sprung = "below 125 Hz the damped mass on its air spring decides, not a table";
+constexpr const char* sprung =
+    "below 125 Hz the damped mass on its air spring decides, not a table";
 
 Construction resistive(const char* name, double absorption, const char* source,
                        const char* extrapolated) {
@@ -20,11 +21,11 @@ Construction resistive(const char* name, double absorption, const char* source,
 }
 
 std::vector<Construction> build_table() {
-    // Two walls are a damped mass M on the air spring K = rho c^2/depth of the cavity behind it. Their
-    // resistance fits the table at 125 and 250 Hz; at 125 Hz a single mass of 8.3 kg/m2 cannot
-    // absorb more than 0.274, so the first one stops 0.02 short of the tabled 0.29.
-    const Branch board_on_studs{5700, 8.3, 1.594e6};   // 1/2 in board, 89 mm: resonance 70 Hz
-    const Branch hung_board{9300, 9.0, 7.09e5};        // 12.5 mm board, 200 mm: resonance 45 Hz
+    // Two walls are a damped mass M on the air spring K = rho c^2/depth of the cavity behind it.
+    // Their resistance fits the table at 125 and 250 Hz; at 125 Hz a single mass of 8.3 kg/m2
+    // cannot absorb more than 0.274, so the first one stops 0.02 short of the tabled 0.29.
+    const Branch board_on_studs{5700, 8.3, 1.594e6};  // 1/2 in board, 89 mm: resonance 70 Hz
+    const Branch hung_board{9300, 9.0, 7.09e5};       // 12.5 mm board, 200 mm: resonance 45 Hz
     return {
         resistive("brick, plastered", 0.01, "125 Hz tables: rendered brick 0.01", held),
         resistive("brick, bare", 0.03, "125 Hz tables: unglazed brick 0.03 (from memory)", held),
@@ -44,13 +45,14 @@ std::vector<Construction> build_table() {
                   "Maluski & Gibbs 2004: plastered timber frame about 0.15 below 100 Hz", ""),
         resistive("wood panelling", 0.28,
                   "125 Hz tables: 3/8 in plywood panelling 0.28 (from memory)", held),
-        resistive("window glass", 0.18,
-                  "125 Hz tables: large panes of heavy glass 0.18 (from memory); tables spread from "
-                  "0.08 to 0.30",
-                  held),
+        resistive(
+            "window glass", 0.18,
+            "125 Hz tables: large panes of heavy glass 0.18 (from memory); tables spread from "
+            "0.08 to 0.30",
+            held),
         resistive("window glass, thin", 0.30, "125 Hz tables: 4 mm glass 0.30 (from memory)", held),
-        resistive("window glass, double", 0.10,
-                  "125 Hz tables: double glazing 0.10 (from memory)", held),
+        resistive("window glass, double", 0.10, "125 Hz tables: double glazing 0.10 (from memory)",
+                  held),
         resistive("solid door", 0.10, "125 Hz tables: solid door 0.10", held),
         resistive("wood floor on joists", 0.15, "125 Hz tables: wood floor on joists 0.15", held),
         resistive("parquet on concrete", 0.04,
@@ -58,7 +60,8 @@ std::vector<Construction> build_table() {
         resistive("carpet on concrete", 0.02,
                   "125 Hz tables: heavy carpet on concrete 0.02 (from memory)", held_porous),
         {"suspended ceiling", 0, hung_board,
-         "125 Hz tables: plaster or plasterboard ceiling below a large air space 0.20 (from memory); "
+         "125 Hz tables: plaster or plasterboard ceiling below a large air space 0.20 (from "
+         "memory); "
          "board 9 kg/m2 on a 200 mm air spring (assumed)",
          sprung},
         resistive("heavy curtain", 0.14,

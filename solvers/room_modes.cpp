@@ -23,16 +23,15 @@ Complex axis_value(const Room& room, const Air& air, int axis, int n, Complex om
 }
 
 /// Free oscillation e^{j w t} with w^2 = c^2 sum q_a^2(w), by repeated substitution from the rigid
-/// room. The step is halved whenever it stops shrinking: a mass-spring wall near its resonance would
-/// throw the full step back and forth.
+/// room. The step is halved whenever it stops shrinking: a mass-spring wall near its resonance
+/// would throw the full step back and forth.
 Complex natural_frequency(const Room& room, const Air& air, const std::array<int, 3>& order,
                           double rigid) {
     Complex omega = 2 * pi * rigid;
     double share = 1, previous = 1e99;
     for (int iteration = 0; iteration < 80; ++iteration) {
         Complex sum = 0;
-        for (int axis = 0; axis < 3; ++axis)
-            sum += axis_value(room, air, axis, order[axis], omega);
+        for (int axis = 0; axis < 3; ++axis) sum += axis_value(room, air, axis, order[axis], omega);
         Complex next = air.speed_of_sound * std::sqrt(sum);
         if (next.real() < 0) next = -next;
         const double wanted = std::abs(next - omega);
@@ -48,14 +47,15 @@ Complex natural_frequency(const Room& room, const Air& air, const std::array<int
 
 std::vector<Mode> room_modes(const Room& room, const Air& air, double highest) {
     const double half_c = air.speed_of_sound / 2;
-    // 1. The rigid room's modes. Yielding walls shift modes by some hertz, so look a little above the limit.
+    // 1. The rigid room's modes. Yielding walls shift modes by some hertz, so look a little above
+    // the limit.
     const double search = highest * 1.15;
     std::vector<Mode> modes;
     for (int x = 0; x * half_c / room.width <= search; ++x) {
         for (int y = 0; y * half_c / room.length <= search; ++y) {
             for (int z = 0; z * half_c / room.height <= search; ++z) {
-                const double rigid = half_c * std::hypot(x / room.width, y / room.length,
-                                                         z / room.height);
+                const double rigid =
+                    half_c * std::hypot(x / room.width, y / room.length, z / room.height);
                 if (rigid > 0 && rigid <= search) modes.push_back({{x, y, z}, rigid, 0, 0});
             }
         }

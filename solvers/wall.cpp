@@ -27,8 +27,8 @@ double random_incidence_absorption(std::complex<double> beta) {
     const double square = g * g + b * b;
     const double log_term = g * std::log1p((1 + 2 * g) / square);
     // Relative to g^2 + b^2 + g, not to 1: for a stiff wall both parts of beta are tiny.
-    const double angle = std::abs(b) < 1e-8 * (square + g) ? 1 / (square + g)
-                                                           : std::atan2(b, square + g) / b;
+    const double angle =
+        std::abs(b) < 1e-8 * (square + g) ? 1 / (square + g) : std::atan2(b, square + g) / b;
     return 8 * g * (1 - log_term + (g * g - b * b) * angle);
 }
 

@@ -17,8 +17,11 @@ struct PixelRange {
 
 /// The pixels a rectangle touches. Clamped as doubles, since far-off places would overflow an int.
 PixelRange touched(const Canvas& canvas, const Rectangle& where) {
-    const auto clamped = [](double v, int size) { return int(std::clamp(std::floor(v), -1.0, double(size))); };
-    return {std::max(0, clamped(where.x, canvas.width())), std::max(0, clamped(where.y, canvas.height())),
+    const auto clamped = [](double v, int size) {
+        return int(std::clamp(std::floor(v), -1.0, double(size)));
+    };
+    return {std::max(0, clamped(where.x, canvas.width())),
+            std::max(0, clamped(where.y, canvas.height())),
             std::min(canvas.width() - 1, clamped(where.right(), canvas.width())),
             std::min(canvas.height() - 1, clamped(where.bottom(), canvas.height()))};
 }
@@ -32,7 +35,8 @@ double distance_to(const Stroke& stroke, double x, double y) {
     const double dx = stroke.to.x - stroke.from.x, dy = stroke.to.y - stroke.from.y;
     const double square = dx * dx + dy * dy;
     double t = 0;
-    if (square > 0) t = std::clamp(((x - stroke.from.x) * dx + (y - stroke.from.y) * dy) / square, 0.0, 1.0);
+    if (square > 0)
+        t = std::clamp(((x - stroke.from.x) * dx + (y - stroke.from.y) * dy) / square, 0.0, 1.0);
     const double ex = x - stroke.from.x - t * dx, ey = y - stroke.from.y - t * dy;
     return std::sqrt(ex * ex + ey * ey);
 }
@@ -97,13 +101,14 @@ void Canvas::lines(const std::vector<Stroke>& strokes, Colour colour, double lin
     if (strokes.empty()) return;
     const double reach = line_width / 2 + 1;
     const auto box_of = [](const Stroke& s) {
-        return Rectangle{std::min(s.from.x, s.to.x), std::min(s.from.y, s.to.y), std::abs(s.to.x - s.from.x),
-                         std::abs(s.to.y - s.from.y)};
+        return Rectangle{std::min(s.from.x, s.to.x), std::min(s.from.y, s.to.y),
+                         std::abs(s.to.x - s.from.x), std::abs(s.to.y - s.from.y)};
     };
     Rectangle all = box_of(strokes.front());
     for (const Stroke& s : strokes) {
         const Rectangle box = box_of(s);
-        const double right = std::max(all.right(), box.right()), bottom = std::max(all.bottom(), box.bottom());
+        const double right = std::max(all.right(), box.right()),
+                     bottom = std::max(all.bottom(), box.bottom());
         all.x = std::min(all.x, box.x);
         all.y = std::min(all.y, box.y);
         all.width = right - all.x;
@@ -140,7 +145,8 @@ void Canvas::diamond(Pixel centre, double radius, Colour colour) {
     const PixelRange range = touched(*this, Rectangle{centre.x, centre.y, 0, 0}.grown(radius + 1));
     for (int y = range.y0; y <= range.y1; ++y) {
         for (int x = range.x0; x <= range.x1; ++x) {
-            const double inside = radius - std::abs(x + 0.5 - centre.x) - std::abs(y + 0.5 - centre.y);
+            const double inside =
+                radius - std::abs(x + 0.5 - centre.x) - std::abs(y + 0.5 - centre.y);
             blend(x, y, colour, inside * M_SQRT1_2 + 0.5);
         }
     }
@@ -150,8 +156,9 @@ void Canvas::text(const TextImage& image, double x, double y, Colour colour) {
     const int left = int(std::lround(x)), top = int(std::lround(y));
     for (int j = 0; j < image.height; ++j)
         for (int i = 0; i < image.width; ++i)
-            blend(left + i, top + j, colour,
-                  image.coverage[std::size_t(j) * std::size_t(image.width) + std::size_t(i)] / 255.0);
+            blend(
+                left + i, top + j, colour,
+                image.coverage[std::size_t(j) * std::size_t(image.width) + std::size_t(i)] / 255.0);
 }
 
 std::string Canvas::png() const {
@@ -168,7 +175,8 @@ std::string Canvas::png() const {
     writer->WriteToMemoryOn();
     writer->Write();
     vtkUnsignedCharArray* bytes = writer->GetResult();
-    return {reinterpret_cast<const char*>(bytes->GetPointer(0)), std::size_t(bytes->GetNumberOfValues())};
+    return {reinterpret_cast<const char*>(bytes->GetPointer(0)),
+            std::size_t(bytes->GetNumberOfValues())};
 }
 
 }  // namespace boxroom

@@ -28,7 +28,8 @@ struct Rectangle {
         return x < other.right() && other.x < right() && y < other.bottom() && other.y < bottom();
     }
     bool holds(const Rectangle& other) const {
-        return other.x >= x && other.y >= y && other.right() <= right() && other.bottom() <= bottom();
+        return other.x >= x && other.y >= y && other.right() <= right() &&
+               other.bottom() <= bottom();
     }
     Rectangle grown(double by) const { return {x - by, y - by, width + 2 * by, height + 2 * by}; }
 };

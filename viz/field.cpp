@@ -13,15 +13,19 @@ void require_sound(const FloorMap& map) {
     const auto fault = [&](const std::string& what, const std::string& mend) {
         throw Error("floor map '" + map.name + "'", what, mend);
     };
-    if (map.nx < 1 || map.ny < 1) fault("the grid is empty", "give it at least one point along x and along y");
+    if (map.nx < 1 || map.ny < 1)
+        fault("the grid is empty", "give it at least one point along x and along y");
     const std::size_t points = std::size_t(map.nx) * std::size_t(map.ny);
     if (map.value.size() != points || map.valid.size() != points)
-        fault("the grid has " + std::to_string(points) + " points, but there are " + std::to_string(map.value.size()) +
-                  " values and " + std::to_string(map.valid.size()) + " validity marks",
+        fault("the grid has " + std::to_string(points) + " points, but there are " +
+                  std::to_string(map.value.size()) + " values and " +
+                  std::to_string(map.valid.size()) + " validity marks",
               "give one of each for every grid point");
-    if (!(map.room_width > 0) || !(map.room_length > 0) || !std::isfinite(map.room_width) || !std::isfinite(map.room_length))
+    if (!(map.room_width > 0) || !(map.room_length > 0) || !std::isfinite(map.room_width) ||
+        !std::isfinite(map.room_length))
         fault("the room has no size", "set the room's width and length in metres");
-    if (!std::isfinite(map.x0) || !std::isfinite(map.y0) || !std::isfinite(map.dx) || !std::isfinite(map.dy))
+    if (!std::isfinite(map.x0) || !std::isfinite(map.y0) || !std::isfinite(map.dx) ||
+        !std::isfinite(map.dy))
         fault("the grid's place is not a number", "set its first point and spacing in metres");
 }
 
@@ -43,10 +47,12 @@ Field::Field(const FloorMap& map) : map_(map), dx_(0), dy_(0), valid_(map.valid)
 
 std::optional<double> Field::at(double x, double y) const {
     const double gx = (x - map_.x0) / dx_, gy = (y - map_.y0) / dy_;
-    if (!(gx >= -0.5 && gx <= map_.nx - 0.5 && gy >= -0.5 && gy <= map_.ny - 0.5)) return std::nullopt;
+    if (!(gx >= -0.5 && gx <= map_.nx - 0.5 && gy >= -0.5 && gy <= map_.ny - 0.5))
+        return std::nullopt;
     const double cx = std::clamp(gx, 0.0, map_.nx - 1.0), cy = std::clamp(gy, 0.0, map_.ny - 1.0);
     if (!valid(int(std::lround(cx)), int(std::lround(cy)))) return std::nullopt;
-    const int ix = std::min(int(cx), std::max(0, map_.nx - 2)), iy = std::min(int(cy), std::max(0, map_.ny - 2));
+    const int ix = std::min(int(cx), std::max(0, map_.nx - 2)),
+              iy = std::min(int(cy), std::max(0, map_.ny - 2));
     double sum = 0, weights = 0;
     for (int j = iy; j <= std::min(iy + 1, map_.ny - 1); ++j) {
         for (int i = ix; i <= std::min(ix + 1, map_.nx - 1); ++i) {

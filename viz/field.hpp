@@ -13,8 +13,8 @@ namespace boxroom {
 /// that are not valid the remaining weights are scaled up, so that it ends on whole cells.
 class Field {
   public:
-    /// Throws Error if the map's arrays do not have nx x ny entries or the room has no size. Keeps a
-    /// reference to the map.
+    /// Throws Error if the map's arrays do not have nx x ny entries or the room has no size. Keeps
+    /// a reference to the map.
     explicit Field(const FloorMap& map);
 
     /// The value at a place [m] from the left and front walls; nothing where there is none.
@@ -36,7 +36,9 @@ class Field {
     std::optional<Extreme> largest() const { return extreme(-1); }
 
   private:
-    std::size_t index(int ix, int iy) const { return std::size_t(iy) * std::size_t(map_.nx) + std::size_t(ix); }
+    std::size_t index(int ix, int iy) const {
+        return std::size_t(iy) * std::size_t(map_.nx) + std::size_t(ix);
+    }
     std::optional<Extreme> extreme(double sign) const;
 
     const FloorMap& map_;

@@ -14,7 +14,8 @@
 namespace boxroom {
 namespace {
 
-constexpr Colour ink{28, 32, 40}, paper{255, 255, 255}, empty_floor{226, 226, 226}, hatching{150, 150, 150};
+constexpr Colour ink{28, 32, 40}, paper{255, 255, 255}, empty_floor{226, 226, 226},
+    hatching{150, 150, 150};
 constexpr double seat_radius = 10, sub_radius = 13;
 constexpr int name_length = 24;
 
@@ -34,7 +35,8 @@ std::vector<Pixel> on_picture(const Isoline& line, const Frame& frame, const Fie
     return out;
 }
 
-/// Points about a quarter, half and three quarters along a line, the middle first; none if it is short.
+/// Points about a quarter, half and three quarters along a line, the middle first; none if it is
+/// short.
 std::vector<Pixel> label_points(const std::vector<Pixel>& line, double shortest) {
     double length = 0;
     std::vector<double> along{0};
@@ -52,7 +54,11 @@ std::vector<Pixel> label_points(const std::vector<Pixel>& line, double shortest)
 class MapPicture {
   public:
     MapPicture(const FloorMap& map, Units units)
-        : map_(map), field_(map), frame_(map, field_, units), canvas_(frame_.make_canvas()), labels_(frame_.plot.grown(-4)) {}
+        : map_(map),
+          field_(map),
+          frame_(map, field_, units),
+          canvas_(frame_.make_canvas()),
+          labels_(frame_.plot.grown(-4)) {}
 
     std::string draw() {
         paint_field(canvas_, frame_, field_);
@@ -61,9 +67,11 @@ class MapPicture {
         frame_.draw_around(canvas_);
         reserve_marks();
         // The subs and the best spot are the answer: they get the nearest places for their labels.
-        for (const PlacedSub& sub : map_.subs) label(sub.name, frame_.pixel(sub.at.x, sub.at.y), sub_radius, true);
+        for (const PlacedSub& sub : map_.subs)
+            label(sub.name, frame_.pixel(sub.at.x, sub.at.y), sub_radius, true);
         label_best();
-        for (const Seat& seat : map_.seats) label(seat.name, frame_.pixel(seat.at.x, seat.at.y), seat_radius, false);
+        for (const Seat& seat : map_.seats)
+            label(seat.name, frame_.pixel(seat.at.x, seat.at.y), seat_radius, false);
         for (const KeepOut& k : map_.keep_outs) label_keep_out(k);
         draw_marks();
         for (const KeepOut& k : map_.keep_outs) labels_.reserve(on_floor(k));
@@ -75,9 +83,13 @@ class MapPicture {
     bool in_room(Pixel p) const { return frame_.plot.holds({p.x, p.y, 0, 0}); }
 
     Rectangle on_floor(const KeepOut& k) const {
-        const auto clip = [](double v, double high) { return std::clamp(std::isfinite(v) ? v : 0.0, 0.0, high); };
-        const Pixel a = frame_.pixel(clip(std::min(k.x0, k.x1), map_.room_width), clip(std::min(k.y0, k.y1), map_.room_length));
-        const Pixel b = frame_.pixel(clip(std::max(k.x0, k.x1), map_.room_width), clip(std::max(k.y0, k.y1), map_.room_length));
+        const auto clip = [](double v, double high) {
+            return std::clamp(std::isfinite(v) ? v : 0.0, 0.0, high);
+        };
+        const Pixel a = frame_.pixel(clip(std::min(k.x0, k.x1), map_.room_width),
+                                     clip(std::min(k.y0, k.y1), map_.room_length));
+        const Pixel b = frame_.pixel(clip(std::max(k.x0, k.x1), map_.room_width),
+                                     clip(std::max(k.y0, k.y1), map_.room_length));
         return {a.x, a.y, b.x - a.x, b.y - a.y};
     }
 
@@ -94,7 +106,8 @@ class MapPicture {
             for (const Isoline& line : isolines(map_, level)) {
                 auto points = on_picture(line, frame_, field_);
                 auto& strokes = lightness(field_.colour(level)) > 45 ? dark : light;
-                for (std::size_t i = 1; i < points.size(); ++i) strokes.push_back({points[i - 1], points[i]});
+                for (std::size_t i = 1; i < points.size(); ++i)
+                    strokes.push_back({points[i - 1], points[i]});
                 contours_.push_back({level, std::move(points)});
             }
         }
@@ -129,7 +142,8 @@ class MapPicture {
 
     void label_best() {
         if (!best()) return;
-        label("best: " + frame_.value_text(best()->value), frame_.pixel(best()->x, best()->y), 9, true);
+        label("best: " + frame_.value_text(best()->value), frame_.pixel(best()->x, best()->y), 9,
+              true);
     }
 
     void label_keep_out(const KeepOut& k) {
@@ -142,7 +156,8 @@ class MapPicture {
             const double width = text.width + 8, height = text.height + (upwards ? 8 : 2);
             if (width > where.width - 4 || height > where.height - 4) continue;
             for (const double shift : {0.0, -0.25, 0.25}) {
-                const Pixel at = upwards ? Pixel{middle.x + shift * where.width, middle.y} : Pixel{middle.x, middle.y + shift * where.height};
+                const Pixel at = upwards ? Pixel{middle.x + shift * where.width, middle.y}
+                                         : Pixel{middle.x, middle.y + shift * where.height};
                 const auto free = labels_.centred(at, width, height);
                 if (!free) continue;
                 plates_.push_back({*free, text});
@@ -215,6 +230,8 @@ class MapPicture {
 
 }  // namespace
 
-std::string floor_map_png(const FloorMap& map, Units units) { return MapPicture(map, units).draw(); }
+std::string floor_map_png(const FloorMap& map, Units units) {
+    return MapPicture(map, units).draw();
+}
 
 }  // namespace boxroom

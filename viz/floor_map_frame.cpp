@@ -9,11 +9,13 @@ namespace {
 
 constexpr Colour ink{28, 32, 40}, soft_ink{90, 95, 105}, paper{255, 255, 255};
 constexpr double left_margin = 88, right_margin = 176, bar_gap = 34, bar_width = 28;
-constexpr double widest_plot = 1000 - left_margin - right_margin, tallest_plot = 860, shortest_bar = 240;
+constexpr double widest_plot = 1000 - left_margin - right_margin, tallest_plot = 860,
+                 shortest_bar = 240;
 constexpr double below_plot = 104;  ///< ticks, axis title, key
 
 /// Breaks at spaces so that no line is wider; a word that is too long by itself is cut.
-std::vector<std::string> wrapped(std::string_view text, const TextStyle& style, double width, std::size_t most_lines) {
+std::vector<std::string> wrapped(std::string_view text, const TextStyle& style, double width,
+                                 std::size_t most_lines) {
     const auto fits = [&](const std::string& line) { return set_text(line, style).width <= width; };
     std::vector<std::string> lines;
     std::string line, word;
@@ -29,8 +31,10 @@ std::vector<std::string> wrapped(std::string_view text, const TextStyle& style, 
         word.clear();
     };
     for (const char c : printable(text).substr(0, 400)) {
-        if (c == ' ') take_word();
-        else word += c;
+        if (c == ' ')
+            take_word();
+        else
+            word += c;
     }
     take_word();
     if (!line.empty()) lines.push_back(line);
@@ -44,19 +48,22 @@ std::vector<std::string> wrapped(std::string_view text, const TextStyle& style, 
 }
 
 /// Draws text with its middle at x and its top at y.
-void centred(Canvas& canvas, const std::string& text, const TextStyle& style, double x, double y, Colour colour = ink) {
+void centred(Canvas& canvas, const std::string& text, const TextStyle& style, double x, double y,
+             Colour colour = ink) {
     const TextImage image = set_text(text, style);
     canvas.text(image, x - image.width / 2.0, y, colour);
 }
 
 }  // namespace
 
-Frame::Frame(const FloorMap& map, const Field& field, Units units) : map_(map), field_(field), units_(units) {
+Frame::Frame(const FloorMap& map, const Field& field, Units units)
+    : map_(map), field_(field), units_(units) {
     title_ = wrapped(map.title, {27, true}, 960, 2);
     const std::string unit = map.unit.empty() ? "" : " [" + map.unit + "]";
     bar_title_ = wrapped(map.quantity + unit, {16, true}, right_margin - bar_gap + 14, 3);
     scale_ = std::min(widest_plot / map.room_width, tallest_plot / map.room_length);
-    const double width = std::max(2.0, std::round(map.room_width * scale_)), length = std::max(2.0, std::round(map.room_length * scale_));
+    const double width = std::max(2.0, std::round(map.room_width * scale_)),
+                 length = std::max(2.0, std::round(map.room_length * scale_));
     const double top = 16 + 34 * double(title_.size()) + 30 + 34;
     plot = {left_margin + std::floor((widest_plot - width) / 2), top, width, length};
     height_ = int(top + std::max(length, shortest_bar + 60) + below_plot);
@@ -76,19 +83,21 @@ std::string Frame::place_text(double x, double y) const {
     char text[80];
     const bool feet = units_ == Units::imperial;
     const double unit = feet ? 0.3048 : 1;
-    std::snprintf(text, sizeof text, feet ? "(%.1f, %.1f) ft" : "(%.2f, %.2f) m", x / unit, y / unit);
+    std::snprintf(text, sizeof text, feet ? "(%.1f, %.1f) ft" : "(%.2f, %.2f) m", x / unit,
+                  y / unit);
     return text;
 }
 
 std::string Frame::summary() const {
     const auto low = field_.smallest(), high = field_.largest();
-    if (!low) return map_.low_is_good ? "no spot on this map is free for a box" : "no values on this map";
+    if (!low)
+        return map_.low_is_good ? "no spot on this map is free for a box" : "no values on this map";
     if (constant()) return "the same everywhere: " + value_text(low->value);
     if (map_.low_is_good)
-        return "best " + value_text(low->value) + " at " + place_text(low->x, low->y) + "; worst " + value_text(high->value) +
-               " at " + place_text(high->x, high->y);
-    return "lowest " + value_text(low->value) + " at " + place_text(low->x, low->y) + "; highest " + value_text(high->value) +
-           " at " + place_text(high->x, high->y);
+        return "best " + value_text(low->value) + " at " + place_text(low->x, low->y) + "; worst " +
+               value_text(high->value) + " at " + place_text(high->x, high->y);
+    return "lowest " + value_text(low->value) + " at " + place_text(low->x, low->y) + "; highest " +
+           value_text(high->value) + " at " + place_text(high->x, high->y);
 }
 
 void Frame::draw_around(Canvas& canvas) const {
@@ -112,7 +121,10 @@ void Frame::draw_axes(Canvas& canvas) const {
     canvas.fill({plot.x - 1, plot.y - 6, plot.width + 2, 6}, ink);  // the front wall, heavier
     const std::string front = "front wall (listeners face it)";
     TextImage text = set_text(front, {17, true});
-    canvas.text(text, std::clamp(plot.x + (plot.width - text.width) / 2, 4.0, canvas.width() - 4.0 - text.width), plot.y - 12 - text.height, ink);
+    canvas.text(
+        text,
+        std::clamp(plot.x + (plot.width - text.width) / 2, 4.0, canvas.width() - 4.0 - text.width),
+        plot.y - 12 - text.height, ink);
 
     const bool feet = units_ == Units::imperial;
     const double unit = feet ? 0.3048 : 1;
@@ -131,9 +143,13 @@ void Frame::draw_axes(Canvas& canvas) const {
     }
     const std::string name = feet ? "ft" : "m";
     text = set_text("x, from the left wall [" + name + "]", {16});
-    canvas.text(text, std::clamp(plot.x + (plot.width - text.width) / 2, 4.0, canvas.width() - 4.0 - text.width), plot.bottom() + 32, ink);
+    canvas.text(
+        text,
+        std::clamp(plot.x + (plot.width - text.width) / 2, 4.0, canvas.width() - 4.0 - text.width),
+        plot.bottom() + 32, ink);
     text = set_text("y, from the front wall [" + name + "]", {16, false, true});
-    canvas.text(text, plot.x - 74, std::max(plot.y - 4, plot.y + (plot.height - text.height) / 2), ink);
+    canvas.text(text, plot.x - 74, std::max(plot.y - 4, plot.y + (plot.height - text.height) / 2),
+                ink);
 }
 
 void Frame::draw_colour_bar(Canvas& canvas) const {
@@ -161,7 +177,8 @@ void Frame::draw_colour_bar(Canvas& canvas) const {
     if (!map_.low_is_good) return;
     const double middle = bar.x + bar.width / 2;  // an arrow downwards and the word
     for (int row = 0; row < 12; ++row)
-        canvas.fill({middle - (12 - row) * 0.75, bar.bottom() + 15 + row, (12 - row) * 1.5, 1}, ink);
+        canvas.fill({middle - (12 - row) * 0.75, bar.bottom() + 15 + row, (12 - row) * 1.5, 1},
+                    ink);
     canvas.text(set_text("better", {17, true}), middle + 16, bar.bottom() + 10, ink);
 }
 

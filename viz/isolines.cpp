@@ -10,8 +10,8 @@
 namespace boxroom {
 namespace {
 
-/// A grid edge by its lower end: 2 (iy nx + ix) along x, one more along y. Segments meet on edges, so
-/// the edge's number joins them without comparing coordinates.
+/// A grid edge by its lower end: 2 (iy nx + ix) along x, one more along y. Segments meet on edges,
+/// so the edge's number joins them without comparing coordinates.
 using Edge = long;
 
 class Marcher {
@@ -45,23 +45,34 @@ class Marcher {
 
   private:
     double value(int ix, int iy) const { return map_.value[index(ix, iy)]; }
-    std::size_t index(int ix, int iy) const { return std::size_t(iy) * std::size_t(map_.nx) + std::size_t(ix); }
-    bool usable(int ix, int iy) const { return map_.valid[index(ix, iy)] != 0 && std::isfinite(value(ix, iy)); }
+    std::size_t index(int ix, int iy) const {
+        return std::size_t(iy) * std::size_t(map_.nx) + std::size_t(ix);
+    }
+    bool usable(int ix, int iy) const {
+        return map_.valid[index(ix, iy)] != 0 && std::isfinite(value(ix, iy));
+    }
 
     void cell(int ix, int iy) {
-        if (!usable(ix, iy) || !usable(ix + 1, iy) || !usable(ix, iy + 1) || !usable(ix + 1, iy + 1)) return;
-        // Corners round the cell: 0 (0,0), 1 (1,0), 2 (1,1), 3 (0,1); edge i joins corners i and i+1.
-        const std::array<double, 4> v{value(ix, iy), value(ix + 1, iy), value(ix + 1, iy + 1), value(ix, iy + 1)};
+        if (!usable(ix, iy) || !usable(ix + 1, iy) || !usable(ix, iy + 1) ||
+            !usable(ix + 1, iy + 1))
+            return;
+        // Corners round the cell: 0 (0,0), 1 (1,0), 2 (1,1), 3 (0,1); edge i joins corners i and
+        // i+1.
+        const std::array<double, 4> v{value(ix, iy), value(ix + 1, iy), value(ix + 1, iy + 1),
+                                      value(ix, iy + 1)};
         const Edge here = 2 * Edge(index(ix, iy));
-        const std::array<Edge, 4> edge{here, 2 * Edge(index(ix + 1, iy)) + 1, 2 * Edge(index(ix, iy + 1)), here + 1};
+        const std::array<Edge, 4> edge{here, 2 * Edge(index(ix + 1, iy)) + 1,
+                                       2 * Edge(index(ix, iy + 1)), here + 1};
         std::array<int, 4> cut{};
         int cuts = 0;
         for (int i = 0; i < 4; ++i)
-            if ((v[std::size_t(i)] >= level_) != (v[std::size_t((i + 1) % 4)] >= level_)) cut[std::size_t(cuts++)] = i;
+            if ((v[std::size_t(i)] >= level_) != (v[std::size_t((i + 1) % 4)] >= level_))
+                cut[std::size_t(cuts++)] = i;
         if (cuts == 2) add(edge[std::size_t(cut[0])], edge[std::size_t(cut[1])]);
         if (cuts == 4) {
             const bool middle = (v[0] + v[1] + v[2] + v[3]) / 4 >= level_;
-            // Corner 0 alone on its side: cut it off with edges 3 and 0; else cut off corners 1 and 3.
+            // Corner 0 alone on its side: cut it off with edges 3 and 0; else cut off corners 1
+            // and 3.
             if ((v[0] >= level_) != middle) {
                 add(edge[3], edge[0]);
                 add(edge[1], edge[2]);

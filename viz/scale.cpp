@@ -31,7 +31,8 @@ Scale robust_scale(std::vector<double> values) {
     };
     Scale out{percentile(0.02), percentile(0.98), 1};
     const double size = std::max(std::abs(out.low), std::abs(out.high));
-    // Below a thousandth of the size (or 0.01 of whatever the unit is) differences are not worth a colour.
+    // Below a thousandth of the size (or 0.01 of whatever the unit is) differences are not worth a
+    // colour.
     const double narrowest = std::max(0.01, 1e-3 * size);
     if (out.high - out.low < narrowest) {
         out.step = round_step(narrowest);

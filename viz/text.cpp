@@ -13,7 +13,8 @@
 
 namespace boxroom {
 
-void use_font_module();  // font_module.cpp; the call keeps that file from being left out by the linker
+void use_font_module();  // font_module.cpp; the call keeps that file from being left out by the
+                         // linker
 
 namespace {
 
@@ -21,7 +22,10 @@ namespace {
 std::optional<std::uint32_t> next_character(std::string_view text, std::size_t& at) {
     const auto lead = static_cast<unsigned char>(text[at++]);
     if (lead < 0x80) return lead;
-    const int more = lead >= 0xF0 && lead < 0xF8 ? 3 : lead >= 0xE0 && lead < 0xF0 ? 2 : lead >= 0xC2 && lead < 0xE0 ? 1 : 0;
+    const int more = lead >= 0xF0 && lead < 0xF8   ? 3
+                     : lead >= 0xE0 && lead < 0xF0 ? 2
+                     : lead >= 0xC2 && lead < 0xE0 ? 1
+                                                   : 0;
     if (more == 0 || at + std::size_t(more) > text.size()) return std::nullopt;
     std::uint32_t code = lead & (0x3Fu >> more);
     for (int i = 0; i < more; ++i) {
@@ -86,8 +90,11 @@ TextImage set_text(std::string_view text, const TextStyle& style) {
     property->SetColor(0, 0, 0);
     vtkNew<vtkImageData> image;
     int size[2] = {0, 0};
-    // The FreeType back end by name: the default would read "$...$" as a formula. 72 dpi: 1 pt = 1 px.
-    if (!renderer->RenderString(property, vtkStdString(line), image, size, 72, vtkTextRenderer::FreeType)) return out;
+    // The FreeType back end by name: the default would read "$...$" as a formula. 72 dpi: 1 pt = 1
+    // px.
+    if (!renderer->RenderString(property, vtkStdString(line), image, size, 72,
+                                vtkTextRenderer::FreeType))
+        return out;
     const int width = size[0], height = size[1];
     if (width <= 0 || height <= 0) return out;
     out.width = style.upwards ? height : width;
@@ -98,10 +105,12 @@ TextImage set_text(std::string_view text, const TextStyle& style) {
     for (int j = 0; j < height; ++j) {
         for (int i = 0; i < width; ++i) {
             // RGBA, rows from the bottom; the text fills the lower left corner of the image.
-            const auto* rgba = static_cast<const std::uint8_t*>(image->GetScalarPointer(extent[0] + i, extent[2] + j, 0));
+            const auto* rgba = static_cast<const std::uint8_t*>(
+                image->GetScalarPointer(extent[0] + i, extent[2] + j, 0));
             const int x = style.upwards ? height - 1 - j : i;
             const int y = style.upwards ? width - 1 - i : height - 1 - j;
-            out.coverage[std::size_t(y) * std::size_t(out.width) + std::size_t(x)] = rgba == nullptr ? std::uint8_t(0) : rgba[3];
+            out.coverage[std::size_t(y) * std::size_t(out.width) + std::size_t(x)] =
+                rgba == nullptr ? std::uint8_t(0) : rgba[3];
         }
     }
     return out;

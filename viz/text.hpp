@@ -7,7 +7,7 @@
 namespace boxroom {
 
 struct TextStyle {
-    int size = 15;         ///< [px], about the height of a line
+    int size = 15;  ///< [px], about the height of a line
     bool bold = false;
     bool upwards = false;  ///< turned by 90 degrees, read from bottom to top
 };

@@ -19,28 +19,29 @@ Answer run_new(const Request& request) {
                     "choose another name, or move the old file away");
     write_whole(request.file, starter_room_file());
     return {fmt::format("Wrote {0}. Edit it, then run: boxroom check {0}\n", request.file),
-            {{"file", request.file}, {"timing_s", nlohmann::ordered_json::object()},
+            {{"file", request.file},
+             {"timing_s", nlohmann::ordered_json::object()},
              {"warnings", nlohmann::ordered_json::array()}}};
 }
 
 Answer run_check(const Request& request) {
     Session session(request);
     const Scenario& s = session.scenario;
-    std::string text = fmt::format(
-        "{}\nroom    {} x {} x {}, {:.0f} m3\n", s.title, format_length(s.room.width, request.units),
-        format_length(s.room.length, request.units), format_length(s.room.height, request.units),
-        s.room.volume());
+    std::string text = fmt::format("{}\nroom    {} x {} x {}, {:.0f} m3\n", s.title,
+                                   format_length(s.room.width, request.units),
+                                   format_length(s.room.length, request.units),
+                                   format_length(s.room.height, request.units), s.room.volume());
     for (int wall = 0; wall < 6; ++wall)
         text += fmt::format(
-            "{:<8}{} (absorption {:.2f} at 63 Hz)\n", wall_names[wall], s.room.wall_description[wall],
+            "{:<8}{} (absorption {:.2f} at 63 Hz)\n", wall_names[wall],
+            s.room.wall_description[wall],
             random_incidence_absorption(s.room.walls[wall].admittance(2 * M_PI * 63, s.air)));
-    text += fmt::format("driver  fs {:.1f} Hz, Qts {:.2f}, Vas {}; levels are {}\n",
-                        session.driver.fs, session.driver.qts,
-                        format_volume(session.driver.vas, request.units),
-                        session.driver.absolute() ? "absolute, for 2.83 V"
-                                                  : "relative to the passband at 1 m");
-    text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(),
-                        s.subs.size(), s.keep_outs.size());
+    text += fmt::format(
+        "driver  fs {:.1f} Hz, Qts {:.2f}, Vas {}; levels are {}\n", session.driver.fs,
+        session.driver.qts, format_volume(session.driver.vas, request.units),
+        session.driver.absolute() ? "absolute, for 2.83 V" : "relative to the passband at 1 m");
+    text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(), s.subs.size(),
+                        s.keep_outs.size());
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
     Answer answer{text, {{"title", s.title}, {"seats", s.seats.size()}, {"subs", s.subs.size()}}};
@@ -131,8 +132,11 @@ Answer run_box(const Request& request) {
 
     // 2. What it does.
     Answer answer;
-    answer.json = {{"fc_hz", box->fc}, {"qtc", box->qtc}, {"volume_l", box->volume * 1e3},
-                   {"f3_hz", box->f3()}, {"peak_db", box->peak_db()},
+    answer.json = {{"fc_hz", box->fc},
+                   {"qtc", box->qtc},
+                   {"volume_l", box->volume * 1e3},
+                   {"f3_hz", box->f3()},
+                   {"peak_db", box->peak_db()},
                    {"apparent_volume_l", box->apparent_volume * 1e3},
                    {"overshoot_percent", 100 * box->displacement_overshoot()}};
     answer.text = fmt::format(
@@ -157,7 +161,7 @@ Answer run_box(const Request& request) {
 Answer run_modes(const Request& request) {
     Session session(request);
     const double start = seconds_now();
-    session.say("finding the modes");
+    session.say("finding the modes", 0.1);
     const auto modes =
         room_modes(session.scenario.room, session.scenario.air, session.scenario.frequency.back());
     session.timings["solve"] = seconds_now() - start;
@@ -167,10 +171,13 @@ Answer run_modes(const Request& request) {
     answer.text = "order      frequency   decay time (60 dB)      Q\n";
     std::vector<double> decay;
     for (const Mode& m : modes) {
-        answer.json["modes"].push_back({{"order", m.order}, {"frequency_hz", m.frequency},
-                                        {"decay_time_s", m.decay_time}, {"q", m.q}});
-        answer.text += fmt::format("({},{},{})    {:7.1f} Hz   {:10.2f} s      {:8.1f}\n", m.order[0],
-                                   m.order[1], m.order[2], m.frequency, m.decay_time, m.q);
+        answer.json["modes"].push_back({{"order", m.order},
+                                        {"frequency_hz", m.frequency},
+                                        {"decay_time_s", m.decay_time},
+                                        {"q", m.q}});
+        answer.text +=
+            fmt::format("({},{},{})    {:7.1f} Hz   {:10.2f} s      {:8.1f}\n", m.order[0],
+                        m.order[1], m.order[2], m.frequency, m.decay_time, m.q);
         decay.push_back(m.decay_time);
     }
     // Schroeder's frequency from the middle decay time of the modes: 2000 sqrt(T/V).

@@ -36,12 +36,20 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
     if (name != "box") return;
-    for (auto [option, value] : std::initializer_list<
-             std::pair<const char*, std::optional<std::string>*>>{
-             {"--fs", &request.fs}, {"--qts", &request.qts}, {"--vas", &request.vas},
-             {"--qes", &request.qes}, {"--qms", &request.qms}, {"--re", &request.re},
-             {"--le", &request.le}, {"--sd", &request.sd}, {"--bl", &request.bl},
-             {"--mms", &request.mms}, {"--qtc", &request.qtc}, {"--volume", &request.volume},
+    for (auto [option, value] :
+         std::initializer_list<std::pair<const char*, std::optional<std::string>*>>{
+             {"--fs", &request.fs},
+             {"--qts", &request.qts},
+             {"--vas", &request.vas},
+             {"--qes", &request.qes},
+             {"--qms", &request.qms},
+             {"--re", &request.re},
+             {"--le", &request.le},
+             {"--sd", &request.sd},
+             {"--bl", &request.bl},
+             {"--mms", &request.mms},
+             {"--qtc", &request.qtc},
+             {"--volume", &request.volume},
              {"--filling", &request.filling}})
         sub.add_option(option, *value);
 }

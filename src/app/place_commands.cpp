@@ -37,10 +37,9 @@ constexpr const char* spot_heading =
 Answer run_listen(const Request& request) {
     Session session(request);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
-    session.say("solving the room");
+    session.say("solving the room", 0.1);
     double start = seconds_now();
-    const Listening result =
-        listen(session.scenario, session.driver, box, session.scenario.subs);
+    const Listening result = listen(session.scenario, session.driver, box, session.scenario.subs);
     session.timings["solve"] = seconds_now() - start;
     start = seconds_now();
     write_listening(session.folder() / "listen.h5", result, session.provenance());
@@ -57,8 +56,8 @@ Answer run_listen(const Request& request) {
             level.push_back(result.level_db[f * seats + s]);
             phase.push_back(result.phase_deg[f * seats + s]);
         }
-        answer.json["seats"].push_back({{"name", result.seats[s].name}, {"level_db", level},
-                                        {"phase_deg", phase}});
+        answer.json["seats"].push_back(
+            {{"name", result.seats[s].name}, {"level_db", level}, {"phase_deg", phase}});
     }
     answer.json["seat_average_db"] = result.seat_average_db;
     answer.json["half_space_db"] = result.half_space_db;
@@ -82,7 +81,7 @@ Answer run_map(const Request& request) {
     if (request.frequency)
         session.scenario.map_frequency = parse_quantity(*request.frequency, Quantity::frequency);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
-    session.say("solving the room");
+    session.say("solving the room", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     std::vector<FloorMap> maps{ranking.spread_map};
     if (session.scenario.subs.empty()) {
@@ -98,8 +97,7 @@ Answer run_map(const Request& request) {
     answer.json["maps"] = nlohmann::ordered_json::array();
     for (const FloorMap& map : maps) {
         const auto picture = (session.folder() / (map.name + ".png")).string();
-        answer.json["maps"].push_back({{"name", map.name}, {"title", map.title},
-                                       {"png", picture}});
+        answer.json["maps"].push_back({{"name", map.name}, {"title", map.title}, {"png", picture}});
         answer.text += map.title + ": " + picture + "\n";
     }
     session.finish(answer);
@@ -109,7 +107,7 @@ Answer run_map(const Request& request) {
 Answer run_rank(const Request& request) {
     Session session(request);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
-    session.say("solving the room and judging the spots");
+    session.say("solving the room and judging the spots", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     session.write_maps({ranking.spread_map, ranking.score_map});
     const double start = seconds_now();
@@ -133,9 +131,8 @@ Answer run_rank(const Request& request) {
 
 Answer run_plan(const Request& request) {
     Session session(request);
-    session.say("solving the room and judging boxes and spots");
-    const Plan plan =
-        make_plan(session.scenario, session.driver, request.units, session.timings);
+    session.say("solving the room and judging boxes and spots", 0.1);
+    const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
@@ -164,14 +161,16 @@ Answer run_plan(const Request& request) {
                             {"facing", plan.spot.facing}};
     answer.json["balance_by_qtc"] = nlohmann::ordered_json::array();
     for (const BoxOption& box : plan.boxes)
-        answer.json["balance_by_qtc"].push_back({{"qtc", box.qtc}, {"volume_l", box.volume * 1e3},
+        answer.json["balance_by_qtc"].push_back({{"qtc", box.qtc},
+                                                 {"volume_l", box.volume * 1e3},
                                                  {"half_space_db", box.half_space_balance_db},
                                                  {"in_room_db", box.in_room_balance_db}});
     answer.json["recommendation"] = plan.recommendation;
     answer.json["report"] = report.string();
-    answer.text = plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
-                  plan.how_much + "\nSuch models agree with real rooms within about 5 dB.\nReport: " +
-                  report.string() + "\n";
+    answer.text =
+        plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
+        plan.how_much +
+        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() + "\n";
     session.finish(answer);
     return answer;
 }

@@ -38,8 +38,10 @@ const std::filesystem::path& Session::folder() {
 std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMap>& maps) {
     std::map<std::string, std::string> pictures;
     const double start = seconds_now();
-    say("drawing");
-    for (const FloorMap& map : maps) pictures[map.name] = floor_map_png(map, request.units);
+    for (const FloorMap& map : maps) {
+        say("drawing " + map.name, 0.6 + 0.4 * pictures.size() / maps.size());
+        pictures[map.name] = floor_map_png(map, request.units);
+    }
     const double drawn = seconds_now();
     timings["pictures"] += drawn - start;
     for (const FloorMap& map : maps) {
@@ -55,7 +57,7 @@ Provenance Session::provenance() const {
 }
 
 void Session::finish(Answer& answer) {
-    say("");
+    say("", 1);
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     for (const auto& [phase, seconds] : timings) answer.json["timing_s"][phase] = seconds;
     answer.json["warnings"] = warnings;
@@ -63,19 +65,22 @@ void Session::finish(Answer& answer) {
     for (const std::string& warning : warnings) std::fprintf(stderr, "note: %s\n", warning.c_str());
 }
 
-void Session::say(const std::string& phase) const {
+void Session::say(const std::string& phase, double share) const {
     if (request.quiet || !::isatty(STDERR_FILENO)) return;
-    std::fprintf(stderr, "\r\033[K%s%s", phase.c_str(), phase.empty() ? "" : " ...");
+    constexpr int cells = 24;
+    const int full = static_cast<int>(share * cells);
+    if (phase.empty())
+        std::fputs("\r\033[K", stderr);
+    else
+        std::fprintf(stderr, "\r\033[K[%s%s] %s", std::string(full, '=').c_str(),
+                     std::string(cells - full, ' ').c_str(), phase.c_str());
     std::fflush(stderr);
 }
 
 nlohmann::ordered_json criteria_json(const Criteria& c) {
-    return {{"spread_db", c.spread_db},
-            {"largest_difference_db", c.largest_difference_db},
-            {"unevenness_db", c.unevenness_db},
-            {"balance_db", c.balance_db},
-            {"level_db", c.level_db},
-            {"reach_hz", c.reach_hz}};
+    return {{"spread_db", c.spread_db},         {"largest_difference_db", c.largest_difference_db},
+            {"unevenness_db", c.unevenness_db}, {"balance_db", c.balance_db},
+            {"level_db", c.level_db},           {"reach_hz", c.reach_hz}};
 }
 
 }  // namespace boxroom

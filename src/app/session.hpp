@@ -21,7 +21,8 @@ struct Session {
     Provenance provenance() const;
     /// Adds timing_s and warnings to the document, warnings to standard error.
     void finish(Answer& answer);
-    void say(const std::string& phase) const;  ///< progress, on a terminal only
+    /// Progress bar, on a terminal only: what is being done and the share that is behind it.
+    void say(const std::string& phase, double share) const;
 
     const Request& request;
     Scenario scenario;
@@ -32,7 +33,6 @@ struct Session {
   private:
     std::filesystem::path folder_;
 };
-
 
 double seconds_now();
 nlohmann::ordered_json criteria_json(const Criteria& criteria);

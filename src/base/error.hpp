@@ -13,8 +13,8 @@ struct Fault {
     std::string mend;
 };
 
-/// The only exception type of the project. Carries one fault or several, so that a reader can report
-/// everything that is wrong with a file at once.
+/// The only exception type of the project. Carries one fault or several, so that a reader can
+/// report everything that is wrong with a file at once.
 class Error : public std::exception {
   public:
     Error(std::string where, std::string what, std::string mend)

@@ -68,10 +68,11 @@ OctaveSmoother::OctaveSmoother(std::span<const double> frequency, double octaves
         const double low = std::max(centre - half, edge_.front());
         const double high = std::min(centre + half, edge_.back());
         Window w{};
-        w.first = static_cast<int>(std::upper_bound(edge_.begin(), edge_.end(), low) -
-                                   edge_.begin()) - 1;
-        w.last = static_cast<int>(std::lower_bound(edge_.begin(), edge_.end(), high) -
-                                  edge_.begin()) - 1;
+        w.first =
+            static_cast<int>(std::upper_bound(edge_.begin(), edge_.end(), low) - edge_.begin()) - 1;
+        w.last =
+            static_cast<int>(std::lower_bound(edge_.begin(), edge_.end(), high) - edge_.begin()) -
+            1;
         w.first = std::clamp(w.first, 0, count - 1);
         w.last = std::clamp(w.last, w.first, count - 1);
         w.first_share = std::min(edge_[w.first + 1], high) - low;

@@ -13,9 +13,9 @@ struct Band {
 std::vector<double> logarithmic_grid(const Band& band, int per_octave);
 
 /// Weights of a mean over log-frequency on the points of `frequency` inside `band` (zero outside);
-/// they sum to one. A point stands for the cell between the midpoints to its neighbours in ln f, the
-/// first and last for a cell as wide as the step beside them: on an even logarithmic grid that is
-/// the plain mean. Throws Error if no point lies in the band.
+/// they sum to one. A point stands for the cell between the midpoints to its neighbours in ln f,
+/// the first and last for a cell as wide as the step beside them: on an even logarithmic grid that
+/// is the plain mean. Throws Error if no point lies in the band.
 std::vector<double> log_mean_weights(std::span<const double> frequency, const Band& band);
 
 /// Power-averages `power` (any unit) over a window of 1/n octave centred at each point:
@@ -29,7 +29,10 @@ class OctaveSmoother {
     std::size_t size() const { return edge_.empty() ? 0 : edge_.size() - 1; }
 
   private:
-    struct Window { int first, last; double first_share, last_share, width; };
+    struct Window {
+        int first, last;
+        double first_share, last_share, width;
+    };
     std::vector<double> edge_;  ///< cell edges, ln f
     std::vector<Window> window_;
 };

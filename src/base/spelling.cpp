@@ -7,7 +7,8 @@ namespace boxroom {
 namespace {
 
 bool same_letter(char a, char b) {
-    return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
+    return std::tolower(static_cast<unsigned char>(a)) ==
+           std::tolower(static_cast<unsigned char>(b));
 }
 
 }  // namespace
@@ -23,7 +24,8 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
         for (std::size_t j = 1; j <= b.size(); ++j) {
             const bool same = same_letter(a[i - 1], b[j - 1]);
             row[j] = std::min({above[j] + 1, row[j - 1] + 1, above[j - 1] + (same ? 0 : 1)});
-            if (i > 1 && j > 1 && same_letter(a[i - 1], b[j - 2]) && same_letter(a[i - 2], b[j - 1]))
+            if (i > 1 && j > 1 && same_letter(a[i - 1], b[j - 2]) &&
+                same_letter(a[i - 2], b[j - 1]))
                 row[j] = std::min(row[j], before[j - 2] + 1);
         }
     }

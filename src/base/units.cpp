@@ -12,7 +12,7 @@
 namespace boxroom {
 namespace {
 
-constexpr double inch = 0.0254;      // exact (international yard and pound, 1959)
+constexpr double inch = 0.0254;  // exact (international yard and pound, 1959)
 constexpr double foot = 12 * inch;
 constexpr double litre = 1e-3;
 
@@ -23,31 +23,52 @@ struct Unit {
 };
 
 constexpr Unit units[] = {
-    {"m", Quantity::length, 1}, {"cm", Quantity::length, 1e-2}, {"mm", Quantity::length, 1e-3},
-    {"ft", Quantity::length, foot}, {"'", Quantity::length, foot},
-    {"in", Quantity::length, inch}, {"\"", Quantity::length, inch},
-    {"m2", Quantity::area, 1}, {"m\u00b2", Quantity::area, 1},
-    {"cm2", Quantity::area, 1e-4}, {"cm\u00b2", Quantity::area, 1e-4},
-    {"in2", Quantity::area, inch * inch},
-    {"m3", Quantity::volume, 1}, {"m\u00b3", Quantity::volume, 1},
-    {"L", Quantity::volume, litre}, {"l", Quantity::volume, litre},
-    {"ft3", Quantity::volume, foot * foot * foot}, {"in3", Quantity::volume, inch * inch * inch},
-    {"Hz", Quantity::frequency, 1}, {"kHz", Quantity::frequency, 1e3},
-    {"s", Quantity::time, 1}, {"ms", Quantity::time, 1e-3},
+    {"m", Quantity::length, 1},
+    {"cm", Quantity::length, 1e-2},
+    {"mm", Quantity::length, 1e-3},
+    {"ft", Quantity::length, foot},
+    {"'", Quantity::length, foot},
+    {"in", Quantity::length, inch},
+    {"\"", Quantity::length, inch},
+    {"m2", Quantity::area, 1},
+    {"m\u00b2", Quantity::area, 1},
+    {"cm2", Quantity::area, 1e-4},
+    {"cm\u00b2", Quantity::area, 1e-4},
+    {"in2", Quantity::area, inch* inch},
+    {"m3", Quantity::volume, 1},
+    {"m\u00b3", Quantity::volume, 1},
+    {"L", Quantity::volume, litre},
+    {"l", Quantity::volume, litre},
+    {"ft3", Quantity::volume, foot* foot* foot},
+    {"in3", Quantity::volume, inch* inch* inch},
+    {"Hz", Quantity::frequency, 1},
+    {"kHz", Quantity::frequency, 1e3},
+    {"s", Quantity::time, 1},
+    {"ms", Quantity::time, 1e-3},
     {"dB", Quantity::level, 1},
     {"dB/oct", Quantity::slope, 1},
-    {"m/s", Quantity::speed, 1}, {"ft/s", Quantity::speed, foot},
-    {"kg/m3", Quantity::density, 1}, {"kg/m\u00b3", Quantity::density, 1},
-    {"kg", Quantity::mass, 1}, {"g", Quantity::mass, 1e-3},
-    {"T m", Quantity::force_factor, 1}, {"Tm", Quantity::force_factor, 1},
+    {"m/s", Quantity::speed, 1},
+    {"ft/s", Quantity::speed, foot},
+    {"kg/m3", Quantity::density, 1},
+    {"kg/m\u00b3", Quantity::density, 1},
+    {"kg", Quantity::mass, 1},
+    {"g", Quantity::mass, 1e-3},
+    {"T m", Quantity::force_factor, 1},
+    {"Tm", Quantity::force_factor, 1},
     {"N/A", Quantity::force_factor, 1},
-    {"m/N", Quantity::compliance, 1}, {"mm/N", Quantity::compliance, 1e-3},
-    {"ohm", Quantity::resistance, 1}, {"\u03a9", Quantity::resistance, 1},
-    {"H", Quantity::inductance, 1}, {"mH", Quantity::inductance, 1e-3},
-    {"W", Quantity::power, 1}, {"kW", Quantity::power, 1e3},
+    {"m/N", Quantity::compliance, 1},
+    {"mm/N", Quantity::compliance, 1e-3},
+    {"ohm", Quantity::resistance, 1},
+    {"\u03a9", Quantity::resistance, 1},
+    {"H", Quantity::inductance, 1},
+    {"mH", Quantity::inductance, 1e-3},
+    {"W", Quantity::power, 1},
+    {"kW", Quantity::power, 1e3},
     {"V", Quantity::voltage, 1},
-    {"Pa s/m", Quantity::specific_resistance, 1}, {"rayl", Quantity::specific_resistance, 1},
-    {"kg/m2", Quantity::surface_mass, 1}, {"kg/m\u00b2", Quantity::surface_mass, 1},
+    {"Pa s/m", Quantity::specific_resistance, 1},
+    {"rayl", Quantity::specific_resistance, 1},
+    {"kg/m2", Quantity::surface_mass, 1},
+    {"kg/m\u00b2", Quantity::surface_mass, 1},
     {"Pa/m", Quantity::specific_stiffness, 1},
 };
 
@@ -98,17 +119,22 @@ std::optional<double> take_number(std::string_view& text) {
     if (rest.size() > 1 && rest[0] == '+' && rest[1] != '-') rest.remove_prefix(1);
     double value = 0;
     const auto [end, fault] = std::from_chars(rest.data(), rest.data() + rest.size(), value);
-    if (fault == std::errc::result_out_of_range) value = HUGE_VAL;
-    else if (fault != std::errc()) return std::nullopt;
+    if (fault == std::errc::result_out_of_range)
+        value = HUGE_VAL;
+    else if (fault != std::errc())
+        return std::nullopt;
     text = trim(rest.substr(static_cast<std::size_t>(end - rest.data())));
     return value;
 }
 
 /// "13 ft 5 in" after the 13 is taken: the feet unit, a number under 12, the inch unit.
 std::optional<double> inches_after_feet(std::string_view rest) {
-    if (rest.starts_with("ft")) rest.remove_prefix(2);
-    else if (rest.starts_with("'")) rest.remove_prefix(1);
-    else return std::nullopt;
+    if (rest.starts_with("ft"))
+        rest.remove_prefix(2);
+    else if (rest.starts_with("'"))
+        rest.remove_prefix(1);
+    else
+        return std::nullopt;
     rest = trim(rest);
     if (rest.empty() || rest[0] == '-' || rest[0] == '+') return std::nullopt;
     const auto inches = take_number(rest);
@@ -116,7 +142,9 @@ std::optional<double> inches_after_feet(std::string_view rest) {
     return inches;
 }
 
-std::string quoted(std::string_view text) { return '"' + std::string(text) + '"'; }
+std::string quoted(std::string_view text) {
+    return '"' + std::string(text) + '"';
+}
 
 [[noreturn]] void refuse_unit(std::string_view text, std::string_view unit, Quantity quantity) {
     const std::string mend = "write " + describe(quantity);
@@ -125,14 +153,16 @@ std::string quoted(std::string_view text) { return '"' + std::string(text) + '"'
                     "decimals are written with a point; " + mend);
     for (const Unit& u : units)
         if (unit == u.spelling)
-            throw Error("", quoted(text) + " is " + wording(u.quantity).name + ", but " +
-                                wording(quantity).name + " is wanted", mend);
+            throw Error("",
+                        quoted(text) + " is " + wording(u.quantity).name + ", but " +
+                            wording(quantity).name + " is wanted",
+                        mend);
     std::vector<std::string> fitting;
     for (const Unit& u : units)
         if (u.quantity == quantity) fitting.push_back(u.spelling);
     const std::string nearest = nearest_word(unit, fitting);
-    throw Error("", quoted(text) + ": " + quoted(unit) + " is not a unit of " +
-                        wording(quantity).name,
+    throw Error("",
+                quoted(text) + ": " + quoted(unit) + " is not a unit of " + wording(quantity).name,
                 (nearest.empty() ? "" : "did you mean " + quoted(nearest) + "? ") + mend);
 }
 
@@ -141,7 +171,8 @@ std::string decimals(double value, int count) {
     std::snprintf(text, sizeof text, "%.*f", count, value);
     // "-0.00" says nothing that "0.00" does not.
     const std::string out = text;
-    return out.find_first_of("123456789") == std::string::npos && out[0] == '-' ? out.substr(1) : out;
+    return out.find_first_of("123456789") == std::string::npos && out[0] == '-' ? out.substr(1)
+                                                                                : out;
 }
 
 }  // namespace
@@ -151,8 +182,7 @@ double parse_quantity(std::string_view text, Quantity quantity) {
     if (rest.empty()) throw Error("", "the value is empty", "write " + describe(quantity));
     const bool negative = rest[0] == '-';
     const auto value = take_number(rest);
-    if (!value)
-        throw Error("", quoted(text) + " is not a number", "write " + describe(quantity));
+    if (!value) throw Error("", quoted(text) + " is not a number", "write " + describe(quantity));
     if (!std::isfinite(*value))
         throw Error("", quoted(text) + " is not a finite number", "write " + describe(quantity));
     if (rest.empty()) return *value;

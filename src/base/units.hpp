@@ -6,23 +6,23 @@ namespace boxroom {
 
 /// What a number in a room file or on the command line measures; decides which units it may carry.
 enum class Quantity {
-    plain,          ///< no unit
-    length,         ///< m cm mm ft in, also "13 ft 5 in"
-    area,           ///< m2 cm2 in2
-    volume,         ///< m3 L ft3 in3
-    frequency,      ///< Hz kHz
-    time,           ///< s ms
-    level,          ///< dB
-    slope,          ///< dB/oct
-    speed,          ///< m/s ft/s
-    density,        ///< kg/m3
-    mass,           ///< kg g
-    force_factor,   ///< T m  (also N/A)
-    compliance,     ///< m/N mm/N
-    resistance,     ///< ohm
-    inductance,     ///< H mH
-    power,          ///< W kW
-    voltage,        ///< V
+    plain,                ///< no unit
+    length,               ///< m cm mm ft in, also "13 ft 5 in"
+    area,                 ///< m2 cm2 in2
+    volume,               ///< m3 L ft3 in3
+    frequency,            ///< Hz kHz
+    time,                 ///< s ms
+    level,                ///< dB
+    slope,                ///< dB/oct
+    speed,                ///< m/s ft/s
+    density,              ///< kg/m3
+    mass,                 ///< kg g
+    force_factor,         ///< T m  (also N/A)
+    compliance,           ///< m/N mm/N
+    resistance,           ///< ohm
+    inductance,           ///< H mH
+    power,                ///< W kW
+    voltage,              ///< V
     specific_resistance,  ///< Pa s/m (rayl)
     surface_mass,         ///< kg/m2
     specific_stiffness    ///< Pa/m

@@ -7,7 +7,9 @@
 
 namespace boxroom {
 
-Limits ScenarioReader::volume_limits() { return {1e-4, 10, "between 0.1 L and 10 000 L"}; }
+Limits ScenarioReader::volume_limits() {
+    return {1e-4, 10, "between 0.1 L and 10 000 L"};
+}
 
 void ScenarioReader::read_box() {
     TableReader box = root_.table("box", "[box]");
@@ -15,12 +17,14 @@ void ScenarioReader::read_box() {
     s_.box_volume = box.optional("volume", Quantity::volume, volume_limits());
     s_.filling = box.number("filling", Quantity::plain, {1, 1.4, "between 1 and 1.4"}, 1).value;
     e.thickness = box.number("thickness", Quantity::length, {0.003, 0.1, "between 3 mm and 100 mm"},
-                             e.thickness).value;
+                             e.thickness)
+                      .value;
     e.extra_volume = box.number("extra_volume", Quantity::volume, {0, 1, "between 0 L and 1000 L"},
-                                e.extra_volume).value;
+                                e.extra_volume)
+                         .value;
     e.feet = box.number("feet", Quantity::length, {0, 1, "between 0 m and 1 m"}, e.feet).value;
-    if (const auto sides = box.numbers("proportions", Quantity::plain, 3,
-                                       {0.05, 20, "between 0.05 and 20"})) {
+    if (const auto sides =
+            box.numbers("proportions", Quantity::plain, 3, {0.05, 20, "between 0.05 and 20"})) {
         e.proportion_width = (*sides)[0];
         e.proportion_height = (*sides)[1];  // the file says width, height, depth
         e.proportion_depth = (*sides)[2];
@@ -36,7 +40,7 @@ void ScenarioReader::read_box() {
 void ScenarioReader::read_facing(TableReader& box, const std::string& word) {
     const std::vector<std::pair<std::string, Facing>> all{
         {"inward", Facing::inward}, {"left", Facing::left}, {"right", Facing::right},
-        {"front", Facing::front}, {"back", Facing::back}, {"up", Facing::up},
+        {"front", Facing::front},   {"back", Facing::back}, {"up", Facing::up},
         {"down", Facing::down}};
     for (const auto& [name, facing] : all)
         if (word == name) {

@@ -57,8 +57,8 @@ Axis value_axis(const CurveChart& chart) {
     return {low, high, step, false};
 }
 
-/// From the first to the last x; on a logarithmic axis up to the next tick where that is near, for a
-/// grid of so many points an octave seldom ends on the round number it was meant to reach.
+/// From the first to the last x; on a logarithmic axis up to the next tick where that is near, for
+/// a grid of so many points an octave seldom ends on the round number it was meant to reach.
 Axis position_axis(const CurveChart& chart) {
     Axis axis{chart.x.front(), chart.x.back(), 0.1, chart.logarithmic};
     axis.step = round_step((axis.high - axis.low) / 10);
@@ -72,28 +72,33 @@ Axis position_axis(const CurveChart& chart) {
 std::vector<double> x_ticks(const Axis& axis) {
     std::vector<double> ticks;
     if (!axis.logarithmic) {
-        for (double k = std::ceil(axis.low / axis.step - 1e-9); k * axis.step <= axis.high + 1e-9; ++k)
+        for (double k = std::ceil(axis.low / axis.step - 1e-9); k * axis.step <= axis.high + 1e-9;
+             ++k)
             ticks.push_back(k * axis.step);
         return ticks;
     }
-    for (double decade = std::pow(10, std::floor(std::log10(axis.low))); decade <= axis.high; decade *= 10)
+    for (double decade = std::pow(10, std::floor(std::log10(axis.low))); decade <= axis.high;
+         decade *= 10)
         for (int digit = 1; digit < 10; ++digit)
-            if (const double v = decade * digit; v >= axis.low * (1 - 1e-6) && v <= axis.high * (1 + 1e-6))
+            if (const double v = decade * digit;
+                v >= axis.low * (1 - 1e-6) && v <= axis.high * (1 + 1e-6))
                 ticks.push_back(v);
     return ticks;
 }
 
 /// Which ticks carry a number: first those that start with 1, 2 and 5, then the others, as long as
 /// they keep their distance.
-std::vector<double> numbered(const Axis& axis, const std::vector<double>& ticks, const Sheet& sheet) {
+std::vector<double> numbered(const Axis& axis, const std::vector<double>& ticks,
+                             const Sheet& sheet) {
     std::vector<double> out;
     const auto at = [&](double v) { return axis.share(v) * (sheet.right - sheet.left); };
-    for (const std::string& digits : {std::string(axis.logarithmic ? "125" : "123456789-0"),
-                                      std::string("346789")})
+    for (const std::string& digits :
+         {std::string(axis.logarithmic ? "125" : "123456789-0"), std::string("346789")})
         for (const double tick : ticks) {
             const bool leads = digits.find(fmt::format("{:g}", tick)[0]) != std::string::npos;
             if (leads && std::ranges::none_of(out, [&](double other) {
-                    return std::abs(at(other) - at(tick)) < sheet.tick_distance; }))
+                    return std::abs(at(other) - at(tick)) < sheet.tick_distance;
+                }))
                 out.push_back(tick);
         }
     return out;
@@ -102,11 +107,14 @@ std::vector<double> numbered(const Axis& axis, const std::vector<double>& ticks,
 std::string mark_shape(ChartMark::Shape shape, double x, double y) {
     switch (shape) {
         case ChartMark::Shape::disc:
-            return fmt::format("<circle class=\"mark\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\"/>", x, y);
+            return fmt::format("<circle class=\"mark\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\"/>", x,
+                               y);
         case ChartMark::Shape::square:
-            return fmt::format("<rect class=\"mark\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"10\" height=\"10\"/>",
-                               x - 5, y - 5);
-        case ChartMark::Shape::triangle: break;
+            return fmt::format(
+                "<rect class=\"mark\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"10\" height=\"10\"/>",
+                x - 5, y - 5);
+        case ChartMark::Shape::triangle:
+            break;
     }
     return fmt::format("<path class=\"mark hollow\" d=\"M{:.1f} {:.1f}l10 17h-20z\"/>", x, y - 11);
 }
@@ -124,32 +132,38 @@ std::string curve_path(const CurveChart& chart, const ChartCurve& curve, const A
         }
         // Far outside the frame is as good as further outside: the frame cuts it.
         const double share = std::clamp(up.share(curve.value[i]), -1.0, 2.0);
-        path += fmt::format("{}{:.1f} {:.1f}", drawing ? 'L' : 'M', across.share(chart.x[i]) * width,
-                            (1 - share) * height);
+        path += fmt::format("{}{:.1f} {:.1f}", drawing ? 'L' : 'M',
+                            across.share(chart.x[i]) * width, (1 - share) * height);
         drawing = true;
     }
-    return path.empty() ? "" : fmt::format("<path class=\"curve\" d=\"{}\" stroke=\"{}\" stroke-width=\"{:g}\""
-                                           "{}/>", path, curve.colour, curve.width,
-                                           curve.dash.empty() ? "" : " stroke-dasharray=\"" + curve.dash + "\"");
+    return path.empty() ? ""
+                        : fmt::format(
+                              "<path class=\"curve\" d=\"{}\" stroke=\"{}\" stroke-width=\"{:g}\""
+                              "{}/>",
+                              path, curve.colour, curve.width,
+                              curve.dash.empty() ? "" : " stroke-dasharray=\"" + curve.dash + "\"");
 }
 
 std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, const Sheet& sheet) {
     const double width = sheet.right - sheet.left, height = sheet.bottom - sheet.top;
     std::string svg = fmt::format(
         "<svg class=\"chart {}\" viewBox=\"0 0 {:g} {:g}\" aria-hidden=\"true\" data-left=\"{:g}\" "
-        "data-right=\"{:g}\">", sheet.name, sheet.width, sheet.height, sheet.left, sheet.right);
+        "data-right=\"{:g}\">",
+        sheet.name, sheet.width, sheet.height, sheet.left, sheet.right);
     if (chart.shade_to > chart.shade_from) {
         const double from = std::clamp(across.share(chart.shade_from), 0.0, 1.0) * width;
         const double to = std::clamp(across.share(chart.shade_to), 0.0, 1.0) * width;
-        svg += fmt::format("<rect class=\"shade\" x=\"{:.1f}\" y=\"{:g}\" width=\"{:.1f}\" height=\"{:g}\"/>",
-                           sheet.left + from, sheet.top, to - from, height);
+        svg += fmt::format(
+            "<rect class=\"shade\" x=\"{:.1f}\" y=\"{:g}\" width=\"{:.1f}\" height=\"{:g}\"/>",
+            sheet.left + from, sheet.top, to - from, height);
     }
     for (double k = std::round(up.low / up.step); k * up.step <= up.high + 1e-9; ++k) {
         const double y = sheet.bottom - up.share(k * up.step) * height;
-        svg += fmt::format("<path class=\"grid{}\" d=\"M{:g} {:.1f}H{:g}\"/><text x=\"{:g}\" y=\"{:.1f}\" "
-                           "text-anchor=\"end\">{:g}</text>",
-                           k == 0 && up.low < 0 ? " zero" : "", sheet.left, y, sheet.right,
-                           sheet.left - 6, y + 4.5, k * up.step);
+        svg += fmt::format(
+            "<path class=\"grid{}\" d=\"M{:g} {:.1f}H{:g}\"/><text x=\"{:g}\" y=\"{:.1f}\" "
+            "text-anchor=\"end\">{:g}</text>",
+            k == 0 && up.low < 0 ? " zero" : "", sheet.left, y, sheet.right, sheet.left - 6,
+            y + 4.5, k * up.step);
     }
     const std::vector<double> ticks = x_ticks(across);
     for (const double tick : ticks)
@@ -158,8 +172,9 @@ std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, co
     for (const double tick : numbered(across, ticks, sheet))
         svg += fmt::format("<text x=\"{:.1f}\" y=\"{:g}\" text-anchor=\"middle\">{:g}</text>",
                            sheet.left + across.share(tick) * width, sheet.bottom + 19, tick);
-    svg += fmt::format("<svg x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\" viewBox=\"0 0 {:g} {:g}\">",
-                       sheet.left, sheet.top, width, height, width, height);
+    svg += fmt::format(
+        "<svg x=\"{:g}\" y=\"{:g}\" width=\"{:g}\" height=\"{:g}\" viewBox=\"0 0 {:g} {:g}\">",
+        sheet.left, sheet.top, width, height, width, height);
     for (const ChartCurve& curve : chart.curves)
         svg += curve_path(chart, curve, across, up, width, height);
     svg += "</svg>";
@@ -168,23 +183,27 @@ std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, co
             svg += mark_shape(mark.shape, sheet.left + across.share(mark.x) * width,
                               sheet.bottom - up.share(mark.y) * height);
     return svg + fmt::format(
-        "<path class=\"cursor\" data-top=\"{:g}\" data-bottom=\"{:g}\"/><path class=\"frame\" "
-        "d=\"M{:g} {:g}V{:g}H{:g}\"/><text x=\"{:g}\" y=\"{:g}\" text-anchor=\"middle\">{}</text><text "
-        "transform=\"translate(13 {:g}) rotate(-90)\" text-anchor=\"middle\">{}</text></svg>",
-        sheet.top, sheet.bottom, sheet.left, sheet.top, sheet.bottom, sheet.right,
-        sheet.left + width / 2, sheet.height - 10, escape_html(chart.x_title),
-        sheet.top + height / 2, escape_html(chart.y_title));
+                     "<path class=\"cursor\" data-top=\"{:g}\" data-bottom=\"{:g}\"/><path "
+                     "class=\"frame\" "
+                     "d=\"M{:g} {:g}V{:g}H{:g}\"/><text x=\"{:g}\" y=\"{:g}\" "
+                     "text-anchor=\"middle\">{}</text><text "
+                     "transform=\"translate(13 {:g}) rotate(-90)\" "
+                     "text-anchor=\"middle\">{}</text></svg>",
+                     sheet.top, sheet.bottom, sheet.left, sheet.top, sheet.bottom, sheet.right,
+                     sheet.left + width / 2, sheet.height - 10, escape_html(chart.x_title),
+                     sheet.top + height / 2, escape_html(chart.y_title));
 }
 
 /// The lines with their names; the script writes the reading beside each.
 std::string legend(const CurveChart& chart) {
     std::string out = "<ul class=\"legend\">";
     for (const ChartCurve& curve : chart.curves)
-        out += fmt::format("<li><svg class=\"sample\" viewBox=\"0 0 34 10\" aria-hidden=\"true\"><path "
-                           "class=\"curve\" d=\"M0 5H34\" stroke=\"{}\" stroke-width=\"{:g}\" "
-                           "stroke-dasharray=\"{}\"/></svg>{} <output></output></li>",
-                           curve.colour, curve.width, curve.dash.empty() ? "none" : curve.dash,
-                           isolated(curve.name));
+        out += fmt::format(
+            "<li><svg class=\"sample\" viewBox=\"0 0 34 10\" aria-hidden=\"true\"><path "
+            "class=\"curve\" d=\"M0 5H34\" stroke=\"{}\" stroke-width=\"{:g}\" "
+            "stroke-dasharray=\"{}\"/></svg>{} <output></output></li>",
+            curve.colour, curve.width, curve.dash.empty() ? "none" : curve.dash,
+            isolated(curve.name));
     std::string last;
     for (const ChartMark& mark : chart.marks) {  // a choice marked on two curves is named once
         if (mark.name == last) continue;
@@ -199,15 +218,19 @@ std::string legend(const CurveChart& chart) {
 nlohmann::ordered_json rounded(const std::vector<double>& values) {
     nlohmann::ordered_json out = nlohmann::ordered_json::array();
     for (const double v : values)
-        if (std::isfinite(v)) out.push_back(std::round(v * 100) / 100 + 0.0);
-        else out.push_back(nullptr);
+        if (std::isfinite(v))
+            out.push_back(std::round(v * 100) / 100 + 0.0);
+        else
+            out.push_back(nullptr);
     return out;
 }
 
 /// JSON that may stand inside <script>: no "<" in it, so nothing can end the element.
 std::string data_json(const CurveChart& chart, const Axis& across) {
-    nlohmann::ordered_json data = {{"log", chart.logarithmic}, {"xUnit", chart.x_unit},
-                                   {"yUnit", chart.y_unit}, {"xDecimals", chart.x_decimals},
+    nlohmann::ordered_json data = {{"log", chart.logarithmic},
+                                   {"xUnit", chart.x_unit},
+                                   {"yUnit", chart.y_unit},
+                                   {"xDecimals", chart.x_decimals},
                                    {"yDecimals", chart.y_decimals}};
     data["axis"] = {across.low, across.high};
     data["x"] = chart.x;
@@ -223,7 +246,8 @@ std::string data_json(const CurveChart& chart, const Axis& across) {
 }  // namespace
 
 std::string chart_colour(std::size_t index) {
-    static const char* const colours[] = {"#0a5d9c", "#b3471b", "#00705a", "#963d7f", "#7d5f00", "#5b5f66"};
+    static const char* const colours[] = {"#0a5d9c", "#b3471b", "#00705a",
+                                          "#963d7f", "#7d5f00", "#5b5f66"};
     return colours[index % 6];
 }
 
@@ -239,14 +263,17 @@ std::string chart_html(const CurveChart& chart) {
     const Axis across = position_axis(chart);
     const Axis up = value_axis(chart);
     std::string html = fmt::format(
-        "<figure id=\"{0}\"><h3 id=\"{0}-title\">{1}</h3><p class=\"caption\" id=\"{0}-caption\">{2}</p>"
+        "<figure id=\"{0}\"><h3 id=\"{0}-title\">{1}</h3><p class=\"caption\" "
+        "id=\"{0}-caption\">{2}</p>"
         "<div class=\"plot\" role=\"slider\" tabindex=\"0\" aria-labelledby=\"{0}-title\" "
         "aria-describedby=\"{0}-caption\" aria-valuemin=\"0\" aria-valuemax=\"{3}\" "
         "aria-valuenow=\"{4}\" aria-valuetext=\"arrow keys read the curves\">",
         escape_html(chart.id), escape_html(chart.title), escape_html(chart.caption),
         chart.x.size() - 1, chart.x.size() / 2);
     for (const Sheet& sheet : sheets) html += draw(chart, across, up, sheet);
-    return html + "</div><p class=\"reading\">Point at the chart, or use the arrow keys, to read values.</p>" +
+    return html +
+           "</div><p class=\"reading\">Point at the chart, or use the arrow keys, to read "
+           "values.</p>" +
            legend(chart) + "<script type=\"application/json\">" + data_json(chart, across) +
            "</script></figure>\n";
 }

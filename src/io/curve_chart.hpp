@@ -26,13 +26,13 @@ struct CurveChart {
     std::string x_title, y_title;  ///< with units
     std::string x_unit, y_unit;    ///< as the reading shows them
     int x_decimals = 1, y_decimals = 1;
-    std::vector<double> x;         ///< rising
+    std::vector<double> x;  ///< rising
     std::vector<ChartCurve> curves;
     std::vector<ChartMark> marks;
     double shade_from = 0, shade_to = 0;  ///< a stretch of x on tinted ground; none if equal
     bool logarithmic = true;
-    bool from_zero = false;        ///< y starts at 0
-    double deepest = 45;           ///< y never reaches further below the highest value than this
+    bool from_zero = false;  ///< y starts at 0
+    double deepest = 45;     ///< y never reaches further below the highest value than this
 };
 
 /// Distinct line colours (usable with any colour blindness together with the dashes) and dash

@@ -32,8 +32,10 @@ void Hdf5Writer::dataset(const std::string& name, hid_t type, const void* data, 
     hsize_t expected = 1;
     for (const hsize_t n : shape) expected *= n;
     if (expected != size)
-        throw Error("Hdf5Writer", name + " has " + std::to_string(size) + " values, its shape asks for " +
-                                      std::to_string(expected), "this is a fault of the program");
+        throw Error("Hdf5Writer",
+                    name + " has " + std::to_string(size) + " values, its shape asks for " +
+                        std::to_string(expected),
+                    "this is a fault of the program");
 
     const Hdf5Handle space(
         shape.empty() ? H5Screate(H5S_SCALAR)

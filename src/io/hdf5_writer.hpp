@@ -17,9 +17,9 @@ struct Label {
     std::string description;
 };
 
-/// Writes one HDF5 file, whole or not at all. Paths are absolute; groups on the way are made. Shapes
-/// are row-major, an empty shape is a scalar. Every call throws Error where HDF5 fails, and for data
-/// whose length is not the shape's.
+/// Writes one HDF5 file, whole or not at all. Paths are absolute; groups on the way are made.
+/// Shapes are row-major, an empty shape is a scalar. Every call throws Error where HDF5 fails, and
+/// for data whose length is not the shape's.
 class Hdf5Writer {
   public:
     using Shape = std::vector<hsize_t>;

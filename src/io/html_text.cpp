@@ -12,15 +12,31 @@ std::string escape_html(std::string_view text) {
     for (const char c : text) {
         const auto byte = static_cast<unsigned char>(c);
         switch (c) {
-            case '&': out += "&amp;"; break;
-            case '<': out += "&lt;"; break;
-            case '>': out += "&gt;"; break;
-            case '"': out += "&quot;"; break;
-            case '\'': out += "&#39;"; break;
-            case '\t': case '\n': case '\r': out += c; break;
+            case '&':
+                out += "&amp;";
+                break;
+            case '<':
+                out += "&lt;";
+                break;
+            case '>':
+                out += "&gt;";
+                break;
+            case '"':
+                out += "&quot;";
+                break;
+            case '\'':
+                out += "&#39;";
+                break;
+            case '\t':
+            case '\n':
+            case '\r':
+                out += c;
+                break;
             default:
-                if (byte < 0x20 || byte == 0x7f) out += "\xef\xbf\xbd";  // U+FFFD
-                else out += c;
+                if (byte < 0x20 || byte == 0x7f)
+                    out += "\xef\xbf\xbd";  // U+FFFD
+                else
+                    out += c;
         }
     }
     return out;
@@ -48,7 +64,8 @@ std::string base64(std::string_view bytes) {
     for (std::size_t i = 0; i < bytes.size(); i += 3) {
         unsigned group = 0;
         for (std::size_t k = 0; k < 3; ++k)
-            group = group << 8 | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0u);
+            group =
+                group << 8 | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0u);
         for (std::size_t k = 0; k < 4; ++k)
             out += i + k <= bytes.size() ? digits[group >> (18 - 6 * k) & 63] : '=';
     }

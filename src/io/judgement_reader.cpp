@@ -40,8 +40,9 @@ void ScenarioReader::read_analysis_and_target() {
     s_.target.band = read_band(target, s_.target.band, target_given);
     s_.target.slope =
         target.number("slope", Quantity::slope, {-24, 24, "between -24 and 24 dB/oct"}).value;
-    s_.target.indifference = target.number("indifference", Quantity::level,
-                                           {0, 20, "between 0 dB and 20 dB"}, 0.5).value;
+    s_.target.indifference =
+        target.number("indifference", Quantity::level, {0, 20, "between 0 dB and 20 dB"}, 0.5)
+            .value;
     target.close();
 
     if (listed) {
@@ -73,13 +74,16 @@ void ScenarioReader::fit_target(TableReader& target, TableReader& analysis, bool
         }
         wanted = {std::max(wanted.low, band.low), std::min(wanted.high, band.high)};
         if (wanted.low < wanted.high)
-            s_.warnings.push_back("no [target] band given: judged is the part of 20 Hz to 120 Hz "
-                                  "that [analysis] band leaves");
+            s_.warnings.push_back(
+                "no [target] band given: judged is the part of 20 Hz to 120 Hz "
+                "that [analysis] band leaves");
     }
     for (double f : s_.frequency)
         if (wanted.contains(f)) return;
     TableReader& at = given ? target : analysis;
-    at.fault(given ? "band" : listed ? "frequencies" : "band",
+    at.fault(given    ? "band"
+             : listed ? "frequencies"
+                      : "band",
              "no analysed frequency lies in the [target] band",
              "set [target] band to lie among the analysed frequencies");
 }

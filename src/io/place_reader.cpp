@@ -36,11 +36,13 @@ std::optional<Point> ScenarioReader::read_point(TableReader& table, const std::s
 }
 
 /// Notes a name; a second thing of that name is a fault.
-void ScenarioReader::claim(TableReader& table, const std::string& name, std::map<std::string, int>& taken) {
+void ScenarioReader::claim(TableReader& table, const std::string& name,
+                           std::map<std::string, int>& taken) {
     const auto [first, fresh] = taken.emplace(name, table.line("name"));
     if (!fresh)
-        table.fault("name", table.title() + " name \"" + name + "\" is taken by the one in line " +
-                                std::to_string(first->second),
+        table.fault("name",
+                    table.title() + " name \"" + name + "\" is taken by the one in line " +
+                        std::to_string(first->second),
                     "give each its own name");
 }
 
@@ -55,8 +57,7 @@ void ScenarioReader::read_seats() {
         if (name) claim(table, *name, taken);
         seat.name = name.value_or("");
         seat.at = read_point(table, "the seat \"" + seat.name + '"').value_or(Point{});
-        const Checked weight =
-            table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1);
+        const Checked weight = table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1);
         weights_good = weights_good && (weight.good || !table.has("weight"));
         total += seat.weight = weight.value;
         table.close();
@@ -76,7 +77,8 @@ void ScenarioReader::read_subs() {
         sub.name = table.text("name").value_or("sub " + std::to_string(s_.subs.size() + 1));
         claim(table, sub.name, taken);
         sub.at = read_point(table, "the sub \"" + sub.name + '"').value_or(Point{});
-        sub.gain_db = table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
+        sub.gain_db =
+            table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
         sub.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
         const auto polarity = table.text("polarity");
         if (polarity && *polarity != "+" && *polarity != "-")
@@ -91,12 +93,14 @@ void ScenarioReader::read_subs() {
 void ScenarioReader::read_spots() {
     TableReader spots = root_.table("spots", "[spots]");
     SpotRules& r = s_.spots;
-    r.step = spots.number("step", Quantity::length, {0.01, 5, "between 1 cm and 5 m"}, r.step).value;
+    r.step =
+        spots.number("step", Quantity::length, {0.01, 5, "between 1 cm and 5 m"}, r.step).value;
     r.gap = spots.number("gap", Quantity::length, {0, 5, "between 0 m and 5 m"}, r.gap).value;
     r.seat_clearance =
         spots.number("seat_clearance", Quantity::length, length_in_room, r.seat_clearance).value;
-    r.tallest = spots.number("tallest", Quantity::length, {0.05, 50, "between 5 cm and 50 m"},
-                             r.tallest).value;
+    r.tallest =
+        spots.number("tallest", Quantity::length, {0.05, 50, "between 5 cm and 50 m"}, r.tallest)
+            .value;
     spots.close();
 }
 
@@ -113,13 +117,14 @@ void ScenarioReader::read_keep_outs() {
         if (!from || !to) continue;
         k = {k.name, (*from)[0], (*from)[1], (*to)[0], (*to)[1]};
         if (!(k.x0 < k.x1 && k.y0 < k.y1))
-            table.fault("to", "[[keep_out]] \"" + k.name + "\" has no area: `to` must lie beyond `from`",
+            table.fault("to",
+                        "[[keep_out]] \"" + k.name + "\" has no area: `to` must lie beyond `from`",
                         "write the corner nearer to the left and front walls as `from`");
         for (const char* key : {"from", "to"}) {
             const auto& corner = key[0] == 'f' ? *from : *to;
-            if (room_known_ && !(corner[0] >= 0 && corner[1] >= 0 &&
-                                 corner[0] <= s_.room.width + rounding &&
-                                 corner[1] <= s_.room.length + rounding))
+            if (room_known_ &&
+                !(corner[0] >= 0 && corner[1] >= 0 && corner[0] <= s_.room.width + rounding &&
+                  corner[1] <= s_.room.length + rounding))
                 table.fault(key, "[[keep_out]] \"" + k.name + "\" reaches outside the room",
                             "keep it within the room's width and length");
         }

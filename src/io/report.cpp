@@ -15,8 +15,10 @@ namespace {
 
 std::string section(const std::string& id, const std::string& title, const std::string& content) {
     if (content.empty()) return "";
-    return fmt::format("<section aria-labelledby=\"{0}-heading\"><h2 id=\"{0}-heading\">{1}</h2>"
-                       "<div>{2}</div></section>\n", id, title, content);
+    return fmt::format(
+        "<section aria-labelledby=\"{0}-heading\"><h2 id=\"{0}-heading\">{1}</h2>"
+        "<div>{2}</div></section>\n",
+        id, title, content);
 }
 
 /// The answer and its reasons.
@@ -31,7 +33,8 @@ std::string answer(const ReportInput& in) {
         {"Why this box", plan.reason_box},
         {"How much it matters", plan.how_much}};
     for (const auto& [name, text] : reasons)
-        if (!text.empty()) out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, escape_html(text));
+        if (!text.empty())
+            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, escape_html(text));
     return out + "</dl></header>\n";
 }
 
@@ -47,8 +50,8 @@ std::string map_words(const FloorMap& map, Units units) {
             best = i;
     if (best >= 0 && map.nx > 0)
         words += fmt::format(" {} {} {} at {} from the left wall and {} from the front wall.",
-                             map.low_is_good ? "Lowest:" : "Highest:", decimal(value(best), 1), map.unit,
-                             format_length(map.x0 + best % map.nx * map.dx, units),
+                             map.low_is_good ? "Lowest:" : "Highest:", decimal(value(best), 1),
+                             map.unit, format_length(map.x0 + best % map.nx * map.dx, units),
                              format_length(map.y0 + best / map.nx * map.dy, units));
     return words;
 }
@@ -58,22 +61,28 @@ std::string maps(const ReportInput& in) {
     for (const FloorMap& map : in.plan.maps) {
         const auto png = in.map_png.find(map.name);
         if (png == in.map_png.end() || png->second.empty()) continue;
-        out += fmt::format("<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"><figcaption>{}"
-                           "</figcaption></figure>\n",
-                           escape_html(map_words(map, in.units)), base64(png->second), isolated(map.title));
+        out += fmt::format(
+            "<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"><figcaption>{}"
+            "</figcaption></figure>\n",
+            escape_html(map_words(map, in.units)), base64(png->second), isolated(map.title));
     }
     return out.empty() ? "" : "<div class=\"maps\">" + out + "</div>";
 }
 
 std::string limits(const Scenario& scenario) {
     std::vector<std::string> texts{
-        "Published comparisons of such models with measured rooms agree within about 5 dB (Building "
-        "Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the curves, not "
+        "Published comparisons of such models with measured rooms agree within about 5 dB "
+        "(Building "
+        "Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the curves, "
+        "not "
         "the last decibel.",
-        "The room is a rectangle. Each wall is uniform and reacts locally: a piece of wall moves only "
+        "The room is a rectangle. Each wall is uniform and reacts locally: a piece of wall moves "
+        "only "
         "with the pressure right on it.",
-        "There is no furniture, no people and no air leak in the model; doors and windows are shut.",
-        "Published absorption tables stop at 125 Hz; what the walls do below that is extrapolated."};
+        "There is no furniture, no people and no air leak in the model; doors and windows are "
+        "shut.",
+        "Published absorption tables stop at 125 Hz; what the walls do below that is "
+        "extrapolated."};
     for (const Construction& construction : constructions())
         if (!construction.extrapolated.empty() &&
             std::ranges::find(scenario.room.wall_description, construction.name) !=
@@ -96,7 +105,8 @@ std::string understood(const ReportInput& in) {
 std::string html_report(const ReportInput& in) {
     const Plan& plan = in.plan;
     const Target& target = in.scenario.target;
-    const std::string title = in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
+    const std::string title =
+        in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
     std::string page = fmt::format(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
@@ -105,21 +115,26 @@ std::string html_report(const ReportInput& in) {
         escape_html(in.version), escape_html(shortened_text(title, 120)), report_css);
     page += answer(in);
     page += section("boxes", "Three boxes", choice_cards(in));
-    page += section("sound", "At the seats", response_chart(plan, target) + spread_chart(plan, target));
+    page +=
+        section("sound", "At the seats", response_chart(plan, target) + spread_chart(plan, target));
     page += section("size", "Box size", balance_chart(plan));
-    page += section("room", "The room\u2019s part", lift_chart(plan, target) + boxes_chart(plan, target));
+    page += section("room", "The room\u2019s part",
+                    lift_chart(plan, target) + boxes_chart(plan, target));
     page += section("maps", "Over the floor", maps(in));
-    page += section("numbers", "In numbers", spots_table(in) + boxes_table(in) +
-                    "<p class=\"note\">Spread: how far the seats differ. Unevenness: how rough the seat "
-                    "average is. Balance: how far its broad tilt strays. Reach: how low it goes. Lower is "
-                    "better in all four and in the score.</p>");
+    page += section(
+        "numbers", "In numbers",
+        spots_table(in) + boxes_table(in) +
+            "<p class=\"note\">Spread: how far the seats differ. Unevenness: how rough the seat "
+            "average is. Balance: how far its broad tilt strays. Reach: how low it goes. Lower is "
+            "better in all four and in the score.</p>");
     page += section("understood", "As understood", understood(in));
     page += section("limits", "How far to trust this", limits(in.scenario));
     page += section("cautions", "Take care", text_list(plan.cautions));
-    page += section("input", "The room file",
-                    "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +
-                    escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
-                    escape_html(in.version) + "</footer>");
+    page += section(
+        "input", "The room file",
+        "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +
+            escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
+            escape_html(in.version) + "</footer>");
     return page + "</main><script>" + report_script + "</script></body></html>\n";
 }
 

@@ -74,17 +74,20 @@ std::string response_chart(const Plan& plan, const Target& target) {
     const Listening& at = plan.at_build;
     CurveChart chart = over_frequency("response", at, target);
     chart.title = "What the seats hear";
-    chart.caption = "The box to build at the chosen spot. Thin lines are single seats, the thick one "
-                    "their average; the target runs through the tinted band, which is the one that is "
-                    "judged. Half space is the same box at 1 m on an endless floor, without the room.";
+    chart.caption =
+        "The box to build at the chosen spot. Thin lines are single seats, the thick one "
+        "their average; the target runs through the tinted band, which is the one that is "
+        "judged. Half space is the same box at 1 m on an endless floor, without the room.";
     chart.y_title = level_title(at);
     for (std::size_t s = 0; s < at.seats.size(); ++s)
-        chart.curves.push_back({at.seats[s].name, seat_levels(at, s), chart_colour(s), chart_dash(s), 1.3});
+        chart.curves.push_back(
+            {at.seats[s].name, seat_levels(at, s), chart_colour(s), chart_dash(s), 1.3});
     chart.curves.push_back({"seat average", at.seat_average_db, ink, "", 3.2});
     chart.curves.push_back({"half space, 1 m", at.half_space_db, grey, "9 5", 1.8});
     std::vector<double> wanted = at.target_db;
     for (std::size_t f = 0; f < std::min(wanted.size(), at.frequency.size()); ++f)
-        if (!target.band.contains(at.frequency[f])) wanted[f] = std::numeric_limits<double>::quiet_NaN();
+        if (!target.band.contains(at.frequency[f]))
+            wanted[f] = std::numeric_limits<double>::quiet_NaN();
     chart.curves.push_back({"target", wanted, ink, "1.5 4", 2.4});
     return chart_html(chart);
 }
@@ -92,12 +95,13 @@ std::string response_chart(const Plan& plan, const Target& target) {
 std::string spread_chart(const Plan& plan, const Target& target) {
     CurveChart chart = over_frequency("spread", plan.at_build, target);
     chart.title = "How far the seats differ";
-    chart.caption = "Spread: the weighted standard deviation of the level across the seats. Equalisation "
-                    "cannot mend it; another spot or more subs can.";
+    chart.caption =
+        "Spread: the weighted standard deviation of the level across the seats. Equalisation "
+        "cannot mend it; another spot or more subs can.";
     chart.y_title = "spread, dB";
     chart.from_zero = true;
-    chart.curves.push_back({"spread across the seats", spread_by_frequency(plan.at_build),
-                            chart_colour(0), "", 2.2});
+    chart.curves.push_back(
+        {"spread across the seats", spread_by_frequency(plan.at_build), chart_colour(0), "", 2.2});
     return chart_html(chart);
 }
 
@@ -105,8 +109,9 @@ std::string balance_chart(const Plan& plan) {
     CurveChart chart;
     chart.id = "balance";
     chart.title = "What box size changes";
-    chart.caption = "Balance is how far the broad tilt strays from the target; lower is better. On the "
-                    "left the boxes are large, on the right small.";
+    chart.caption =
+        "Balance is how far the broad tilt strays from the target; lower is better. On the "
+        "left the boxes are large, on the right small.";
     chart.x_title = "Qtc";
     chart.y_title = "balance, dB";
     chart.x_unit = "Qtc";
@@ -124,7 +129,8 @@ std::string balance_chart(const Plan& plan) {
     chart.curves = {room, open};
     using Shape = ChartMark::Shape;
     if (const BoxOption* box = box_option(plan, plan.build))
-        chart.marks.push_back({Shape::disc, box_name("box to build", box), box->qtc, box->in_room_balance_db});
+        chart.marks.push_back(
+            {Shape::disc, box_name("box to build", box), box->qtc, box->in_room_balance_db});
     if (const BoxOption* box = box_option(plan, plan.half_space_best))
         chart.marks.push_back({Shape::square, box_name("best in half space", box), box->qtc,
                                box->half_space_balance_db});
@@ -137,8 +143,9 @@ std::string balance_chart(const Plan& plan) {
 std::string lift_chart(const Plan& plan, const Target& target) {
     CurveChart chart = over_frequency("lift", plan.at_build, target);
     chart.title = "What the room adds";
-    chart.caption = "Lift, or room gain: the seat average less what the same box gives at 1 m in half "
-                    "space.";
+    chart.caption =
+        "Lift, or room gain: the seat average less what the same box gives at 1 m in half "
+        "space.";
     chart.y_title = "lift, dB";
     chart.curves.push_back({"lift", plan.at_build.lift_db, chart_colour(0), "", 2.2});
     return chart_html(chart);

@@ -2,8 +2,8 @@
 
 namespace boxroom {
 
-// Headings stand in a margin of their own where the window is wide enough, so that the eye finds the
-// answer first and the sections by their names.
+// Headings stand in a margin of their own where the window is wide enough, so that the eye finds
+// the answer first and the sections by their names.
 const char* const report_css = R"(
 :root { color-scheme: light; --ink: #1f2629; --soft: #545c60; --paper: #fbfaf6; --line: #d9d5ca;
   --deep: #0b4f5c; --sans: "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }

@@ -14,7 +14,8 @@ namespace {
 
 /// "0.35 x 0.35 x 0.38 m": a unit that all three share is written once.
 std::string outer_size(const BoxOption& box, Units units) {
-    std::string sides[] = {format_length(box.outer_width, units), format_length(box.outer_depth, units),
+    std::string sides[] = {format_length(box.outer_width, units),
+                           format_length(box.outer_depth, units),
                            format_length(box.outer_height, units)};
     if (units == Units::metric)
         for (std::string* side : {&sides[0], &sides[1]})
@@ -28,21 +29,28 @@ std::string facing_words(const std::string& facing) {
     return facing.empty() ? "-" : facing;
 }
 
-std::string hertz(double value) { return std::isfinite(value) ? format_frequency(value) : "-"; }
+std::string hertz(double value) {
+    return std::isfinite(value) ? format_frequency(value) : "-";
+}
 
 /// Opens a table that may be wider than the window: it scrolls by itself, by keyboard too.
 std::string table_head(const std::string& title, const std::vector<std::string>& names, int words) {
-    std::string out = fmt::format("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{0}\">"
-                                  "<table><caption>{0}</caption><thead><tr>", escape_html(title));
+    std::string out = fmt::format(
+        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{0}\">"
+        "<table><caption>{0}</caption><thead><tr>",
+        escape_html(title));
     for (std::size_t i = 0; i < names.size(); ++i)
         out += fmt::format("<th scope=\"col\"{}>{}</th>",
-                           static_cast<int>(i) < words ? " class=\"words\"" : "", escape_html(names[i]));
+                           static_cast<int>(i) < words ? " class=\"words\"" : "",
+                           escape_html(names[i]));
     return out + "</tr></thead><tbody>";
 }
 
 const char* const table_end = "</tbody></table></div>\n";
 
-std::string cell(const std::string& text) { return "<td class=\"whole\">" + escape_html(text) + "</td>"; }
+std::string cell(const std::string& text) {
+    return "<td class=\"whole\">" + escape_html(text) + "</td>";
+}
 
 std::string words_cell(const std::string& text) {
     return "<td class=\"words whole\">" + escape_html(text) + "</td>";
@@ -55,8 +63,9 @@ std::string line(const std::string& name, const std::string& value) {
 std::string card(const std::string& title, const std::string& css, const BoxOption* box,
                  const std::string& rest, Units units) {
     if (!box) return "";
-    return fmt::format("<div class=\"card{}\"><h3>{}</h3><p class=\"volume\">{} <small>net</small></p><dl>",
-                       css, title, format_volume(box->volume, units)) +
+    return fmt::format(
+               "<div class=\"card{}\"><h3>{}</h3><p class=\"volume\">{} <small>net</small></p><dl>",
+               css, title, format_volume(box->volume, units)) +
            line("Qtc", decimal(box->qtc, 2)) + line("F3 of the box alone", hertz(box->f3)) +
            line("balance in this room", decimal(box->in_room_balance_db, 1) + " dB") +
            line("outside, width \u00d7 depth \u00d7 height", outer_size(*box, units)) + rest +
@@ -75,15 +84,19 @@ std::string choice_cards(const ReportInput& in) {
            card("Build this", " chosen", box_option(plan, plan.build), where, in.units) +
            card("Best in half space", "", box_option(plan, plan.half_space_best), "", in.units) +
            card("Textbook, Qtc 0.707", "", box_option(plan, plan.textbook), "", in.units) +
-           "</div><p class=\"note\">Half space is an endless floor without walls: what the box does on "
-           "paper. Of the boxes that were tried, the textbook one is the nearest to Qtc 0.707.</p>\n";
+           "</div><p class=\"note\">Half space is an endless floor without walls: what the box "
+           "does on "
+           "paper. Of the boxes that were tried, the textbook one is the nearest to Qtc "
+           "0.707.</p>\n";
 }
 
 std::string spots_table(const ReportInput& in) {
     const Plan& plan = in.plan;
-    std::string out = table_head("The ten best spots",
-                                 {"rank", "facing", "box", "from left wall", "from front wall", "spread, dB",
-                                  "uneven\u00adness, dB", "balance, dB", "level, dB", "reach", "score"}, 3);
+    std::string out =
+        table_head("The ten best spots",
+                   {"rank", "facing", "box", "from left wall", "from front wall", "spread, dB",
+                    "uneven\u00adness, dB", "balance, dB", "level, dB", "reach", "score"},
+                   3);
     for (std::size_t n = 0; n < std::min<std::size_t>(plan.spots.size(), 10); ++n) {
         const RankedSpot& spot = plan.spots[n];
         const Criteria& c = spot.criteria;
@@ -104,17 +117,20 @@ std::string spots_table(const ReportInput& in) {
                cell(decimal(c.score, 1)) + "</tr>";
     }
     return out + table_end +
-           "<p class=\"note\">Each spot is judged with the box that balances best there, and its place is "
-           "that box\u2019s centre; another box keeps the same gap to the wall, so its centre moves a "
+           "<p class=\"note\">Each spot is judged with the box that balances best there, and its "
+           "place is "
+           "that box\u2019s centre; another box keeps the same gap to the wall, so its centre "
+           "moves a "
            "little.</p>";
 }
 
 std::string boxes_table(const ReportInput& in) {
     const Plan& plan = in.plan;
-    std::string out = table_head("The boxes, at the chosen spot",
-                                 {"Qtc", "choice", "net volume", "balance in this room, dB",
-                                  "balance in half space, dB", "fc", "F3",
-                                  "outside, width \u00d7 depth \u00d7 height"}, 2);
+    std::string out = table_head(
+        "The boxes, at the chosen spot",
+        {"Qtc", "choice", "net volume", "balance in this room, dB", "balance in half space, dB",
+         "fc", "F3", "outside, width \u00d7 depth \u00d7 height"},
+        2);
     for (int i = 0; i < static_cast<int>(plan.boxes.size()); ++i) {
         const BoxOption& box = *box_option(plan, i);
         std::vector<std::string> choice;
@@ -123,24 +139,29 @@ std::string boxes_table(const ReportInput& in) {
         if (i == plan.half_space_best) choice.push_back("best in half space");
         if (i == plan.textbook) choice.push_back("textbook");
         if (!box.fits) choice.push_back("does not fit");
-        out += fmt::format("<tr{}><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>",
-                           i == plan.build ? " class=\"chosen\"" : "", decimal(box.qtc, 2),
-                           fmt::join(choice, ", "));
-        out += cell(format_volume(box.volume, in.units)) + cell(decimal(box.in_room_balance_db, 1)) +
-               cell(decimal(box.half_space_balance_db, 1)) + cell(hertz(box.fc)) + cell(hertz(box.f3)) +
-               cell(outer_size(box, in.units)) + "</tr>";
+        out += fmt::format(
+            "<tr{}><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>",
+            i == plan.build ? " class=\"chosen\"" : "", decimal(box.qtc, 2),
+            fmt::join(choice, ", "));
+        out += cell(format_volume(box.volume, in.units)) +
+               cell(decimal(box.in_room_balance_db, 1)) +
+               cell(decimal(box.half_space_balance_db, 1)) + cell(hertz(box.fc)) +
+               cell(hertz(box.f3)) + cell(outer_size(box, in.units)) + "</tr>";
     }
     return out + table_end;
 }
 
 std::string walls_table(const Scenario& scenario) {
-    std::string out = table_head("The walls", {"wall", "made of", "absorption, 63 Hz, extrapolated",
-                                               "absorption, 125 Hz"}, 2);
+    std::string out =
+        table_head("The walls",
+                   {"wall", "made of", "absorption, 63 Hz, extrapolated", "absorption, 125 Hz"}, 2);
     for (std::size_t w = 0; w < wall_names.size(); ++w) {
-        out += fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"long\">{}</td>",
-                           wall_names[w], isolated(scenario.room.wall_description[w]));
+        out +=
+            fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"long\">{}</td>",
+                        wall_names[w], isolated(scenario.room.wall_description[w]));
         for (const double f : {63.0, 125.0}) {
-            const auto beta = scenario.room.walls[w].admittance(2 * std::numbers::pi * f, scenario.air);
+            const auto beta =
+                scenario.room.walls[w].admittance(2 * std::numbers::pi * f, scenario.air);
             const bool rigid = std::abs(beta) == 0;  // the closed form divides by beta
             out += cell(decimal(rigid ? 0 : random_incidence_absorption(beta), 2));
         }
@@ -151,19 +172,21 @@ std::string walls_table(const Scenario& scenario) {
 
 std::string seats_and_driver(const ReportInput& in) {
     const Scenario& s = in.scenario;
-    std::string out = table_head("The seats", {"seat", "from left wall", "from front wall", "above floor",
-                                               "weight"}, 1);
+    std::string out = table_head(
+        "The seats", {"seat", "from left wall", "from front wall", "above floor", "weight"}, 1);
     for (const Seat& seat : s.seats)
         out += "<tr><td class=\"long\">" + isolated(seat.name) + "</td>" +
                cell(format_length(seat.at.x, in.units)) + cell(format_length(seat.at.y, in.units)) +
-               cell(format_length(seat.at.z, in.units)) + cell(fmt::format("{:g}", seat.weight)) + "</tr>";
+               cell(format_length(seat.at.z, in.units)) + cell(fmt::format("{:g}", seat.weight)) +
+               "</tr>";
     out += table_end;
     const DriverSheet& d = s.driver;
     std::string driver = fmt::format("fs {}, Qts {}, Vas {}", hertz(d.fs), decimal(d.qts, 2),
                                      format_volume(d.vas, in.units));
-    const auto more = [&](const char* name, const std::optional<double>& value, double factor, int decimals,
-                          const char* unit) {
-        if (value) driver += fmt::format(", {} {}{}", name, decimal(*value * factor, decimals), unit);
+    const auto more = [&](const char* name, const std::optional<double>& value, double factor,
+                          int decimals, const char* unit) {
+        if (value)
+            driver += fmt::format(", {} {}{}", name, decimal(*value * factor, decimals), unit);
     };
     more("Qes", d.qes, 1, 2, "");
     more("Qms", d.qms, 1, 2, "");
@@ -175,15 +198,18 @@ std::string seats_and_driver(const ReportInput& in) {
     more("Mms", d.mms, 1e3, 0, " g");
     more("thermal rating", d.power, 1, 0, " W");
     return out + fmt::format(
-        "<dl class=\"places\"><dt>room, width \u00d7 length \u00d7 height</dt><dd>{} \u00d7 {} \u00d7 {}</dd>"
-        "<dt>driver</dt>"
-        "<dd>{}; levels are {}</dd><dt>filling</dt><dd>counts as {} times the net volume</dd>"
-        "<dt>judged band</dt><dd>{:g} to {:g} Hz</dd></dl>",
-        format_length(s.room.width, in.units), format_length(s.room.length, in.units),
-        format_length(s.room.height, in.units), driver,
-        in.plan.at_build.absolute ? "absolute, at 2.83 V"
-                                  : "relative: Sd, Re and Qes (or Bl and Mms) would make them absolute",
-        decimal(s.filling, 2), s.target.band.low, s.target.band.high);
+                     "<dl class=\"places\"><dt>room, width \u00d7 length \u00d7 height</dt><dd>{} "
+                     "\u00d7 {} \u00d7 {}</dd>"
+                     "<dt>driver</dt>"
+                     "<dd>{}; levels are {}</dd><dt>filling</dt><dd>counts as {} times the net "
+                     "volume</dd>"
+                     "<dt>judged band</dt><dd>{:g} to {:g} Hz</dd></dl>",
+                     format_length(s.room.width, in.units), format_length(s.room.length, in.units),
+                     format_length(s.room.height, in.units), driver,
+                     in.plan.at_build.absolute
+                         ? "absolute, at 2.83 V"
+                         : "relative: Sd, Re and Qes (or Bl and Mms) would make them absolute",
+                     decimal(s.filling, 2), s.target.band.low, s.target.band.high);
 }
 
 std::string text_list(const std::vector<std::string>& texts) {

@@ -1,4 +1,5 @@
-// What the three result files hold. F frequencies, S seats, Q subs, N spots, K subs a spot, B boxes.
+// What the three result files hold. F frequencies, S seats, Q subs, N spots, K subs a spot, B
+// boxes.
 //
 // All files, root attributes: program "boxroom", kind "listening" | "ranking" | "plan", version,
 // solver, input (the whole room file). Every dataset has the attributes `units` and `description`.
@@ -31,9 +32,10 @@
 //   /spots/footprint            double (N,3)    m        centre of the first box on the floor
 //   /spots/facing               text   (N)
 //   /spots/spread ... /score    double (N)      as under /criteria, one dataset a criterion
-//   /maps/<name>/value /valid   double, flag (ny,nx)     row iy, column ix; attributes of the group:
-//                               title, quantity, unit, low_is_good, room_width, room_length, x0, y0,
-//                               dx, dy (m), nx, ny
+//   /maps/<name>/value /valid   double, flag (ny,nx)     row iy, column ix; attributes of the
+//   group:
+//                               title, quantity, unit, low_is_good, room_width, room_length, x0,
+//                               y0, dx, dy (m), nx, ny
 //   /reason                     text ()
 //
 // plan.h5: /spots/* and /maps/* as above (each spot with the box that suits it best), and
@@ -77,22 +79,27 @@ std::vector<double> coordinates(const List& list, Get get) {
 
 struct CriterionColumn {
     const char* name;
-    double Criteria::* member;
+    double Criteria::*member;
     Label label;
 };
 
 std::vector<CriterionColumn> criterion_columns() {
-    return {{"spread", &Criteria::spread_db, {"dB", "seat-to-seat spread, mean over the target band"}},
-            {"largest_difference", &Criteria::largest_difference_db,
-             {"dB", "largest level difference between two seats in the target band"}},
-            {"unevenness", &Criteria::unevenness_db,
-             {"dB", "RMS deviation of the 1/12-octave seat average from the target"}},
-            {"balance", &Criteria::balance_db,
-             {"dB", "RMS deviation of the one-octave seat average from the target"}},
-            {"level", &Criteria::level_db, {"dB", "mean of the seat average over the target band"}},
-            {"reach", &Criteria::reach_hz,
-             {"Hz", "lowest frequency from which the seat average stays above its mean less 6 dB"}},
-            {"score", &Criteria::score, {"1", "weighted sum of the parts; lower is better"}}};
+    return {
+        {"spread", &Criteria::spread_db, {"dB", "seat-to-seat spread, mean over the target band"}},
+        {"largest_difference",
+         &Criteria::largest_difference_db,
+         {"dB", "largest level difference between two seats in the target band"}},
+        {"unevenness",
+         &Criteria::unevenness_db,
+         {"dB", "RMS deviation of the 1/12-octave seat average from the target"}},
+        {"balance",
+         &Criteria::balance_db,
+         {"dB", "RMS deviation of the one-octave seat average from the target"}},
+        {"level", &Criteria::level_db, {"dB", "mean of the seat average over the target band"}},
+        {"reach",
+         &Criteria::reach_hz,
+         {"Hz", "lowest frequency from which the seat average stays above its mean less 6 dB"}},
+        {"score", &Criteria::score, {"1", "weighted sum of the parts; lower is better"}}};
 }
 
 void write_provenance(Hdf5Writer& file, const char* kind, const Provenance& from) {
@@ -110,31 +117,36 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
     const hsize_t f = heard.frequency.size(), s = heard.seats.size(), q = heard.subs.size();
     const auto curve = [&](const char* name, const auto& data, const Hdf5Writer::Shape& shape,
                            const Label& label, bool contract = false) {
-        if (!data.empty() || (contract && root.empty())) file.numbers(root + name, data, shape, label);
+        if (!data.empty() || (contract && root.empty()))
+            file.numbers(root + name, data, shape, label);
     };
-    const std::string decibel = heard.absolute ? ", re 20 uPa at 2.83 V"
-                                               : ", re the passband at 1 m in half space";
+    const std::string decibel =
+        heard.absolute ? ", re 20 uPa at 2.83 V" : ", re the passband at 1 m in half space";
 
     file.attribute(root.empty() ? "/" : root, "absolute", heard.absolute ? 1 : 0);
     file.numbers(root + "/frequency", heard.frequency, {f}, {"Hz", "analysis frequencies"});
-    file.numbers(root + "/seats/position", coordinates(heard.seats, [](const Seat& x) { return x.at; }),
-                 {s, 3}, {"m", "seats: x from the left wall, y from the front wall, z from the floor"});
+    file.numbers(root + "/seats/position",
+                 coordinates(heard.seats, [](const Seat& x) { return x.at; }), {s, 3},
+                 {"m", "seats: x from the left wall, y from the front wall, z from the floor"});
     file.texts(root + "/seats/name", column(heard.seats, [](const Seat& x) { return x.name; }),
                {"none", "names of the seats"});
-    file.numbers(root + "/seats/weight", column(heard.seats, [](const Seat& x) { return x.weight; }),
-                 {s}, {"1", "weights of the seats"});
+    file.numbers(root + "/seats/weight",
+                 column(heard.seats, [](const Seat& x) { return x.weight; }), {s},
+                 {"1", "weights of the seats"});
 
     const auto& subs = heard.subs;
-    file.numbers(root + "/subs/position", coordinates(subs, [](const PlacedSub& x) { return x.at; }),
-                 {q, 3}, {"m", "acoustic centres of the subs, axes as for the seats"});
+    file.numbers(root + "/subs/position",
+                 coordinates(subs, [](const PlacedSub& x) { return x.at; }), {q, 3},
+                 {"m", "acoustic centres of the subs, axes as for the seats"});
     file.texts(root + "/subs/name", column(subs, [](const PlacedSub& x) { return x.name; }),
                {"none", "names of the subs"});
-    file.numbers(root + "/subs/gain", column(subs, [](const PlacedSub& x) { return x.gain_db; }), {q},
-                 {"dB", "gain set on each sub"});
-    file.numbers(root + "/subs/delay", column(subs, [](const PlacedSub& x) { return x.delay; }), {q},
-                 {"s", "delay set on each sub"});
-    file.integers(root + "/subs/polarity", column(subs, [](const PlacedSub& x) { return x.polarity; }),
-                  {q}, {"1", "polarity set on each sub, 1 or -1"});
+    file.numbers(root + "/subs/gain", column(subs, [](const PlacedSub& x) { return x.gain_db; }),
+                 {q}, {"dB", "gain set on each sub"});
+    file.numbers(root + "/subs/delay", column(subs, [](const PlacedSub& x) { return x.delay; }),
+                 {q}, {"s", "delay set on each sub"});
+    file.integers(root + "/subs/polarity",
+                  column(subs, [](const PlacedSub& x) { return x.polarity; }), {q},
+                  {"1", "polarity set on each sub, 1 or -1"});
 
     curve("/transfer_impedance", heard.transfer_impedance, {f, s, q},
           {"Pa s/m3", "pressure at a seat over volume velocity of a sub, exp(+jwt)"}, true);
@@ -142,7 +154,8 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
           {"m3/s", "RMS volume velocity of each sub, its gain, delay and polarity included"}, true);
     curve("/level", heard.level_db, {f, s}, {"dB", "level at each seat" + decibel}, true);
     curve("/phase", heard.phase_deg, {f, s}, {"degrees", "phase of the pressure at each seat"});
-    curve("/seat_average", heard.seat_average_db, {f}, {"dB", "power mean over the seats" + decibel});
+    curve("/seat_average", heard.seat_average_db, {f},
+          {"dB", "power mean over the seats" + decibel});
     curve("/half_space", heard.half_space_db, {f},
           {"dB", "the same sub at 1 m on an endless floor" + decibel});
     curve("/lift", heard.lift_db, {f}, {"dB", "room gain: seat average less half space"});
@@ -194,7 +207,7 @@ void write_map(Hdf5Writer& file, const FloorMap& map) {
 void write_boxes(Hdf5Writer& file, const Plan& plan) {
     const auto& boxes = plan.boxes;
     const hsize_t b = boxes.size();
-    const auto put = [&](const char* name, double BoxOption::* member, const Label& label) {
+    const auto put = [&](const char* name, double BoxOption::*member, const Label& label) {
         file.numbers(std::string("/boxes/") + name,
                      column(boxes, [&](const BoxOption& x) { return x.*member; }), {b}, label);
     };
@@ -204,9 +217,12 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
     put("f3", &BoxOption::f3, {"Hz", "-3 dB frequency in half space"});
     put("half_space_balance", &BoxOption::half_space_balance_db, {"dB", "balance in half space"});
     put("in_room_balance", &BoxOption::in_room_balance_db, {"dB", "balance at the chosen spot"});
-    file.numbers("/boxes/outer_size", coordinates(boxes, [](const BoxOption& x) {
-                     return Point{x.outer_width, x.outer_depth, x.outer_height};
-                 }), {b, 3}, {"m", "outer width, depth and height"});
+    file.numbers("/boxes/outer_size",
+                 coordinates(boxes,
+                             [](const BoxOption& x) {
+                                 return Point{x.outer_width, x.outer_depth, x.outer_height};
+                             }),
+                 {b, 3}, {"m", "outer width, depth and height"});
     file.flags("/boxes/fits",
                column(boxes, [](const BoxOption& x) { return std::uint8_t(x.fits ? 1 : 0); }), {b},
                {"1", "1 where the box fits at the chosen spot"});
@@ -251,8 +267,9 @@ void write_plan(const std::filesystem::path& path, const Plan& plan, const Prove
     write_spots(file, "/spots", plan.spots);
     if (!plan.spot_boxes.empty()) {
         const hsize_t n = plan.spots.size();
-        file.numbers("/spots/box_qtc", column(plan.spot_boxes, [](const BoxOption& x) { return x.qtc; }),
-                     {n}, {"1", "total Q in the box that suits this spot best"});
+        file.numbers("/spots/box_qtc",
+                     column(plan.spot_boxes, [](const BoxOption& x) { return x.qtc; }), {n},
+                     {"1", "total Q in the box that suits this spot best"});
         file.numbers("/spots/box_volume",
                      column(plan.spot_boxes, [](const BoxOption& x) { return x.volume; }), {n},
                      {"m3", "net volume of the box that suits this spot best"});

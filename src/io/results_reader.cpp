@@ -34,7 +34,8 @@ class Reader {
         // H5Lexists wants every group on the way to exist.
         for (std::size_t slash = name.find('/', 1); slash != std::string::npos;
              slash = name.find('/', slash + 1))
-            if (H5Lexists(file_.get(), name.substr(0, slash).c_str(), H5P_DEFAULT) <= 0) return false;
+            if (H5Lexists(file_.get(), name.substr(0, slash).c_str(), H5P_DEFAULT) <= 0)
+                return false;
         return H5Lexists(file_.get(), name.c_str(), H5P_DEFAULT) > 0;
     }
 
@@ -48,7 +49,8 @@ class Reader {
             return {};
         char* text = nullptr;
         const Hdf5Handle memory = hdf5_text();
-        if (H5Aread(attribute.get(), memory.get(), &text) < 0) fail("an attribute is damaged", again);
+        if (H5Aread(attribute.get(), memory.get(), &text) < 0)
+            fail("an attribute is damaged", again);
         const std::string out = text ? text : "";
         H5Dvlen_reclaim(memory.get(), space.get(), H5P_DEFAULT, &text);
         return out;
@@ -77,7 +79,8 @@ class Reader {
     std::vector<T> values(const std::string& name, std::vector<hsize_t> shape, hid_t type) const {
         const Hdf5Handle data = checked(name, shape, sizeof(T));
         std::vector<T> out(count(shape));
-        if (!out.empty() && H5Dread(data.get(), type, H5S_ALL, H5S_ALL, H5P_DEFAULT, out.data()) < 0)
+        if (!out.empty() &&
+            H5Dread(data.get(), type, H5S_ALL, H5S_ALL, H5P_DEFAULT, out.data()) < 0)
             fail(name + " cannot be read", again);
         return out;
     }
@@ -175,8 +178,11 @@ Listening read_listening(const fs::path& path) {
     const auto gain = file.numbers("/subs/gain", {q}), delay = file.numbers("/subs/delay", {q});
     const auto polarity = file.values<int>("/subs/polarity", {q}, H5T_NATIVE_INT);
     for (std::size_t i = 0; i < q; ++i)
-        heard.subs.push_back({sub_name[i], {sub_at[3 * i], sub_at[3 * i + 1], sub_at[3 * i + 2]},
-                              gain[i], delay[i], polarity[i]});
+        heard.subs.push_back({sub_name[i],
+                              {sub_at[3 * i], sub_at[3 * i + 1], sub_at[3 * i + 2]},
+                              gain[i],
+                              delay[i],
+                              polarity[i]});
 
     heard.transfer_impedance = file.complexes("/transfer_impedance", {f, s, q});
     heard.volume_velocity = file.complexes("/volume_velocity", {f, q});
@@ -193,8 +199,9 @@ Listening read_listening(const fs::path& path) {
     const auto scalar = [&](const char* name) {
         return file.numbers(std::string("/criteria/") + name, {}).at(0);
     };
-    heard.criteria = {scalar("spread"),  scalar("largest_difference"), scalar("unevenness"),
-                      scalar("balance"), scalar("level"),              scalar("reach"),
+    heard.criteria = {scalar("spread"),     scalar("largest_difference"),
+                      scalar("unevenness"), scalar("balance"),
+                      scalar("level"),      scalar("reach"),
                       scalar("score")};
     return heard;
 }

@@ -12,16 +12,18 @@ namespace boxroom {
 
 Scenario parse_room_file(const std::string& text, const std::string& name) {
     if (text.find_first_not_of(" \t\r\n") == std::string::npos)
-        throw Error(name + ":1", "the file is empty", "write one to start from with `boxroom new FILE`");
+        throw Error(name + ":1", "the file is empty",
+                    "write one to start from with `boxroom new FILE`");
     toml::table root;
     try {
         root = toml::parse(std::string_view(text), std::string_view(name));
     } catch (const toml::parse_error& error) {
         const int line = std::max(1, static_cast<int>(error.source().begin.line));
-        throw Error(name + ':' + std::to_string(line),
-                    "this is not TOML: " + std::string(error.description()),
-                    "text and numbers with units stand in \"quotes\", tables in [brackets], each key "
-                    "once");
+        throw Error(
+            name + ':' + std::to_string(line),
+            "this is not TOML: " + std::string(error.description()),
+            "text and numbers with units stand in \"quotes\", tables in [brackets], each key "
+            "once");
     }
     Scenario scenario = ScenarioReader(root, name).read();
     scenario.source_text = text;

@@ -39,12 +39,13 @@ TableReader ScenarioReader::required_table(const std::string& key, const std::st
 
 void ScenarioReader::read_air() {
     TableReader air = root_.table("air", "[air]");
-    s_.air.speed_of_sound = air.number("speed_of_sound", Quantity::speed,
-                                       {250, 450, "between 250 m/s and 450 m/s"},
-                                       s_.air.speed_of_sound).value;
+    s_.air.speed_of_sound =
+        air.number("speed_of_sound", Quantity::speed, {250, 450, "between 250 m/s and 450 m/s"},
+                   s_.air.speed_of_sound)
+            .value;
     s_.air.density = air.number("density", Quantity::density,
-                                {0.5, 2, "between 0.5 kg/m3 and 2 kg/m3"},
-                                s_.air.density).value;
+                                {0.5, 2, "between 0.5 kg/m3 and 2 kg/m3"}, s_.air.density)
+                         .value;
     air.close();
 }
 
@@ -93,10 +94,10 @@ void ScenarioReader::read_driver() {
 
 void ScenarioReader::read_amplifier() {
     TableReader amplifier = root_.table("amplifier", "[amplifier]");
-    s_.amplifier_power = amplifier.optional("power", Quantity::power,
-                                            {0.1, 1e5, "between 0.1 W and 100 kW"});
-    s_.amplifier_load = amplifier.optional("load", Quantity::resistance,
-                                           {0.5, 100, "between 0.5 ohm and 100 ohm"});
+    s_.amplifier_power =
+        amplifier.optional("power", Quantity::power, {0.1, 1e5, "between 0.1 W and 100 kW"});
+    s_.amplifier_load =
+        amplifier.optional("load", Quantity::resistance, {0.5, 100, "between 0.5 ohm and 100 ohm"});
     amplifier.close();
 }
 
@@ -116,11 +117,13 @@ void ScenarioReader::warn_of_odd_rooms() {
     text.precision(2);
     text << faults_.where(walls_line_) << ": the walls absorb " << mean << " on average at 63 Hz: ";
     if (mean < 0.01)
-        s_.warnings.push_back(text.str() + "too live to be true, for even masonry rooms leak more "
-                                           "through doors and windows");
+        s_.warnings.push_back(text.str() +
+                              "too live to be true, for even masonry rooms leak more "
+                              "through doors and windows");
     else if (mean > 0.5)
-        s_.warnings.push_back(text.str() + "too dead to be true, for ordinary walls absorb far less "
-                                           "bass");
+        s_.warnings.push_back(text.str() +
+                              "too dead to be true, for ordinary walls absorb far less "
+                              "bass");
 }
 
 }  // namespace boxroom

@@ -11,8 +11,8 @@ namespace boxroom {
 
 inline const Limits audible{1, 1000, "between 1 Hz and 1000 Hz"};
 
-/// Reads the tables of one room file into a scenario; everything wrong is collected first. Its parts
-/// stand in scenario_reader, box_reader, place_reader and judgement_reader.
+/// Reads the tables of one room file into a scenario; everything wrong is collected first. Its
+/// parts stand in scenario_reader, box_reader, place_reader and judgement_reader.
 class ScenarioReader {
   public:
     ScenarioReader(const toml::table& root, std::string file)

@@ -4,7 +4,8 @@
 namespace boxroom {
 namespace {
 
-const char* const before_walls = R"(# A room file: change the numbers to those of your room and driver.
+const char* const before_walls =
+    R"(# A room file: change the numbers to those of your room and driver.
 #
 # Numbers with units stand in quotes: "4.20 m", "13 ft 5 in", "38 L", "1.3 ft3", "27 Hz", "8.5 mm".
 # A bare number is SI (metres, cubic metres, hertz ...). Metric and imperial may be mixed.
@@ -24,7 +25,8 @@ height = "2.50 m"                # z
 # What each wall is made of. One of these names:
 )";
 
-const char* const after_walls = R"(# or a random-incidence absorption coefficient:  left = { absorption = 0.05 }
+const char* const after_walls =
+    R"(# or a random-incidence absorption coefficient:  left = { absorption = 0.05 }
 # or the wall as a damped mass on a spring (Pa s/m, kg/m2, Pa/m; mass and stiffness may be left out):
 #                                 left = { resistance = 2200, mass = 11, stiffness = 1.8e6 }
 # or a list of those, side by side:  left = [{ resistance = 9000 }, { resistance = 2200, mass = 11 }]

@@ -110,7 +110,8 @@ std::string spots_csv(const Ranking& ranking) {
     for (const RankedSpot& spot : ranking.spots) {
         csv.field(std::to_string(spot.rank));
         for (std::size_t k = 0; k < subs; ++k)
-            for (const double v : {spot.positions.at(k).x, spot.positions[k].y, spot.positions[k].z})
+            for (const double v :
+                 {spot.positions.at(k).x, spot.positions[k].y, spot.positions[k].z})
                 csv.number(v);
         csv.field(spot.facing);
         criteria_values(csv, spot.criteria);
@@ -121,21 +122,22 @@ std::string spots_csv(const Ranking& ranking) {
 
 std::string plan_csv(const Plan& plan) {
     Csv csv;
-    for (const char* name : {"qtc", "net_volume_l", "fc_hz", "f3_hz", "outer_width_m", "outer_depth_m",
-                             "outer_height_m", "half_space_balance_db", "in_room_balance_db", "fits",
-                             "choice"})
+    for (const char* name :
+         {"qtc", "net_volume_l", "fc_hz", "f3_hz", "outer_width_m", "outer_depth_m",
+          "outer_height_m", "half_space_balance_db", "in_room_balance_db", "fits", "choice"})
         csv.field(name);
     csv.end_row();
     for (std::size_t i = 0; i < plan.boxes.size(); ++i) {
         const BoxOption& box = plan.boxes[i];
-        for (const double v : {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer_width,
-                               box.outer_depth, box.outer_height, box.half_space_balance_db,
-                               box.in_room_balance_db})
+        for (const double v :
+             {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer_width, box.outer_depth,
+              box.outer_height, box.half_space_balance_db, box.in_room_balance_db})
             csv.number(v);
         csv.field(box.fits ? "yes" : "no");
         std::string choice;
         const auto mark = [&](int index, const char* name) {
-            if (index == static_cast<int>(i)) choice += (choice.empty() ? "" : "; ") + std::string(name);
+            if (index == static_cast<int>(i))
+                choice += (choice.empty() ? "" : "; ") + std::string(name);
         };
         mark(plan.build, "build");
         mark(plan.in_room_best, "best in the room");

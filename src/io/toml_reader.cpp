@@ -43,12 +43,18 @@ int line_of(const toml::node& node) {
 
 std::string as_written(const toml::node& node) {
     std::ostringstream out;
-    if (const auto text = node.value_exact<std::string>()) out << '"' << *text << '"';
-    else if (node.is_table()) out << "a table";
-    else if (node.is_array()) out << "a list";
-    else if (const auto truth = node.value_exact<bool>()) out << (*truth ? "true" : "false");
-    else if (const auto number = node.value<double>()) out << *number;
-    else out << "a date or time";
+    if (const auto text = node.value_exact<std::string>())
+        out << '"' << *text << '"';
+    else if (node.is_table())
+        out << "a table";
+    else if (node.is_array())
+        out << "a list";
+    else if (const auto truth = node.value_exact<bool>())
+        out << (*truth ? "true" : "false");
+    else if (const auto number = node.value<double>())
+        out << *number;
+    else
+        out << "a date or time";
     return out.str();
 }
 
@@ -169,11 +175,12 @@ std::optional<std::vector<double>> TableReader::numbers(const std::string& key, 
     if (!node) return std::nullopt;
     const toml::array* list = node->as_array();
     if (!list || list->empty() || (count > 0 && list->size() != count)) {
-        const std::string wanted = "a list of " + (count ? std::to_string(count) + " " : "") +
-                                   "numbers in [brackets]";
-        fault(key, title_ + ' ' + key + " must be " + wanted +
-                       (list ? ", but has " + std::to_string(list->size())
-                             : ", but is " + as_written(*node)),
+        const std::string wanted =
+            "a list of " + (count ? std::to_string(count) + " " : "") + "numbers in [brackets]";
+        fault(key,
+              title_ + ' ' + key + " must be " + wanted +
+                  (list ? ", but has " + std::to_string(list->size())
+                        : ", but is " + as_written(*node)),
               "write " + wanted + ", each " + describe(quantity));
         return std::nullopt;
     }
@@ -188,7 +195,8 @@ std::optional<std::vector<double>> TableReader::numbers(const std::string& key, 
 TableReader TableReader::table(const std::string& key, const std::string& title) {
     const toml::node* node = find(key);
     if (node && !node->is_table())
-        fault(key, title + " must be a table, but is " + as_written(*node), "begin it with " + title);
+        fault(key, title + " must be a table, but is " + as_written(*node),
+              "begin it with " + title);
     const bool good = node && node->is_table();
     return {good ? node->as_table() : nullptr, title, node ? line_of(*node) : line_, *faults_};
 }
@@ -203,7 +211,8 @@ std::vector<TableReader> TableReader::tables(const std::string& key) {
         fault(key, title + " must be written with two brackets, for there may be several of them",
               "write " + title);
     else if (list->empty())
-        fault(key, title + " is an empty list", "write " + title + " with its keys, or leave it out");
+        fault(key, title + " is an empty list",
+              "write " + title + " with its keys, or leave it out");
     else
         for (const toml::node& element : *list) {
             if (element.is_table())

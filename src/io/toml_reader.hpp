@@ -26,7 +26,10 @@ class FaultList {
     void throw_if_any() const;
 
   private:
-    struct Placed { int line; Fault fault; };
+    struct Placed {
+        int line;
+        Fault fault;
+    };
     std::string file_;
     std::vector<Placed> faults_;
 };

@@ -13,8 +13,8 @@ const char* const ways =
 
 /// One branch R + j w M + K/(j w) from its table.
 std::optional<Branch> read_branch(TableReader& table) {
-    const Checked resistance = table.required("resistance", Quantity::specific_resistance,
-                                              {1e-3, 1e12, "above 0 Pa s/m"});
+    const Checked resistance =
+        table.required("resistance", Quantity::specific_resistance, {1e-3, 1e12, "above 0 Pa s/m"});
     const Checked mass = table.number("mass", Quantity::surface_mass, {0, 1e6, "0 kg/m2 or more"});
     const Checked stiffness =
         table.number("stiffness", Quantity::specific_stiffness, {0, 1e15, "0 Pa/m or more"});
@@ -72,15 +72,17 @@ bool read_wall(TableReader& walls, int index, const Air& air, Room& room, FaultL
     }
     const toml::array* list = node->as_array();
     if (!list || list->empty()) {
-        faults.add(line, subject + " must say what the wall is made of, but is " +
-                             (list ? "an empty list" : as_written(*node)), ways);
+        faults.add(line,
+                   subject + " must say what the wall is made of, but is " +
+                       (list ? "an empty list" : as_written(*node)),
+                   ways);
         return false;
     }
     bool good = true;
     for (const toml::node& element : *list) {
         if (!element.is_table()) {
-            faults.add(line_of(element), subject + " lists " + as_written(element) +
-                                             " where a branch is wanted",
+            faults.add(line_of(element),
+                       subject + " lists " + as_written(element) + " where a branch is wanted",
                        "write { resistance = 2200, mass = 11, stiffness = 1.8e6 }");
             good = false;
             continue;

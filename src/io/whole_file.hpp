@@ -13,7 +13,8 @@ class WholeFile {
     WholeFile& operator=(const WholeFile&) = delete;
     ~WholeFile();
 
-    /// A path in the same folder (a rename across file systems would copy, and so could be cut short).
+    /// A path in the same folder (a rename across file systems would copy, and so could be cut
+    /// short).
     const std::filesystem::path& temporary() const { return temporary_; }
     /// Brings the bytes to the disk, then renames. Throws Error if either fails.
     void commit();

@@ -19,10 +19,10 @@ class Judge {
     /// spread and largest difference from the seats' squared pressures, power[f * seats + s]:
     /// mean over ln f in the band of the weighted population standard deviation of the level in dB.
     void judge_seats(std::span<const double> power, Criteria& out) const;
-    /// unevenness (1/12 octave) and balance (1 octave): RMS deviation of the smoothed level from the
-    /// target after the best constant; level: mean over ln f; reach: lowest frequency from which the
-    /// third-octave level stays above the band's mean less 6 dB up to the band's end (the band's end
-    /// itself where it never does).
+    /// unevenness (1/12 octave) and balance (1 octave): RMS deviation of the smoothed level from
+    /// the target after the best constant; level: mean over ln f; reach: lowest frequency from
+    /// which the third-octave level stays above the band's mean less 6 dB up to the band's end (the
+    /// band's end itself where it never does).
     void judge_average(std::span<const double> power, Criteria& out) const;
     /// Weighted mean over the seats of power[f * seats + s].
     std::vector<double> seat_average(std::span<const double> power) const;

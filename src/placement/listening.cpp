@@ -23,9 +23,9 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
     if (scenario.box_volume) return closed_box(driver, *scenario.box_volume, scenario.filling);
     const double textbook = 1 / std::numbers::sqrt2;
     const double qtc = std::max(textbook, 1.05 * driver.qts);
-    warnings.push_back(qtc > textbook
-                           ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
-                           : "no [box] volume given: took the box with Qtc 0.707");
+    warnings.push_back(
+        qtc > textbook ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
+                       : "no [box] volume given: took the box with Qtc 0.707");
     return closed_box_for_qtc(driver, qtc, scenario.filling);
 }
 

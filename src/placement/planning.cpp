@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "placement/plane_map.hpp"
 #include "placement/spot_fields.hpp"
 #include "placement/wording.hpp"
 
@@ -21,8 +22,8 @@ double now() {
 
 enum class Depth { balance_only, all };
 
-/// Judges the spots for which wanted[spot] holds, for one box, into `result`. The sweep asks for the
-/// balance alone, which is what it chooses by and a fifth of the work.
+/// Judges the spots for which wanted[spot] holds, for one box, into `result`. The sweep asks for
+/// the balance alone, which is what it chooses by and a fifth of the work.
 void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
                  const std::vector<std::uint8_t>& wanted,
                  const std::vector<double>& volume_velocity_power, double net_volume,
@@ -104,7 +105,8 @@ void fill_maps(FloorMap& spread, FloorMap& scores, const std::vector<Criteria>& 
 
 /// Scores against the loudest spot that fits; returns the spots that fit, best first.
 std::vector<int> order_by_score(std::vector<Criteria>& criteria,
-                                const std::vector<std::uint8_t>& fits, const ScoreWeights& weights) {
+                                const std::vector<std::uint8_t>& fits,
+                                const ScoreWeights& weights) {
     double loudest = -1e9;
     std::vector<int> order;
     for (std::size_t spot = 0; spot < criteria.size(); ++spot) {
@@ -113,20 +115,23 @@ std::vector<int> order_by_score(std::vector<Criteria>& criteria,
         order.push_back(static_cast<int>(spot));
     }
     if (order.empty())
-        throw Error("[spots]", "no box of the sweep fits anywhere in this room",
-                    "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or try other boxes "
-                    "(smaller for the room, larger where the driver's cut-out does not go in)");
+        throw Error(
+            "[spots]", "no box of the sweep fits anywhere in this room",
+            "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or try other boxes "
+            "(smaller for the room, larger where the driver's cut-out does not go in)");
     for (int spot : order) criteria[spot].score = score(criteria[spot], loudest, weights);
-    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
-        return criteria[a].score < criteria[b].score;
-    });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](int a, int b) { return criteria[a].score < criteria[b].score; });
     return order;
 }
 
 RankedSpot ranked(const SpotGrid& grid, const Enclosure& box, int spot, int rank,
                   const Criteria& criteria) {
-    return {rank, {grid.centre(spot, box)}, grid.footprint(spot, box),
-            facing_name(grid.facing(spot)), criteria};
+    return {rank,
+            {grid.centre(spot, box)},
+            grid.footprint(spot, box),
+            facing_name(grid.facing(spot)),
+            criteria};
 }
 
 /// The boxes to try, by rising Qtc.
@@ -234,8 +239,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     for (int b = 0; b < count; ++b) {
         judge_spots(judge, fields, Depth::balance_only, possible, source[b], boxes[b].volume,
                     tried[b]);
-        plan.boxes[b].fits =
-            !driver.sd || holds_driver(outer[b], scenario.enclosure, *driver.sd);
+        plan.boxes[b].fits = !driver.sd || holds_driver(outer[b], scenario.enclosure, *driver.sd);
         if (!plan.boxes[b].fits) continue;
         const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
         for (int spot = 0; spot < grid.size(); ++spot) {
@@ -297,6 +301,12 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     fill_maps(spread, scores, best, fits);
     spread.subs = scores.subs = place(plan.build);
     plan.maps = {spread, scores};
+    Scenario placed = scenario;
+    placed.subs = place(plan.build);
+    const double mapping = now();
+    for (FloorMap& map : listening_plane_maps(placed, driver, boxes[plan.build]))
+        plan.maps.push_back(std::move(map));
+    timings["solve"] += now() - mapping;
     write_plan_words(plan, scenario, units);
     return plan;
 }

@@ -21,7 +21,7 @@ struct SpotRules {
 /// What is asked of the response.
 struct Target {
     Band band{20, 120};
-    double slope = 0;         ///< dB per octave
+    double slope = 0;           ///< dB per octave
     double indifference = 0.5;  ///< dB of balance that nobody hears and the model cannot promise
 };
 
@@ -30,7 +30,10 @@ struct ScoreWeights {
     double spread = 1.0, unevenness = 0.5, balance = 0.5, level = 0.1;
 };
 
-struct QtcSweep { double low = 0.5, high = 1.2; int steps = 29; };
+struct QtcSweep {
+    double low = 0.5, high = 1.2;
+    int steps = 29;
+};
 
 /// Everything a room file says, in SI, checked.
 struct Scenario {
@@ -39,9 +42,9 @@ struct Scenario {
     Room room;
     DriverSheet driver;
     std::optional<double> amplifier_power, amplifier_load;
-    std::optional<double> box_volume;           ///< for listen, map, rank [m3]
+    std::optional<double> box_volume;  ///< for listen, map, rank [m3]
     double filling = 1.0;
-    std::optional<QtcSweep> sweep;              ///< default: just above Qts .. 1.2
+    std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2
     std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
     EnclosureRules enclosure;
     std::vector<Seat> seats;
@@ -50,9 +53,9 @@ struct Scenario {
     SpotRules spots;
     Target target;
     ScoreWeights weights;
-    std::vector<double> frequency;              ///< analysis grid [Hz]
-    double map_frequency = 40;                  ///< [map] frequency
-    std::string source_text;                    ///< the file, for the results
+    std::vector<double> frequency;  ///< analysis grid [Hz]
+    double map_frequency = 40;      ///< [map] frequency
+    std::string source_text;        ///< the file, for the results
     std::vector<std::string> warnings;
 };
 

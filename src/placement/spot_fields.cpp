@@ -23,15 +23,16 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
         const Enclosure box = enclosure(side * side * side - extra_volume_, scenario.enclosure);
         std::vector<Point> centres;
         for (int spot = 0; spot < grid.size(); ++spot) {
-            // A box too large for the room is ruled out by SpotGrid::fits; its point is only kept inside.
+            // A box too large for the room is ruled out by SpotGrid::fits; its point is only kept
+            // inside.
             Point p = grid.centre(spot, box);
             p.x = std::clamp(p.x, 0.0, scenario.room.width);
             p.y = std::clamp(p.y, 0.0, scenario.room.length);
             p.z = std::clamp(p.z, 0.0, scenario.room.height);
             centres.push_back(p);
         }
-        field_.push_back(modal_transfer_many(scenario.room, scenario.air, scenario.frequency,
-                                             centres, seats));
+        field_.push_back(
+            modal_transfer_many(scenario.room, scenario.air, scenario.frequency, centres, seats));
     }
 }
 
@@ -53,8 +54,8 @@ void SpotFields::squared(double net_volume, int first, int count, std::vector<fl
         std::fill(re.begin(), re.end(), 0.0f);
         std::fill(im.begin(), im.end(), 0.0f);
         for (std::size_t n = 0; n < node_.size(); ++n) {
-            const auto* z = reinterpret_cast<const float*>(
-                field_[n].value.data() + row * field_[n].sources + first);
+            const auto* z = reinterpret_cast<const float*>(field_[n].value.data() +
+                                                           row * field_[n].sources + first);
             const float w = static_cast<float>(weight[n]);
             for (int i = 0; i < count; ++i) {
                 re[i] += w * z[2 * i];

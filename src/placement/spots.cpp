@@ -27,15 +27,16 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     for (int spot = 0; spot < size(); ++spot) {
         facing_[spot] = scenario.enclosure.facing;
         if (facing_[spot] != Facing::inward) continue;
-        // Away from the nearest wall; in a corner away from the wall behind it, left and right last.
+        // Away from the nearest wall; in a corner away from the wall behind it, left and right
+        // last.
         const Point at = footprint(spot, smallest);
         const double to_front = at.y, to_back = room.length - at.y;
         const double to_left = at.x, to_right = room.width - at.x;
         const double nearest = std::min({to_front, to_back, to_left, to_right});
-        facing_[spot] = nearest == to_front   ? Facing::back
-                        : nearest == to_back  ? Facing::front
-                        : nearest == to_left  ? Facing::right
-                                              : Facing::left;
+        facing_[spot] = nearest == to_front  ? Facing::back
+                        : nearest == to_back ? Facing::front
+                        : nearest == to_left ? Facing::right
+                                             : Facing::left;
     }
 }
 

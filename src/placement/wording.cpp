@@ -34,8 +34,8 @@ std::string lift_reason(const Listening& at, const Band& band, bool smaller_than
     }
     if (bottom_count == 0) return "";
     const double extra = bottom / bottom_count - all / all_count;
-    const std::string range = number(band.low, 0) + " to " +
-                              number(band.low * std::numbers::sqrt2, 0) + " Hz";
+    const std::string range =
+        number(band.low, 0) + " to " + number(band.low * std::numbers::sqrt2, 0) + " Hz";
     if (std::abs(extra) > 1)
         return "The room lifts " + range + " by " + number(std::abs(extra), 0) + " dB " +
                (extra > 0 ? "more" : "less") + " than the rest" +
@@ -47,8 +47,8 @@ std::string lift_reason(const Listening& at, const Band& band, bool smaller_than
 
 std::string spot_reason(const std::vector<RankedSpot>& spots) {
     const RankedSpot &best = spots.front(), &middle = spots[spots.size() / 2];
-    return "There the seats differ by " + number(best.criteria.spread_db, 1) +
-           " dB on average (" + number(middle.criteria.spread_db, 1) +
+    return "There the seats differ by " + number(best.criteria.spread_db, 1) + " dB on average (" +
+           number(middle.criteria.spread_db, 1) +
            " dB at a middling spot), the seat average is uneven by " +
            number(best.criteria.unevenness_db, 1) + " dB (" +
            number(middle.criteria.unevenness_db, 1) + " dB), and it reaches down to " +
@@ -65,29 +65,32 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
 
     // A best box at the end of the sweep is only the best of those tried: say so.
     const auto at_edge = [&](int index) {
-        return index == 0                                        ? ", the lowest tried"
+        return index == 0                                         ? ", the lowest tried"
                : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
                                                                   : "";
     };
     plan.reason_spot = spot_reason(plan.spots);
     plan.reason_box = lift_reason(plan.at_build, scenario.target.band, best.qtc > open.qtc + 0.02) +
-        "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + at_edge(plan.in_room_best) +
-        " (" + format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
-        " dB off balance); by the same measure the endless floor would ask for Qtc " +
-        number(open.qtc, 2) + at_edge(plan.half_space_best) + " (" + format_volume(open.volume, units) +
-        "). The textbook box, Qtc " + number(book.qtc, 2) + ", " +
-        format_volume(book.volume, units) + ", would be " + number(book.in_room_balance_db, 1) +
-        " dB off balance here.";
+                      "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) +
+                      at_edge(plan.in_room_best) + " (" + format_volume(best.volume, units) + ", " +
+                      number(best.in_room_balance_db, 1) +
+                      " dB off balance); by the same measure the endless floor would ask for Qtc " +
+                      number(open.qtc, 2) + at_edge(plan.half_space_best) + " (" +
+                      format_volume(open.volume, units) + "). The textbook box, Qtc " +
+                      number(book.qtc, 2) + ", " + format_volume(book.volume, units) +
+                      ", would be " + number(book.in_room_balance_db, 1) + " dB off balance here.";
     if (hardly)
-        plan.how_much = "Box size hardly matters at this spot: over the whole sweep the balance "
-                        "changes by " + number(range, 1) +
-                        " dB, less than one can hear, so take the smaller box.";
+        plan.how_much =
+            "Box size hardly matters at this spot: over the whole sweep the balance "
+            "changes by " +
+            number(range, 1) + " dB, less than one can hear, so take the smaller box.";
     else if (plan.build != plan.in_room_best)
         plan.how_much = "The box to build is smaller than the best on paper by " +
                         format_volume(best.volume - build.volume, units) + " and only " +
                         number(build.in_room_balance_db - best.in_room_balance_db, 1) +
                         " dB worse in balance, which neither a listener nor this model can tell; "
-                        "the worst box of the sweep would cost " + number(range, 1) +
+                        "the worst box of the sweep would cost " +
+                        number(range, 1) +
                         " dB. A smaller box wants more amplifier power at the bottom.";
     else
         plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
@@ -105,7 +108,8 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
         "Board dust is fine and harmful: extraction, and a respirator when sawing and routing.",
         "A finished box is heavy: lift it with two, and see that it cannot tip on to a child.",
         "Keep exits free, and stand nothing before a heater or over an amplifier's cooling.",
-        "Level: NIOSH allows 85 dBA for 8 h and half the time for each 3 dB more; ITU-T H.870 (WHO) "
+        "Level: NIOSH allows 85 dBA for 8 h and half the time for each 3 dB more; ITU-T H.870 "
+        "(WHO) "
         "80 dBA for 40 h a week. A-weighting understates bass."};
 }
 

@@ -8,9 +8,9 @@ struct Criteria {
     double largest_difference_db = 0;
     double unevenness_db = 0;
     double balance_db = 0;
-    double level_db = 0;   ///< mean over the target band of the seat average
+    double level_db = 0;  ///< mean over the target band of the seat average
     double reach_hz = 0;
-    double score = 0;      ///< lower is better
+    double score = 0;  ///< lower is better
 };
 
 }  // namespace boxroom

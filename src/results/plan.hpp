@@ -17,11 +17,11 @@ struct RankedSpot {
 };
 
 struct Ranking {
-    double box_volume = 0, qtc = 0;              ///< net [m3]
+    double box_volume = 0, qtc = 0;                             ///< net [m3]
     double outer_width = 0, outer_depth = 0, outer_height = 0;  ///< [m]
-    std::vector<RankedSpot> spots;               ///< best first
+    std::vector<RankedSpot> spots;                              ///< best first
     FloorMap spread_map, score_map;
-    std::string reason;                          ///< one sentence: what the best spot has over the rest
+    std::string reason;  ///< one sentence: what the best spot has over the rest
 };
 
 /// One box of the sweep.
@@ -29,19 +29,19 @@ struct BoxOption {
     double qtc = 0, volume = 0, fc = 0, f3 = 0;
     double outer_width = 0, outer_depth = 0, outer_height = 0;
     double half_space_balance_db = 0;
-    double in_room_balance_db = 0;   ///< at the chosen spot
-    bool fits = true;                ///< at the chosen spot
+    double in_room_balance_db = 0;  ///< at the chosen spot
+    bool fits = true;               ///< at the chosen spot
 };
 
 struct Plan {
-    std::vector<BoxOption> boxes;               ///< by rising Qtc
+    std::vector<BoxOption> boxes;                                        ///< by rising Qtc
     int half_space_best = 0, in_room_best = 0, textbook = 0, build = 0;  ///< indices into boxes
-    RankedSpot spot;                            ///< the chosen place (for the box to build)
-    std::vector<RankedSpot> spots;              ///< every spot with the box that suits it best
-    std::vector<BoxOption> spot_boxes;          ///< that box, parallel to spots
-    Listening at_build, at_textbook;            ///< responses at the chosen spot
+    RankedSpot spot;                    ///< the chosen place (for the box to build)
+    std::vector<RankedSpot> spots;      ///< every spot with the box that suits it best
+    std::vector<BoxOption> spot_boxes;  ///< that box, parallel to spots
+    Listening at_build, at_textbook;    ///< responses at the chosen spot
     std::vector<FloorMap> maps;
-    std::string recommendation;                 ///< one sentence
+    std::string recommendation;                     ///< one sentence
     std::string reason_spot, reason_box, how_much;  ///< a sentence each
     std::vector<std::string> cautions;
 };

@@ -12,8 +12,8 @@ namespace {
 using std::numbers::pi;
 
 /// The two solutions of s^2 + s w/Q + w^2 with their decay exp(-w t/(2Q)) inside: for
-/// d = w^2 (1 - 1/(4Q^2)), exp() cos(sqrt(d) t) and exp() sin(sqrt(d) t)/sqrt(d). Both are smooth in
-/// d, so the three damping cases join without a step at Q = 0.5.
+/// d = w^2 (1 - 1/(4Q^2)), exp() cos(sqrt(d) t) and exp() sin(sqrt(d) t)/sqrt(d). Both are smooth
+/// in d, so the three damping cases join without a step at Q = 0.5.
 struct Parts {
     double cosine, sine;
 };
@@ -43,7 +43,8 @@ void require_filling(double filling) {
 
 ClosedBox closed_box(const Driver& driver, double volume, double filling) {
     if (!(volume > 0) || !std::isfinite(volume))
-        throw Error("[box] volume", "the net volume must be above zero", "write for example \"25 L\"");
+        throw Error("[box] volume", "the net volume must be above zero",
+                    "write for example \"25 L\"");
     require_filling(filling);
     ClosedBox box;
     box.volume = volume, box.filling = filling, box.apparent_volume = volume * filling;
@@ -58,9 +59,11 @@ ClosedBox closed_box_for_qtc(const Driver& driver, double qtc, double filling) {
     require_filling(filling);
     if (!(qtc > driver.qts) || !std::isfinite(qtc)) {
         char text[160], mend[160];
-        std::snprintf(text, sizeof text,
-                      "Qtc %.3g is impossible: a closed box can only raise Q, so Qtc stays above the "
-                      "driver's Qts of %.3g even in an endless box", qtc, driver.qts);
+        std::snprintf(
+            text, sizeof text,
+            "Qtc %.3g is impossible: a closed box can only raise Q, so Qtc stays above the "
+            "driver's Qts of %.3g even in an endless box",
+            qtc, driver.qts);
         std::snprintf(mend, sizeof mend,
                       "ask for a Qtc above %.3g, or take a driver with a lower Qts", driver.qts);
         throw Error("box", text, mend);

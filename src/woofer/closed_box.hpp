@@ -18,13 +18,13 @@ struct ClosedBox {
 
     /// H(jw) = s^2/(s^2 + s/Qtc + 1), s = j f/fc.
     std::complex<double> response(double frequency) const;
-    double f3() const;              ///< -3 dB frequency [Hz]
-    double peak_db() const;         ///< height of the peak above the passband, 0 for Qtc <= 0.707
-    double group_delay(double frequency) const;          ///< [s]
-    double impulse_response(double time) const;          ///< without the delta at t = 0 [1/s]
-    double step_response(double time) const;             ///< pressure after a unit step
-    double displacement_step(double time) const;         ///< cone, final value 1
-    double displacement_overshoot() const;               ///< fraction above the final value
+    double f3() const;       ///< -3 dB frequency [Hz]
+    double peak_db() const;  ///< height of the peak above the passband, 0 for Qtc <= 0.707
+    double group_delay(double frequency) const;   ///< [s]
+    double impulse_response(double time) const;   ///< without the delta at t = 0 [1/s]
+    double step_response(double time) const;      ///< pressure after a unit step
+    double displacement_step(double time) const;  ///< cone, final value 1
+    double displacement_overshoot() const;        ///< fraction above the final value
 };
 
 /// fc/fs = Qtc/Qts = sqrt(1 + Vas/Vab). Throws Error for volume <= 0 or filling outside [1, 1.4].

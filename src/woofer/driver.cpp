@@ -18,12 +18,13 @@ void require_positive(const DriverSheet& s) {
     };
     look("fs", s.fs), look("qts", s.qts), look("vas", s.vas);
     const std::pair<const char*, const std::optional<double>*> optional[] = {
-        {"qes", &s.qes}, {"qms", &s.qms}, {"re", &s.re}, {"sd", &s.sd}, {"xmax", &s.xmax},
-        {"bl", &s.bl}, {"mms", &s.mms}, {"power", &s.power}};
+        {"qes", &s.qes},   {"qms", &s.qms}, {"re", &s.re},   {"sd", &s.sd},
+        {"xmax", &s.xmax}, {"bl", &s.bl},   {"mms", &s.mms}, {"power", &s.power}};
     for (const auto& [name, value] : optional)
         if (*value) look(name, **value);
     if (s.le && (!(*s.le >= 0) || !std::isfinite(*s.le)))
-        faults.push_back({"[driver]", "le must be zero or a number above", "leave le out if unknown"});
+        faults.push_back(
+            {"[driver]", "le must be zero or a number above", "leave le out if unknown"});
     if (faults.empty() && s.qes && !(s.qts < *s.qes))
         faults.push_back({"[driver]", "qts is not below qes",
                           "Qts = Qes Qms/(Qes + Qms) is always below both: check the sheet"});
@@ -43,8 +44,8 @@ void settle(const char* name, std::optional<double>& value, double implied, cons
     const double off = std::abs(*value / implied - 1);
     if (off <= 0.05) return;
     char text[160];
-    std::snprintf(text, sizeof text, "%s %.4g disagrees with %s, which give %.4g (%.0f %%)",
-                  name, *value, from, implied, 100 * off);
+    std::snprintf(text, sizeof text, "%s %.4g disagrees with %s, which give %.4g (%.0f %%)", name,
+                  *value, from, implied, 100 * off);
     warnings.push_back(text);
 }
 
@@ -85,9 +86,11 @@ Driver complete_driver(const DriverSheet& sheet, const Air& air) {
             d.qms = d.qts * *d.qes / (*d.qes - d.qts);
         } else {  // only a Qes computed from the motor gets here: a given one was refused above
             char text[200];
-            std::snprintf(text, sizeof text,
-                          "Qts %.4g disagrees with fs, Mms, Re and Bl, which give Qes %.4g: Qes must "
-                          "be above Qts, so no Qms follows and levels stay relative", d.qts, *d.qes);
+            std::snprintf(
+                text, sizeof text,
+                "Qts %.4g disagrees with fs, Mms, Re and Bl, which give Qes %.4g: Qes must "
+                "be above Qts, so no Qms follows and levels stay relative",
+                d.qts, *d.qes);
             d.warnings.push_back(text);
         }
     }

@@ -11,14 +11,14 @@ constexpr double reference_pressure = 20e-6;  // p0 [Pa]
 
 /// The motor against the mass, the losses and the two springs (Small, JAES 20(10) 1972; Beranek &
 /// Mellow ch. 6). The springs come from different corners of the sheet: the cone's is
-/// (2 pi fs)^2 Mms, so that fs is met exactly, the air's is rho c^2 Sd^2/Vab, which needs no Vas. On
-/// a sheet that agrees with itself their ratio is alpha = Vas/Vab; where Mms or Sd contradict fs and
-/// Vas (complete_driver has warned), fc here differs from ClosedBox::fc by as much as they do.
+/// (2 pi fs)^2 Mms, so that fs is met exactly, the air's is rho c^2 Sd^2/Vab, which needs no Vas.
+/// On a sheet that agrees with itself their ratio is alpha = Vas/Vab; where Mms or Sd contradict fs
+/// and Vas (complete_driver has warned), fc here differs from ClosedBox::fc by as much as they do.
 std::complex<double> driven_by_volts(const Driver& driver, const ClosedBox& box,
                                      std::complex<double> s, const Air& air, double volts) {
     const double sd = *driver.sd, bl = *driver.bl;
-    const double air_spring = air.density * air.speed_of_sound * air.speed_of_sound * sd * sd /
-                              box.apparent_volume;
+    const double air_spring =
+        air.density * air.speed_of_sound * air.speed_of_sound * sd * sd / box.apparent_volume;
     const auto mechanical = *driver.rms + s * *driver.mms + (1 / *driver.cms + air_spring) / s;
     const auto electrical = *driver.re + s * driver.le.value_or(0);
     return sd * bl * volts / (electrical * mechanical + bl * bl);

@@ -30,24 +30,24 @@ TEST_CASE("Constructions absorb what the tables say at 125 Hz") {
     // Tables of architectural acoustics at 125 Hz; those marked * from memory.
     const std::map<std::string, double> tabled{
         {"brick, plastered", 0.01},
-        {"brick, bare", 0.03},                    // *
-        {"heavy masonry", 0.02},                  // Maluski & Gibbs 2004
-        {"concrete", 0.01},                       // *
-        {"concrete block, painted", 0.10},        // *
-        {"tiles on concrete", 0.01},              // *
+        {"brick, bare", 0.03},              // *
+        {"heavy masonry", 0.02},            // Maluski & Gibbs 2004
+        {"concrete", 0.01},                 // *
+        {"concrete block, painted", 0.10},  // *
+        {"tiles on concrete", 0.01},        // *
         {"plasterboard on studs", 0.29},
         {"plasterboard on studs, double", 0.15},
-        {"timber frame, plastered", 0.15},        // Maluski & Gibbs 2004, below 100 Hz
-        {"wood panelling", 0.28},                 // *
-        {"window glass", 0.18},                   // *
-        {"window glass, thin", 0.30},             // *
-        {"window glass, double", 0.10},           // *
+        {"timber frame, plastered", 0.15},  // Maluski & Gibbs 2004, below 100 Hz
+        {"wood panelling", 0.28},           // *
+        {"window glass", 0.18},             // *
+        {"window glass, thin", 0.30},       // *
+        {"window glass, double", 0.10},     // *
         {"solid door", 0.10},
         {"wood floor on joists", 0.15},
-        {"parquet on concrete", 0.04},            // *
-        {"carpet on concrete", 0.02},             // *
-        {"suspended ceiling", 0.20},              // *
-        {"heavy curtain", 0.14}};                 // *
+        {"parquet on concrete", 0.04},  // *
+        {"carpet on concrete", 0.02},   // *
+        {"suspended ceiling", 0.20},    // *
+        {"heavy curtain", 0.14}};       // *
     for (const auto& [name, value] : tabled) {
         INFO(name);
         // A resistive wall hits its coefficient; a mass on a spring only comes near.

@@ -1,6 +1,6 @@
 // Allen & Berkley, "Image method for efficiently simulating small-room acoustics", JASA 65 (1979):
-// with rigid walls the room's field is the sum over image sources e^{-jkR}/(4 pi R), exactly. Losses in
-// the air (complex k) make the sum converge.
+// with rigid walls the room's field is the sum over image sources e^{-jkR}/(4 pi R), exactly.
+// Losses in the air (complex k) make the sum converge.
 #include <catch2/catch.hpp>
 #include <cmath>
 

@@ -19,8 +19,8 @@ TEST_CASE("Axial modes of 16 x 12 x 8 ft (Handbook for Sound Engineers, Table 6-
     air.speed_of_sound = 1130 * 0.3048;
     const auto modes = room_modes(hard_room(16 * 0.3048, 12 * 0.3048, 8 * 0.3048), air, 145);
     const std::pair<std::array<int, 3>, double> table[] = {
-        {{1, 0, 0}, 35.31}, {{2, 0, 0}, 70.63}, {{3, 0, 0}, 105.94}, {{0, 1, 0}, 47.08},
-        {{0, 2, 0}, 94.17}, {{0, 3, 0}, 141.25}, {{0, 0, 1}, 70.63}, {{0, 0, 2}, 141.25}};
+        {{1, 0, 0}, 35.31}, {{2, 0, 0}, 70.63},  {{3, 0, 0}, 105.94}, {{0, 1, 0}, 47.08},
+        {{0, 2, 0}, 94.17}, {{0, 3, 0}, 141.25}, {{0, 0, 1}, 70.63},  {{0, 0, 2}, 141.25}};
     for (const auto& [order, frequency] : table) {
         bool found = false;
         for (const Mode& mode : modes)
@@ -78,11 +78,13 @@ TEST_CASE("Opposite wall midpoints cancel the odd modes of their axis") {
     Room room = hard_room(5, 4, 2.1, 20000);
     const double first = 343.2 / 2 / 5;  // (1,0,0)
     const std::vector<double> frequency{first};
-    const std::vector<Point> from{{0.01, 2, 1.05}, {4.99, 2, 1.05}, {2.5, 0.01, 1.05}, {2.5, 3.99, 1.05}};
+    const std::vector<Point> from{
+        {0.01, 2, 1.05}, {4.99, 2, 1.05}, {2.5, 0.01, 1.05}, {2.5, 3.99, 1.05}};
     const std::vector<Point> to{{4.2, 3.1, 1.1}};
     const auto z = modal_transfer(room, air, frequency, from, to);
     CHECK(std::abs(z.at(0, 0, 0) + z.at(0, 0, 1)) < 0.15 * std::abs(z.at(0, 0, 0)));
-    // (The subs stand at half height, off the vertical mode.) Four wall midpoints also cancel (2,0,0).
+    // (The subs stand at half height, off the vertical mode.) Four wall midpoints also cancel
+    // (2,0,0).
     const std::vector<double> second{2 * first};
     const auto y = modal_transfer(room, air, second, from, to);
     const auto four = y.at(0, 0, 0) + y.at(0, 0, 1) + y.at(0, 0, 2) + y.at(0, 0, 3);
@@ -95,7 +97,8 @@ TEST_CASE("Source and receiver swapped, many against few, near and far") {
     room.walls[2].branches = {{2200, 11, 1.8e6}};
     room.walls[5].branches = {{500, 2, 1e5}};
     const std::vector<double> frequency{12, 31.5, 63, 71, 125, 200};
-    const std::vector<Point> a{{0.35, 0.4, 0.22}, {3.8, 0.4, 0.22}, {1, 4.9, 0.3}}, b{{2, 3.5, 1.1}, {1, 3, 1.2}};
+    const std::vector<Point> a{{0.35, 0.4, 0.22}, {3.8, 0.4, 0.22}, {1, 4.9, 0.3}},
+        b{{2, 3.5, 1.1}, {1, 3, 1.2}};
     const auto ab = modal_transfer(room, air, frequency, a, b);
     const auto ba = modal_transfer(room, air, frequency, b, a);
     const auto many = modal_transfer_many(room, air, frequency, a, b);
@@ -103,6 +106,7 @@ TEST_CASE("Source and receiver swapped, many against few, near and far") {
         for (int s = 0; s < 3; ++s)
             for (int r = 0; r < 2; ++r) {
                 CHECK(std::abs(ab.at(f, r, s) / ba.at(f, s, r) - 1.0) < 1e-9);
-                CHECK(std::abs(std::complex<double>(many.at(f, r, s)) / ab.at(f, r, s) - 1.0) < 1e-3);
+                CHECK(std::abs(std::complex<double>(many.at(f, r, s)) / ab.at(f, r, s) - 1.0) <
+                      1e-3);
             }
 }

@@ -1,6 +1,6 @@
 // Small, "Closed-Box Loudspeaker Systems", JAES 20(10) 1972: the second-order high-pass.
-#include <catch2/catch.hpp>
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <cmath>
 
 #include "woofer/closed_box.hpp"
@@ -20,7 +20,8 @@ TEST_CASE("Closed box: f3, peak and overshoot by Qtc (Small 1972)") {
         CHECK(box.peak_db() == Approx(peak[n]).margin(0.006));
         CHECK(100 * box.displacement_overshoot() == Approx(overshoot[n]).margin(0.06));
         double highest = 0;  // and the step response itself does so
-        for (double t = 0; t < 0.2; t += 1e-5) highest = std::max(highest, box.displacement_step(t));
+        for (double t = 0; t < 0.2; t += 1e-5)
+            highest = std::max(highest, box.displacement_step(t));
         CHECK(100 * (highest - 1) == Approx(overshoot[n]).margin(0.06));
     }
 }

@@ -27,10 +27,17 @@ const std::vector<double> times{0, 2e-3, 5e-3, 1e-2, 2e-2, 5e-2};
 TEST_CASE("Response against scipy.signal.freqs") {
     // w0 = 2*pi*40; signal.freqs([1,0,0], [1, w0/Q, w0**2], 2*pi*f): real, imaginary, ...
     const Row rows[] = {
-        {0.4, {-0.0461538462, 0.0307692308, -0.0846280705, 0.216995053, 0, 0.4, 0.352941176, 0.588235294, 0.738461538, 0.492307692}},
-        {0.5, {-0.0519031142, 0.0276816609, -0.123090519, 0.252493372, 0, 0.5, 0.48, 0.64, 0.830449827, 0.442906574}},
-        {0.8, {-0.06, 0.02, -0.242476996, 0.310867943, 0, 0.8, 0.786885246, 0.655737705, 0.96, 0.32}},
-        {1.2, {-0.0635294118, 0.0141176471, -0.370425092, 0.316602643, 0, 1.2, 1.01886792, 0.566037736, 1.01647059, 0.225882353}},
+        {0.4,
+         {-0.0461538462, 0.0307692308, -0.0846280705, 0.216995053, 0, 0.4, 0.352941176, 0.588235294,
+          0.738461538, 0.492307692}},
+        {0.5,
+         {-0.0519031142, 0.0276816609, -0.123090519, 0.252493372, 0, 0.5, 0.48, 0.64, 0.830449827,
+          0.442906574}},
+        {0.8,
+         {-0.06, 0.02, -0.242476996, 0.310867943, 0, 0.8, 0.786885246, 0.655737705, 0.96, 0.32}},
+        {1.2,
+         {-0.0635294118, 0.0141176471, -0.370425092, 0.316602643, 0, 1.2, 1.01886792, 0.566037736,
+          1.01647059, 0.225882353}},
     };
     const double frequency[] = {10, 25, 40, 80, 160};
     for (const Row& row : rows)
@@ -52,7 +59,8 @@ TEST_CASE("Displacement step against scipy.signal") {
     for (const Row& row : rows)
         for (std::size_t n = 0; n < times.size(); ++n) {
             INFO("Qtc " << row.qtc << ", " << times[n] << " s");
-            CHECK(box_with(row.qtc).displacement_step(times[n]) == Approx(row.values[n]).margin(1e-7));
+            CHECK(box_with(row.qtc).displacement_step(times[n]) ==
+                  Approx(row.values[n]).margin(1e-7));
         }
 }
 
@@ -82,7 +90,8 @@ TEST_CASE("Impulse response against scipy.signal") {
     for (const Row& row : rows)
         for (std::size_t n = 0; n < times.size(); ++n) {
             INFO("Qtc " << row.qtc << ", " << times[n] << " s");
-            CHECK(box_with(row.qtc).impulse_response(times[n]) == Approx(row.values[n]).margin(1e-4));
+            CHECK(box_with(row.qtc).impulse_response(times[n]) ==
+                  Approx(row.values[n]).margin(1e-4));
         }
 }
 
@@ -95,10 +104,12 @@ TEST_CASE("Volume velocity with voice-coil inductance against scipy.signal.freqs
     ClosedBox box;
     box.apparent_volume = 0.045;
     const std::vector<double> frequency{10, 20, 40, 80, 160};
-    const std::complex<double> expected[] = {
-        {1.525814329e-03, 2.970793288e-03}, {4.443681709e-03, 3.602775953e-03},
-        {7.557515128e-03, 5.089322546e-04}, {5.482361708e-03, -4.173831102e-03},
-        {9.207231745e-04, -4.170188239e-03}};
+    const std::complex<double> expected[] = {{1.525814329e-03, 2.970793288e-03},
+                                             {4.443681709e-03, 3.602775953e-03},
+                                             {7.557515128e-03, 5.089322546e-04},
+                                             {5.482361708e-03, -4.173831102e-03},
+                                             {9.207231745e-04, -4.170188239e-03}};
     const auto u = volume_velocity(driver, box, frequency, Air{});
-    for (int n = 0; n < 5; ++n) CHECK(std::abs(u[n] - expected[n]) < 1e-9 * std::abs(expected[n]) + 1e-11);
+    for (int n = 0; n < 5; ++n)
+        CHECK(std::abs(u[n] - expected[n]) < 1e-9 * std::abs(expected[n]) + 1e-11);
 }

@@ -56,7 +56,8 @@ TEST_CASE("Mean over ln f on an uneven grid: cells by hand") {
     CHECK(w[0] == Approx(1 / 4.5));
     CHECK(w[1] == Approx(1.5 / 4.5));
     CHECK(w[2] == Approx(2 / 4.5));
-    CHECK(log_mean_weights(std::vector<double>{10, 20, 80}, {15, 30}) == std::vector<double>{0, 1, 0});
+    CHECK(log_mean_weights(std::vector<double>{10, 20, 80}, {15, 30}) ==
+          std::vector<double>{0, 1, 0});
     CHECK_THROWS_AS(log_mean_weights(std::vector<double>{10, 20, 80}, {30, 60}), Error);
 }
 
@@ -90,7 +91,8 @@ TEST_CASE("A window narrower than a cell returns the point itself") {
     for (std::size_t i = 0; i < f.size(); ++i) CHECK(out[i] == Approx(power[i]).margin(1e-13));
 }
 
-TEST_CASE("A slope in ln f passes unchanged where the window is whole, and is clipped at the ends") {
+TEST_CASE(
+    "A slope in ln f passes unchanged where the window is whole, and is clipped at the ends") {
     const int per_octave = 24;
     const auto f = logarithmic_grid({10, 160}, per_octave);
     std::vector<double> power(f.size());
@@ -98,8 +100,8 @@ TEST_CASE("A slope in ln f passes unchanged where the window is whole, and is cl
     const auto out = smooth(f, power, 1.0);
     for (std::size_t i = per_octave / 2; i + per_octave / 2 < f.size(); ++i)
         CHECK(out[i] == Approx(power[i]).epsilon(1e-12));
-    // The first window keeps its upper half octave and the lower half of the first cell. By hand, in
-    // cells: half a cell below and 12 above its point; cells 0 (whole), 1..11, half of cell 12.
+    // The first window keeps its upper half octave and the lower half of the first cell. By hand,
+    // in cells: half a cell below and 12 above its point; cells 0 (whole), 1..11, half of cell 12.
     double sum = power[0] + 0.5 * power[12];
     for (int n = 1; n < 12; ++n) sum += power[n];
     CHECK(out[0] == Approx(sum / 12.5).epsilon(1e-12));

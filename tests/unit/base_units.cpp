@@ -25,27 +25,50 @@ std::string message(const char* text, Quantity quantity) {
 }  // namespace
 
 TEST_CASE("quantities become SI by the definitions of their units") {
-    struct Case { const char* text; Quantity quantity; double value; };
+    struct Case {
+        const char* text;
+        Quantity quantity;
+        double value;
+    };
     const Case cases[] = {
-        {"4.10 m", Quantity::length, 4.10}, {"85cm", Quantity::length, 0.85},
-        {"8.5 mm", Quantity::length, 0.0085}, {"1 ft", Quantity::length, 0.3048},
-        {"1 in", Quantity::length, 0.0254}, {"13 ft 5 in", Quantity::length, 4.0894},
-        {"13' 5\"", Quantity::length, 4.0894}, {"13'5\"", Quantity::length, 4.0894},
-        {"-1 ft 6 in", Quantity::length, -0.4572}, {"-0 ft 6 in", Quantity::length, -0.1524},
-        {"  2.5  ", Quantity::length, 2.5}, {"+2.5 m", Quantity::length, 2.5},
-        {"330 cm2", Quantity::area, 0.0330}, {"1 in2", Quantity::area, 6.4516e-4},
-        {"38 L", Quantity::volume, 0.038}, {"38 l", Quantity::volume, 0.038},
-        {"1 ft3", Quantity::volume, 0.028316846592}, {"1 in3", Quantity::volume, 1.6387064e-5},
-        {"27 Hz", Quantity::frequency, 27}, {"0.1 kHz", Quantity::frequency, 100},
-        {"5 ms", Quantity::time, 0.005}, {"-3 dB", Quantity::level, -3},
-        {"1.5 dB/oct", Quantity::slope, 1.5}, {"1130 ft/s", Quantity::speed, 344.424},
-        {"1.2041 kg/m3", Quantity::density, 1.2041}, {"85 g", Quantity::mass, 0.085},
-        {"11 T m", Quantity::force_factor, 11}, {"11 N/A", Quantity::force_factor, 11},
-        {"0.25 mm/N", Quantity::compliance, 2.5e-4}, {"3.4 ohm", Quantity::resistance, 3.4},
-        {"1.2 mH", Quantity::inductance, 1.2e-3}, {"0.3 kW", Quantity::power, 300},
-        {"2.83 V", Quantity::voltage, 2.83}, {"2200 Pa s/m", Quantity::specific_resistance, 2200},
-        {"415 rayl", Quantity::specific_resistance, 415}, {"11 kg/m2", Quantity::surface_mass, 11},
-        {"1.8e6 Pa/m", Quantity::specific_stiffness, 1.8e6}, {"0.45", Quantity::plain, 0.45},
+        {"4.10 m", Quantity::length, 4.10},
+        {"85cm", Quantity::length, 0.85},
+        {"8.5 mm", Quantity::length, 0.0085},
+        {"1 ft", Quantity::length, 0.3048},
+        {"1 in", Quantity::length, 0.0254},
+        {"13 ft 5 in", Quantity::length, 4.0894},
+        {"13' 5\"", Quantity::length, 4.0894},
+        {"13'5\"", Quantity::length, 4.0894},
+        {"-1 ft 6 in", Quantity::length, -0.4572},
+        {"-0 ft 6 in", Quantity::length, -0.1524},
+        {"  2.5  ", Quantity::length, 2.5},
+        {"+2.5 m", Quantity::length, 2.5},
+        {"330 cm2", Quantity::area, 0.0330},
+        {"1 in2", Quantity::area, 6.4516e-4},
+        {"38 L", Quantity::volume, 0.038},
+        {"38 l", Quantity::volume, 0.038},
+        {"1 ft3", Quantity::volume, 0.028316846592},
+        {"1 in3", Quantity::volume, 1.6387064e-5},
+        {"27 Hz", Quantity::frequency, 27},
+        {"0.1 kHz", Quantity::frequency, 100},
+        {"5 ms", Quantity::time, 0.005},
+        {"-3 dB", Quantity::level, -3},
+        {"1.5 dB/oct", Quantity::slope, 1.5},
+        {"1130 ft/s", Quantity::speed, 344.424},
+        {"1.2041 kg/m3", Quantity::density, 1.2041},
+        {"85 g", Quantity::mass, 0.085},
+        {"11 T m", Quantity::force_factor, 11},
+        {"11 N/A", Quantity::force_factor, 11},
+        {"0.25 mm/N", Quantity::compliance, 2.5e-4},
+        {"3.4 ohm", Quantity::resistance, 3.4},
+        {"1.2 mH", Quantity::inductance, 1.2e-3},
+        {"0.3 kW", Quantity::power, 300},
+        {"2.83 V", Quantity::voltage, 2.83},
+        {"2200 Pa s/m", Quantity::specific_resistance, 2200},
+        {"415 rayl", Quantity::specific_resistance, 415},
+        {"11 kg/m2", Quantity::surface_mass, 11},
+        {"1.8e6 Pa/m", Quantity::specific_stiffness, 1.8e6},
+        {"0.45", Quantity::plain, 0.45},
     };
     for (const Case& c : cases) {
         CAPTURE(c.text);
@@ -81,7 +104,8 @@ TEST_CASE("numbers are printed for people and can be read back") {
     CHECK(format_length(0.3048 * 2 - 0.001, Units::imperial) == "2 ft");  // carries, not 1 ft 12 in
     CHECK(format_length(0.1397, Units::imperial) == "5.5 in");
     CHECK(format_length(0, Units::imperial) == "0 in");
-    CHECK(parse_quantity(format_length(1.9177, Units::imperial), Quantity::length) == Approx(1.9177));
+    CHECK(parse_quantity(format_length(1.9177, Units::imperial), Quantity::length) ==
+          Approx(1.9177));
     CHECK(format_volume(0.0241, Units::metric) == "24 L");
     CHECK(format_volume(0.0038, Units::metric) == "3.8 L");
     CHECK(format_volume(0.0240693, Units::imperial) == "0.85 ft3");  // 0.85 x 28.3168 L

@@ -27,7 +27,8 @@ Listening response(const std::vector<Seat>& seats) {
         const double f = 10 * std::exp2(i / 11.3);
         out.frequency.push_back(f);
         for (std::size_t s = 0; s < seats.size(); ++s)
-            out.level_db.push_back(80 + 6 * std::sin(0.09 * f + double(s)) - (i == 30 && s == 0 ? 380 : 0));
+            out.level_db.push_back(80 + 6 * std::sin(0.09 * f + double(s)) -
+                                   (i == 30 && s == 0 ? 380 : 0));
         out.seat_average_db.push_back(80 + 5 * std::sin(0.09 * f));
         out.half_space_db.push_back(84 - 1600 / (f * f));
         out.lift_db.push_back(out.seat_average_db.back() - out.half_space_db.back());
@@ -55,11 +56,15 @@ struct Case {
         plan.cautions = {"Mains wiring is licensed work."};
         for (int i = 0; i < 15; ++i) {
             const double qtc = 0.5 + 0.05 * i;
-            plan.boxes.push_back({qtc, 0.030 - 0.0015 * i, 40, 38, 0.35, 0.36, 0.38, 3 + qtc, 2 + qtc, i > 0});
+            plan.boxes.push_back(
+                {qtc, 0.030 - 0.0015 * i, 40, 38, 0.35, 0.36, 0.38, 3 + qtc, 2 + qtc, i > 0});
         }
         plan.build = 3, plan.half_space_best = 0, plan.in_room_best = 2, plan.textbook = 4;
         for (int i = 0; i < 14; ++i) {
-            plan.spots.push_back({i + 1, {{0.3 + 0.1 * i, 0.4, 0.2}}, {0.3 + 0.1 * i, 0.4, 0}, "back",
+            plan.spots.push_back({i + 1,
+                                  {{0.3 + 0.1 * i, 0.4, 0.2}},
+                                  {0.3 + 0.1 * i, 0.4, 0},
+                                  "back",
                                   {2.04, 9, 3, 2, 84, 22, 5.5 + i}});
             plan.spot_boxes.push_back(plan.boxes[3]);
         }
@@ -72,24 +77,29 @@ struct Case {
         plan.maps = {map};
     }
     std::string page(Units units = Units::metric) const {
-        return html_report({scenario, plan, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
+        return html_report(
+            {scenario, plan, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
     }
 };
 
 int count(const std::string& text, const std::string& what) {
     int n = 0;
-    for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + what.size())) ++n;
+    for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + what.size()))
+        ++n;
     return n;
 }
 
-bool has(const std::string& text, const std::string& what) { return count(text, what) > 0; }
+bool has(const std::string& text, const std::string& what) {
+    return count(text, what) > 0;
+}
 
 /// Contrast ratio of two "#rrggbb" colours (WCAG 2.1, relative luminance).
 double contrast(const std::string& a, const std::string& b) {
     const auto luminance = [](const std::string& colour) {
         double sum = 0;
         for (int k = 0; k < 3; ++k) {
-            const double v = std::stoi(colour.substr(std::size_t(1 + 2 * k), 2), nullptr, 16) / 255.0;
+            const double v =
+                std::stoi(colour.substr(std::size_t(1 + 2 * k), 2), nullptr, 16) / 255.0;
             const double linear = v <= 0.03928 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
             sum += linear * (k == 0 ? 0.2126 : k == 1 ? 0.7152 : 0.0722);
         }
@@ -104,7 +114,8 @@ std::vector<nlohmann::json> chart_data(const std::string& page) {
     const std::string open = "<script type=\"application/json\">";
     for (auto at = page.find(open); at != std::string::npos; at = page.find(open, at + 1)) {
         const auto from = at + open.size();
-        out.push_back(nlohmann::json::parse(page.substr(from, page.find("</script>", from) - from)));
+        out.push_back(
+            nlohmann::json::parse(page.substr(from, page.find("</script>", from) - from)));
     }
     return out;
 }
@@ -123,7 +134,8 @@ TEST_CASE("base64 gives the test vectors of RFC 4648, section 10") {
 }
 
 TEST_CASE("text is escaped for elements and attributes alike") {
-    CHECK(escape_html("<a b=\"c\">'&'</a>") == "&lt;a b=&quot;c&quot;&gt;&#39;&amp;&#39;&lt;/a&gt;");
+    CHECK(escape_html("<a b=\"c\">'&'</a>") ==
+          "&lt;a b=&quot;c&quot;&gt;&#39;&amp;&#39;&lt;/a&gt;");
     CHECK(escape_html("&lt;") == "&amp;lt;");
     CHECK(escape_html("a\tb\nc") == "a\tb\nc");
     CHECK(escape_html(std::string("a\0b\x1b", 4)) == "a\uFFFDb\uFFFD");
@@ -152,13 +164,30 @@ TEST_CASE("spread is the weighted standard deviation, population form") {
 TEST_CASE("the page says the answer first and everything after it in order") {
     const std::string page = Case().page();
     std::size_t last = 0;
-    for (const char* text : {"<html lang=\"en\"", "Build the 30 L box.", "Because of the spot.",
-                             "Because of the box.", "It hardly matters.", "Build this", "Best in half space",
-                             "Textbook", "What the seats hear", "level, dB re 20 uPa at 2.83 V",
-                             "How far the seats differ", "What box size changes", "What the room adds",
-                             "Box to build against the textbook box", "Spread by spot", "The ten best spots",
-                             "The boxes", "The walls", "a warning", "within about 5 dB",
-                             "Building Acoustics 13(2), 2006", "Mains wiring", "<details>", "boxroom 9.9"}) {
+    for (const char* text : {"<html lang=\"en\"",
+                             "Build the 30 L box.",
+                             "Because of the spot.",
+                             "Because of the box.",
+                             "It hardly matters.",
+                             "Build this",
+                             "Best in half space",
+                             "Textbook",
+                             "What the seats hear",
+                             "level, dB re 20 uPa at 2.83 V",
+                             "How far the seats differ",
+                             "What box size changes",
+                             "What the room adds",
+                             "Box to build against the textbook box",
+                             "Spread by spot",
+                             "The ten best spots",
+                             "The boxes",
+                             "The walls",
+                             "a warning",
+                             "within about 5 dB",
+                             "Building Acoustics 13(2), 2006",
+                             "Mains wiring",
+                             "<details>",
+                             "boxroom 9.9"}) {
         const auto at = page.find(text, last);
         INFO(text);
         REQUIRE(at != std::string::npos);
@@ -166,9 +195,10 @@ TEST_CASE("the page says the answer first and everything after it in order") {
     }
     CHECK(has(page, base64("PNG bytes")));
     CHECK(has(page, "Lowest: 2.0 dB at 0.50 m from the left wall"));
-    CHECK(has(page, ">10</th>"));        // the tenth spot is there, the eleventh is not
+    CHECK(has(page, ">10</th>"));  // the tenth spot is there, the eleventh is not
     CHECK_FALSE(has(page, ">11</th>"));
-    CHECK(has(page, "<td class=\"whole\">2.0</td><td class=\"whole\">3.0</td>"));  // 2.04 dB: one decimal
+    CHECK(has(page,
+              "<td class=\"whole\">2.0</td><td class=\"whole\">3.0</td>"));  // 2.04 dB: one decimal
 }
 
 TEST_CASE("the page needs nothing from outside and no number is missing") {
@@ -178,7 +208,8 @@ TEST_CASE("the page needs nothing from outside and no number is missing") {
     c.plan.boxes[2].in_room_balance_db = not_a_number;
     c.plan.spots[1].criteria.level_db = not_a_number;
     const std::string page = c.page();
-    for (const char* bad : {"http:", "https:", "@import", "url(", "<link rel=\"stylesheet", "<iframe", "fetch("})
+    for (const char* bad :
+         {"http:", "https:", "@import", "url(", "<link rel=\"stylesheet", "<iframe", "fetch("})
         CHECK_FALSE(has(page, bad));
     CHECK_FALSE(std::regex_search(page, std::regex("[^a-z](nan|inf)[^a-z]", std::regex::icase)));
     const auto data = chart_data(page);  // throws where the JSON is broken
@@ -198,8 +229,9 @@ TEST_CASE("a relative response says so on its axis") {
 }
 
 TEST_CASE("a user's text is never markup") {
-    const std::string evil = "</script></title><script>alert(1)</script>\"onload='x' <!-- "
-                             "\u202e\u05e9\u05dc\u05d5\u05dd";
+    const std::string evil =
+        "</script></title><script>alert(1)</script>\"onload='x' <!-- "
+        "\u202e\u05e9\u05dc\u05d5\u05dd";
     Case clean, c;
     c.scenario.title = evil + std::string(10000, 'w');
     c.scenario.source_text = evil + "</pre>" + evil;
@@ -209,14 +241,16 @@ TEST_CASE("a user's text is never markup") {
     c.scenario.warnings = {evil};
     c.plan.spot.facing = c.plan.spots[0].facing = c.plan.maps[0].unit = evil;
     const std::string page = c.page();
-    for (const char* markup : {"<script", "</script", "<!--", "</title", "</pre", "<header", "</html"})
+    for (const char* markup :
+         {"<script", "</script", "<!--", "</title", "</pre", "<header", "</html"})
         CHECK(count(page, markup) == count(clean.page(), markup));
     CHECK_FALSE(has(page, evil));
     CHECK(has(page, escape_html(evil)));
     CHECK(has(page, "<p class=\"title\" dir=\"auto\">"));
     CHECK(has(page, std::string(10000, 'w')));
     CHECK(has(report_css, "overflow-wrap: anywhere"));
-    CHECK(chart_data(page)[0]["curves"][0]["name"] == evil);  // and the data still say the true name
+    CHECK(chart_data(page)[0]["curves"][0]["name"] ==
+          evil);  // and the data still say the true name
 }
 
 TEST_CASE("lengths and volumes follow the units asked for") {
@@ -254,7 +288,8 @@ TEST_CASE("lines and text keep the contrast that WCAG 2.1 asks for") {
     const std::string css = report_css;
     for (const char* name : {"ink", "soft", "deep"}) {
         std::smatch found;
-        REQUIRE(std::regex_search(css, found, std::regex(std::string("--") + name + ": (#[0-9a-f]{6})")));
+        REQUIRE(std::regex_search(css, found,
+                                  std::regex(std::string("--") + name + ": (#[0-9a-f]{6})")));
         CHECK(contrast(found[1], "#f1ede0") >= 4.5);
     }
     std::set<std::string> looks;

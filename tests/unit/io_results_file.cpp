@@ -150,8 +150,8 @@ TEST_CASE("Missing, truncated, foreign and damaged files are refused") {
         REQUIRE(H5Ldelete(file.get(), name, H5P_DEFAULT) >= 0);
         if (length == 0) return;
         const Hdf5Handle space(H5Screate_simple(1, &length, nullptr), H5Sclose);
-        const Hdf5Handle data(H5Dcreate2(file.get(), name, H5T_NATIVE_DOUBLE, space.get(), H5P_DEFAULT,
-                                         H5P_DEFAULT, H5P_DEFAULT),
+        const Hdf5Handle data(H5Dcreate2(file.get(), name, H5T_NATIVE_DOUBLE, space.get(),
+                                         H5P_DEFAULT, H5P_DEFAULT, H5P_DEFAULT),
                               H5Dclose);
         REQUIRE(data.valid());
     };
@@ -187,7 +187,8 @@ TEST_CASE("Writing fails cleanly, and leaves what was there") {
     CHECK(slurp(kept) == before);
     CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 2);
 
-    fs::create_directories(folder.path / "taken" / "inside");  // a folder stands where the file goes
+    fs::create_directories(folder.path / "taken" /
+                           "inside");  // a folder stands where the file goes
     CHECK_THROWS_AS(write_whole(folder.path / "taken", "a"), Error);
     write_whole(file, "second");
     CHECK(slurp(file) == "second");
@@ -195,7 +196,8 @@ TEST_CASE("Writing fails cleanly, and leaves what was there") {
 
 TEST_CASE("Rankings and plans carry their tables") {
     const Folder folder;
-    RankedSpot spot{1, {{0.3, 0.4, 0.2}, {3, 4, 0.2}}, {0.3, 0.3, 0}, "right", {1, 2, 3, 4, 5, 6, 7}};
+    RankedSpot spot{
+        1, {{0.3, 0.4, 0.2}, {3, 4, 0.2}}, {0.3, 0.3, 0}, "right", {1, 2, 3, 4, 5, 6, 7}};
     FloorMap map;
     map.name = "spread_by_spot", map.title = "spread", map.nx = 3, map.ny = 2;
     map.value = {1, 2, 3, 4, 5, 6}, map.valid = {1, 1, 1, 1, 1, 0};
@@ -236,9 +238,10 @@ TEST_CASE("CSV quotes as RFC 4180 says") {
 
     Ranking ranking;
     ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, "right", {1, 2, 3, 4, 5, 6, 7}}};
-    CHECK(spots_csv(ranking) ==
-          "rank,x_m,y_m,z_m,facing,spread_db,largest_difference_db,unevenness_db,balance_db,level_db,"
-          "reach_hz,score\r\n1,0.3,0.4,0.2,right,1,2,3,4,5,6,7\r\n");
+    CHECK(
+        spots_csv(ranking) ==
+        "rank,x_m,y_m,z_m,facing,spread_db,largest_difference_db,unevenness_db,balance_db,level_db,"
+        "reach_hz,score\r\n1,0.3,0.4,0.2,right,1,2,3,4,5,6,7\r\n");
     Plan plan;
     plan.boxes = {{0.707, 0.025, 40, 40}, {0.8, 0.02, 45, 42}};
     plan.build = 1;

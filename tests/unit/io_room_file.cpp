@@ -113,13 +113,17 @@ TEST_CASE("a right file becomes a scenario in SI") {
 }
 
 TEST_CASE("the further keys do what they say") {
-    std::string text = changed("sweep = { qtc = [0.5, 1.2], steps = 29 }",
-                               "sweep = { volume = [\"10 L\", \"40 L\"], steps = 3 }\nthickness = "
-                               "\"0.75 in\"\nextra_volume = \"4 L\"\nproportions = [1, 2, 3]\nfeet = "
-                               "\"2 cm\"\nfacing = \"down\"");
-    text += "frequencies = [20, \"25 Hz\", 31.5]\n[map]\nfrequency = \"50 Hz\"\n[spots]\nstep = \"4 in\"\n"
-            "gap = \"1 cm\"\nseat_clearance = \"1 m\"\ntallest = \"60 cm\"\n[air]\nspeed_of_sound = 340\n"
-            "density = \"1.2 kg/m3\"\n[amplifier]\npower = \"300 W\"\nload = \"4 ohm\"\n";
+    std::string text =
+        changed("sweep = { qtc = [0.5, 1.2], steps = 29 }",
+                "sweep = { volume = [\"10 L\", \"40 L\"], steps = 3 }\nthickness = "
+                "\"0.75 in\"\nextra_volume = \"4 L\"\nproportions = [1, 2, 3]\nfeet = "
+                "\"2 cm\"\nfacing = \"down\"");
+    text +=
+        "frequencies = [20, \"25 Hz\", 31.5]\n[map]\nfrequency = \"50 Hz\"\n[spots]\nstep = \"4 "
+        "in\"\n"
+        "gap = \"1 cm\"\nseat_clearance = \"1 m\"\ntallest = \"60 cm\"\n[air]\nspeed_of_sound = "
+        "340\n"
+        "density = \"1.2 kg/m3\"\n[amplifier]\npower = \"300 W\"\nload = \"4 ohm\"\n";
     const Scenario s = parse_room_file(text, "f.toml");
     REQUIRE(s.volume_sweep.value().size() == 3);
     CHECK(s.volume_sweep->at(1) == Approx(0.020));  // geometric middle of 10 L and 40 L
@@ -144,7 +148,11 @@ TEST_CASE("the further keys do what they say") {
 }
 
 TEST_CASE("a wrong file is refused with its line and the reason") {
-    struct Case { const char *from, *to; int line; const char* word; };
+    struct Case {
+        const char *from, *to;
+        int line;
+        const char* word;
+    };
     const Case cases[] = {
         {"width = \"4.10 m\"", "width = \"4.10 m\"\nbreadth = 4", 4, "breadth"},
         {"height =", "heigth =", 5, "did you mean height"},
@@ -180,7 +188,8 @@ TEST_CASE("a wrong file is refused with its line and the reason") {
         {"qtc = [0.5, 1.2]", "qtc = [0.3, 1.2]", 20, "Qts"},
         {"steps = 29", "steps = 1.5", 20, "whole number"},
         {"qtc = [0.5, 1.2],", "", 20, "either qtc or volume"},
-        {"[\"2.05 m\", \"3.50 m\", \"1.10 m\"]", "[\"9 m\", \"3.50 m\", \"1.10 m\"]", 23, "outside the room"},
+        {"[\"2.05 m\", \"3.50 m\", \"1.10 m\"]", "[\"9 m\", \"3.50 m\", \"1.10 m\"]", 23,
+         "outside the room"},
         {"[\"2.05 m\", \"3.50 m\", \"1.10 m\"]", "[\"2.05 m\", \"3.50 m\"]", 23, "list of 3"},
         {"name = \"a\"\n", "", 21, "no name"},
         {"name = \"b\"", "name = \"a\"", 25, "line 22"},
@@ -196,7 +205,8 @@ TEST_CASE("a wrong file is refused with its line and the reason") {
         {"[\"20 Hz\", \"120 Hz\"]", "[\"5 Hz\", \"120 Hz\"]", 39, "outside the analysed band"},
         {"slope = \"-1 dB/oct\"", "slope = \"0 Hz\"", 40, "a frequency"},
         {"spread = 2", "spread = -2", 42, "0 or more"},
-        {"spread = 2", "spread = 0\nunevenness = 0\nbalance = 0\nlevel = 0", 41, "only weights of 0"},
+        {"spread = 2", "spread = 0\nunevenness = 0\nbalance = 0\nlevel = 0", 41,
+         "only weights of 0"},
         {"[\"10 Hz\", \"200 Hz\"]", "[\"0.5 Hz\", \"200 Hz\"]", 44, "between 1 Hz and 1000 Hz"},
         {"per_octave = 24", "per_octave = 2", 45, "from 3 to 192"},
         {"per_octave = 24", "frequencies = [20, 31.5, 25]", 45, "do not rise"},

@@ -8,7 +8,9 @@ using namespace boxroom;
 
 namespace {
 
-double power_of(double level) { return 4e-10 * std::pow(10.0, level / 10); }
+double power_of(double level) {
+    return 4e-10 * std::pow(10.0, level / 10);
+}
 
 struct Setup {
     std::vector<double> frequency = logarithmic_grid({10, 200}, 48);

@@ -1,5 +1,5 @@
-#include <catch2/catch.hpp>
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <cmath>
 
 #include "base/error.hpp"
@@ -57,7 +57,8 @@ TEST_CASE("The driver looks away from the nearest wall") {
     const SpotGrid grid(s, box);
     const int along_left = grid.nx() * (grid.ny() / 2);
     CHECK(grid.facing(along_left) == Facing::right);
-    CHECK(grid.centre(along_left, box).x == Approx(grid.footprint(along_left, box).x + box.width / 2));
+    CHECK(grid.centre(along_left, box).x ==
+          Approx(grid.footprint(along_left, box).x + box.width / 2));
     CHECK(grid.facing(grid.nx() / 2) == Facing::back);
 }
 
@@ -115,5 +116,6 @@ TEST_CASE("The plan holds together") {
         listen(s, driver, box, {{"there", plan.spots[0].positions[0], 0, 0, 1}});
     CHECK(heard.criteria.spread_db == Approx(plan.spots[0].criteria.spread_db).margin(0.02));
     CHECK(heard.criteria.balance_db == Approx(plan.spots[0].criteria.balance_db).margin(0.02));
-    CHECK(heard.criteria.unevenness_db == Approx(plan.spots[0].criteria.unevenness_db).margin(0.02));
+    CHECK(heard.criteria.unevenness_db ==
+          Approx(plan.spots[0].criteria.unevenness_db).margin(0.02));
 }

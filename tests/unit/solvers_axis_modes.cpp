@@ -46,8 +46,8 @@ TEST_CASE("Any axis may be taken in closed form, whatever the walls") {
         Room room{between(2, 8), between(2, 8), between(2, 4), {}, {}};
         for (Wall& wall : room.walls) {
             const int kind = std::uniform_int_distribution<>(0, 2)(random);
-            wall.branches = {{between(150, 1e5), kind ? between(1, 300) : 0,
-                              kind == 2 ? between(1e4, 1e7) : 0}};
+            wall.branches = {
+                {between(150, 1e5), kind ? between(1, 300) : 0, kind == 2 ? between(1e4, 1e7) : 0}};
             if (kind == 1) wall.branches.push_back({between(1000, 1e5), 0, 0});
         }
         const double frequency = between(8, 250);

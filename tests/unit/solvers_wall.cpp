@@ -1,4 +1,5 @@
-// The closed form of Paris' integral against brute-force quadrature, walls from coefficients, names.
+// The closed form of Paris' integral against brute-force quadrature, walls from coefficients,
+// names.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -8,8 +9,8 @@
 using namespace boxroom;
 
 namespace {
-/// 2 int_0^1 u (1 - |r(u)|^2) du with r = (u - beta)/(u + beta), by Simpson's rule in t, u = t^3: the
-/// substitution crowds the points at grazing incidence, where a stiff wall has its peak.
+/// 2 int_0^1 u (1 - |r(u)|^2) du with r = (u - beta)/(u + beta), by Simpson's rule in t, u = t^3:
+/// the substitution crowds the points at grazing incidence, where a stiff wall has its peak.
 double paris_by_quadrature(std::complex<double> beta) {
     const int n = 200000;
     double sum = 0;

@@ -1,4 +1,5 @@
-// The floor maps: what is drawn is decoded again with VTK's own readers and looked at pixel by pixel.
+// The floor maps: what is drawn is decoded again with VTK's own readers and looked at pixel by
+// pixel.
 #include <catch2/catch.hpp>
 
 #include <chrono>
@@ -39,22 +40,28 @@ FloorMap make_map(F f) {
     map.nx = 36;
     map.ny = 47;
     for (int iy = 0; iy < map.ny; ++iy)
-        for (int ix = 0; ix < map.nx; ++ix) map.value.push_back(f(map.x0 + 0.1 * ix, map.y0 + 0.1 * iy));
+        for (int ix = 0; ix < map.nx; ++ix)
+            map.value.push_back(f(map.x0 + 0.1 * ix, map.y0 + 0.1 * iy));
     map.valid.assign(map.value.size(), 1);
     return map;
 }
 
-double bumps(double x, double y) { return 3.2 + 1.6 * std::cos(2.1 * x) * std::cos(1.4 * y) + 0.3 * x; }
+double bumps(double x, double y) {
+    return 3.2 + 1.6 * std::cos(2.1 * x) * std::cos(1.4 * y) + 0.3 * x;
+}
 
 FloorMap busy_map() {
     FloorMap map = make_map(bumps);
-    map.seats = {{"sofa, left", {1.75, 3.5, 1.1}, 1}, {"sofa, middle", {2.05, 3.5, 1.1}, 1}, {"sofa, right", {2.35, 3.5, 1.1}, 1}};
+    map.seats = {{"sofa, left", {1.75, 3.5, 1.1}, 1},
+                 {"sofa, middle", {2.05, 3.5, 1.1}, 1},
+                 {"sofa, right", {2.35, 3.5, 1.1}, 1}};
     map.subs = {{"by the shelf", {1.5, 0.4, 0.2}, 0, 0, 1}};
     map.keep_outs = {{"door swing", 3.2, 4.1, 4.1, 5.2}, {"radiator", 0, 1.8, 0.25, 3.2}};
     for (int iy = 0; iy < map.ny; ++iy) {
         for (int ix = 0; ix < map.nx; ++ix) {
             const double x = map.x0 + 0.1 * ix, y = map.y0 + 0.1 * iy;
-            if ((x > 3.0 && y > 3.9) || (x < 0.45 && y > 1.6 && y < 3.4) || (x > 1.4 && x < 2.7 && y > 3.1 && y < 4.0))
+            if ((x > 3.0 && y > 3.9) || (x < 0.45 && y > 1.6 && y < 3.4) ||
+                (x > 1.4 && x < 2.7 && y > 3.1 && y < 4.0))
                 map.valid[std::size_t(iy * map.nx + ix)] = 0;
         }
     }
@@ -74,7 +81,8 @@ vtkNew<vtkImageData> decode(const std::string& png) {
 
 Colour pixel_of(vtkImageData* image, Pixel at) {
     const int* size = image->GetDimensions();
-    const auto* rgb = static_cast<unsigned char*>(image->GetScalarPointer(int(at.x), size[1] - 1 - int(at.y), 0));
+    const auto* rgb =
+        static_cast<unsigned char*>(image->GetScalarPointer(int(at.x), size[1] - 1 - int(at.y), 0));
     return {rgb[0], rgb[1], rgb[2]};
 }
 
@@ -82,18 +90,23 @@ struct Lab {
     double l, a, b;
 };
 
-/// sRGB (IEC 61966-2-1) to CIELAB (CIE 15), D65; matrix and white from memory, checked on (255, 0, 0)
-/// below.
+/// sRGB (IEC 61966-2-1) to CIELAB (CIE 15), D65; matrix and white from memory, checked on (255, 0,
+/// 0) below.
 Lab to_lab(Colour c) {
-    const auto linear = [](double s) { return s <= 0.04045 ? s / 12.92 : std::pow((s + 0.055) / 1.055, 2.4); };
+    const auto linear = [](double s) {
+        return s <= 0.04045 ? s / 12.92 : std::pow((s + 0.055) / 1.055, 2.4);
+    };
     const double r = linear(c.r / 255.0), g = linear(c.g / 255.0), b = linear(c.b / 255.0);
     const auto f = [](double t) { return t > 0.008856 ? std::cbrt(t) : 7.787 * t + 16.0 / 116; };
-    const double x = f((0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.9505), y = f(0.2126 * r + 0.7152 * g + 0.0722 * b),
+    const double x = f((0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.9505),
+                 y = f(0.2126 * r + 0.7152 * g + 0.0722 * b),
                  z = f((0.0193 * r + 0.1192 * g + 0.9505 * b) / 1.089);
     return {116 * y - 16, 500 * (x - y), 200 * (y - z)};
 }
 
-double apart(const Lab& p, const Lab& q) { return std::hypot(p.l - q.l, p.a - q.a, p.b - q.b); }
+double apart(const Lab& p, const Lab& q) {
+    return std::hypot(p.l - q.l, p.a - q.a, p.b - q.b);
+}
 
 unsigned big_endian(const std::string& bytes, std::size_t at) {
     unsigned out = 0;
@@ -111,20 +124,25 @@ TEST_CASE("the colour map falls evenly in lightness") {
     REQUIRE(red.b == Approx(67.2).margin(0.2));
     CHECK(lightness({255, 0, 0}) == Approx(red.l).margin(0.1));
 
-    const int steps = 16;  // wide enough that rounding to 8 bits (about 0.5 a step) stays inside the tolerance
+    const int steps =
+        16;  // wide enough that rounding to 8 bits (about 0.5 a step) stays inside the tolerance
     const double mean_lightness_step = (to_lab(map_colour(0)).l - to_lab(map_colour(1)).l) / steps;
     CHECK(mean_lightness_step * steps > 70);
     double total = 0;
-    for (int i = 0; i < steps; ++i) total += apart(to_lab(map_colour(double(i) / steps)), to_lab(map_colour(double(i + 1) / steps)));
+    for (int i = 0; i < steps; ++i)
+        total +=
+            apart(to_lab(map_colour(double(i) / steps)), to_lab(map_colour(double(i + 1) / steps)));
     for (int i = 0; i < steps; ++i) {
-        const Lab p = to_lab(map_colour(double(i) / steps)), q = to_lab(map_colour(double(i + 1) / steps));
+        const Lab p = to_lab(map_colour(double(i) / steps)),
+                  q = to_lab(map_colour(double(i + 1) / steps));
         INFO("step " << i);
         CHECK(apart(p, q) == Approx(total / steps).epsilon(0.15));
         CHECK(p.l - q.l > 0.5 * mean_lightness_step);
         CHECK(p.l - q.l < 1.6 * mean_lightness_step);
     }
     // A printed page without colour, or the finest steps: never the wrong way.
-    for (int i = 0; i < 256; ++i) CHECK(lightness(map_colour((i + 1) / 256.0)) <= lightness(map_colour(i / 256.0)) + 0.3);
+    for (int i = 0; i < 256; ++i)
+        CHECK(lightness(map_colour((i + 1) / 256.0)) <= lightness(map_colour(i / 256.0)) + 0.3);
     CHECK(map_colour(-3) == map_colour(0));
     CHECK(map_colour(7) == map_colour(1));
 }
@@ -143,7 +161,9 @@ TEST_CASE("a floor map is a PNG file of the right size and shows what the values
     REQUIRE(unsigned(image->GetDimensions()[1]) == big_endian(png, 20));
     const Field field(map);
     const Frame frame(map, field, Units::metric);
-    const auto light_at = [&](double x, double y) { return to_lab(pixel_of(image, frame.pixel(x, y))).l; };
+    const auto light_at = [&](double x, double y) {
+        return to_lab(pixel_of(image, frame.pixel(x, y))).l;
+    };
     CHECK(frame.plot.width / frame.plot.height == Approx(4.1 / 5.2).epsilon(0.005));  // to scale
     // Low is good here, and good is dark. (0.55 m keeps clear of the ring round the best spot.)
     CHECK(light_at(0.40, 1.0) < 25);
@@ -164,15 +184,16 @@ TEST_CASE("a floor map is a PNG file of the right size and shows what the values
     CHECK(to_lab(pixel_of(other, frame.pixel(3.75, 1.0))).l < 25);
 }
 
-TEST_CASE("spots that are not valid are left grey, keep-outs are hatched, seats and subs are marked") {
+TEST_CASE(
+    "spots that are not valid are left grey, keep-outs are hatched, seats and subs are marked") {
     const FloorMap map = busy_map();
     const Field field(map);
     const Frame frame(map, field, Units::metric);
     const auto image = decode(floor_map_png(map));
     const auto seen = [&](double x, double y) { return pixel_of(image, frame.pixel(x, y)); };
     for (const Seat& seat : map.seats) CHECK(seen(seat.at.x, seat.at.y) == Colour{255, 255, 255});
-    CHECK(to_lab(seen(1.5, 0.4)).l < 20);          // the sub
-    const Colour hole = seen(2.6, 3.85);           // not valid, no label there
+    CHECK(to_lab(seen(1.5, 0.4)).l < 20);  // the sub
+    const Colour hole = seen(2.6, 3.85);   // not valid, no label there
     CHECK(hole == Colour{226, 226, 226});
     int light = 0, dark = 0;  // along the door's lower edge, clear of its name
     for (double x = 3.25; x < 4.05; x += 0.004) (to_lab(seen(x, 5.1)).l > 85 ? light : dark)++;
@@ -183,13 +204,23 @@ TEST_CASE("spots that are not valid are left grey, keep-outs are hatched, seats 
 TEST_CASE("odd maps are drawn without a fault") {
     unsetenv("DISPLAY");
     const auto draws = [](const FloorMap& map) {
-        for (const Units units : {Units::metric, Units::imperial}) CHECK(floor_map_png(map, units).size() > 2000);
+        for (const Units units : {Units::metric, Units::imperial})
+            CHECK(floor_map_png(map, units).size() > 2000);
         CHECK(floor_map_vti(map).size() > 500);
     };
     FloorMap map = busy_map();
-    SECTION("nothing valid") { map.valid.assign(map.valid.size(), 0); draws(map); }
-    SECTION("constant") { map.value.assign(map.value.size(), 2.5); draws(map); }
-    SECTION("constant zero") { map.value.assign(map.value.size(), 0); draws(map); }
+    SECTION("nothing valid") {
+        map.valid.assign(map.valid.size(), 0);
+        draws(map);
+    }
+    SECTION("constant") {
+        map.value.assign(map.value.size(), 2.5);
+        draws(map);
+    }
+    SECTION("constant zero") {
+        map.value.assign(map.value.size(), 0);
+        draws(map);
+    }
     SECTION("not a number") {
         map.value.assign(map.value.size(), std::numeric_limits<double>::quiet_NaN());
         map.value[5] = 1;
@@ -228,7 +259,8 @@ TEST_CASE("odd maps are drawn without a fault") {
         draws(map);
     }
     SECTION("many seats") {
-        for (int i = 0; i < 60; ++i) map.seats.push_back({"seat number " + std::to_string(i), {1 + 0.03 * i, 2.5, 1}, 1});
+        for (int i = 0; i < 60; ++i)
+            map.seats.push_back({"seat number " + std::to_string(i), {1 + 0.03 * i, 2.5, 1}, 1});
         draws(map);
     }
 }
@@ -265,7 +297,8 @@ TEST_CASE("the .vti file holds the values, read back with VTK's reader") {
     REQUIRE(valid != nullptr);
     bool same = true;
     for (std::size_t i = 0; i < map.value.size(); ++i)
-        same = same && value->GetComponent(vtkIdType(i), 0) == map.value[i] && valid->GetComponent(vtkIdType(i), 0) == map.valid[i];
+        same = same && value->GetComponent(vtkIdType(i), 0) == map.value[i] &&
+               valid->GetComponent(vtkIdType(i), 0) == map.valid[i];
     CHECK(same);
 }
 
@@ -275,18 +308,22 @@ TEST_CASE("how long a map takes (printed, not judged)") {
     floor_map_png(map);  // the first one loads the font
     const auto start = std::chrono::steady_clock::now();
     for (int i = 0; i < 5; ++i) floor_map_png(map);
-    const std::chrono::duration<double, std::milli> taken = std::chrono::steady_clock::now() - start;
+    const std::chrono::duration<double, std::milli> taken =
+        std::chrono::steady_clock::now() - start;
     std::cout << "floor map: " << taken.count() / 5 << " ms each\n";
     if (const char* folder = std::getenv("BOXROOM_PICTURES")) {  // for looking at
         std::ofstream(std::string(folder) + "/map.png", std::ios::binary) << floor_map_png(map);
-        std::ofstream(std::string(folder) + "/map_feet.png", std::ios::binary) << floor_map_png(map, Units::imperial);
-        FloorMap level = make_map([](double x, double y) { return 82 + 4 * std::cos(1.5 * x) + 5 * std::cos(1.2 * y); });
+        std::ofstream(std::string(folder) + "/map_feet.png", std::ios::binary)
+            << floor_map_png(map, Units::imperial);
+        FloorMap level = make_map(
+            [](double x, double y) { return 82 + 4 * std::cos(1.5 * x) + 5 * std::cos(1.2 * y); });
         level.title = "Level over the listening plane, 20 to 120 Hz";
         level.quantity = "level at 2.83 V";
         level.low_is_good = false;
         level.seats = map.seats;
         level.seats.push_back({"ein sehr, sehr langer Name f\xC3\xBCr \xCE\xB1", {3.9, 5.0, 1}, 1});
-        level.subs = {{"front left", {0.35, 0.4, 0.2}, 0, 0, 1}, {"front right", {3.75, 0.4, 0.2}, 0, 0, 1}};
+        level.subs = {{"front left", {0.35, 0.4, 0.2}, 0, 0, 1},
+                      {"front right", {3.75, 0.4, 0.2}, 0, 0, 1}};
         level.seats[1].name = "\xE5\xBA\xA7 \xCE\xB1";
         level.keep_outs = {{"wood stove with a very long name", 3.6, 2.4, 4.1, 3.0}};
         level.seats.push_back({"behind", {2.05, 3.7, 1}, 1});

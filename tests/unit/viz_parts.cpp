@@ -57,12 +57,15 @@ TEST_CASE("scales are robust and round") {
 TEST_CASE("text is brought down to what the font can show") {
     CHECK(printable("caf\xC3\xA9 \xC2\xB1") == "caf\xC3\xA9 \xC2\xB1");  // Latin-1 stays
     CHECK(printable("\xCE\xB1\xE5\xBA\xA7") == "??");
-    CHECK(printable("a\xE2\x80\x93" "b\xE2\x80\x99") == "a-b'");
+    CHECK(printable("a\xE2\x80\x93"
+                    "b\xE2\x80\x99") == "a-b'");
     CHECK(printable("x\xFFy\nz\xC3") == "x?y z?");
     CHECK(shortened("twelve chars", 12) == "twelve chars");
     CHECK(shortened("thirteen char", 12) == "thirteen...");
-    CHECK(character_count(shortened(printable("\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9"), 5)) == 5);
-    const TextImage flat = set_text("front wall", {16}), turned = set_text("front wall", {16, false, true});
+    CHECK(character_count(
+              shortened(printable("\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9"), 5)) == 5);
+    const TextImage flat = set_text("front wall", {16}),
+                    turned = set_text("front wall", {16, false, true});
     REQUIRE(flat.width > flat.height);
     CHECK(turned.width == flat.height);
     CHECK(turned.height == flat.width);
@@ -81,7 +84,8 @@ TEST_CASE("isolines of a cone are closed circles, of a plane straight lines") {
     double length = 0;
     for (std::size_t i = 0; i + 1 < circles[0].size(); ++i) {
         CHECK(std::hypot(circles[0][i].x - 20, circles[0][i].y - 20) == Approx(12.3).margin(0.03));
-        length += std::hypot(circles[0][i + 1].x - circles[0][i].x, circles[0][i + 1].y - circles[0][i].y);
+        length += std::hypot(circles[0][i + 1].x - circles[0][i].x,
+                             circles[0][i + 1].y - circles[0][i].y);
     }
     CHECK(length == Approx(2 * M_PI * 12.3).epsilon(0.005));
 
@@ -101,7 +105,8 @@ TEST_CASE("the field is bilinear, and stops half a spacing beyond the points") {
     const Field field(map);
     const auto v = field.at(0.2 + 0.1 * 7.3, 0.4 + 0.15 * 4.6);
     REQUIRE(v);
-    CHECK(*v == Approx(1 + 0.5 * 7.3 - 0.25 * 4.6 + 0.1 * 7.3 * 4.6));  // a bilinear function, exactly
+    CHECK(*v ==
+          Approx(1 + 0.5 * 7.3 - 0.25 * 4.6 + 0.1 * 7.3 * 4.6));  // a bilinear function, exactly
     CHECK(field.at(0.2 - 0.04, 0.4).has_value());
     CHECK_FALSE(field.at(0.2 - 0.06, 0.4).has_value());
     map.valid[4 * 20 + 7] = 0;

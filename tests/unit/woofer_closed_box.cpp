@@ -56,7 +56,9 @@ TEST_CASE("Impossible boxes are refused with a reason") {
     try {
         closed_box_for_qtc(d, 0.7, 0);
         FAIL("accepted");
-    } catch (const Error& error) { CHECK_THAT(error.what(), Catch::Contains("filling")); }
+    } catch (const Error& error) {
+        CHECK_THAT(error.what(), Catch::Contains("filling"));
+    }
 }
 
 TEST_CASE("f3 and the peak are where the response says they are") {
@@ -88,7 +90,8 @@ TEST_CASE("The damping cases join smoothly at Qtc = 0.5") {
             const double tolerance = 3 * away + 1e-12;
             CHECK(below.step_response(t) == Approx(at.step_response(t)).margin(tolerance));
             CHECK(above.step_response(t) == Approx(at.step_response(t)).margin(tolerance));
-            CHECK(above.displacement_step(t) == Approx(below.displacement_step(t)).margin(2 * tolerance));
+            CHECK(above.displacement_step(t) ==
+                  Approx(below.displacement_step(t)).margin(2 * tolerance));
             CHECK(above.impulse_response(t) ==
                   Approx(below.impulse_response(t)).margin(4000 * tolerance));
         }

@@ -37,14 +37,38 @@ void check_whole(const DriverSheet& sheet) {
 
 TEST_CASE("Every sufficient mix of parameters leads to the same driver") {
     DriverSheet s = three_numbers();
-    SECTION("Sd, Re, Qes") { s.sd = Sd, s.re = Re, s.qes = Qes; check_whole(s); }
-    SECTION("Sd, Re, Qms") { s.sd = Sd, s.re = Re, s.qms = Qms; check_whole(s); }
-    SECTION("Sd, Re, Bl") { s.sd = Sd, s.re = Re, s.bl = Bl; check_whole(s); }
-    SECTION("Sd, Re, Bl, Mms") { s.sd = Sd, s.re = Re, s.bl = Bl, s.mms = Mms; check_whole(s); }
-    SECTION("Sd, Bl, Qes") { s.sd = Sd, s.bl = Bl, s.qes = Qes; check_whole(s); }
-    SECTION("Mms, Re, Qms") { s.mms = Mms, s.re = Re, s.qms = Qms; check_whole(s); }
-    SECTION("Bl, Re, Qes") { s.bl = Bl, s.re = Re, s.qes = Qes; check_whole(s); }
-    SECTION("Bl, Re, Qms") { s.bl = Bl, s.re = Re, s.qms = Qms; check_whole(s); }
+    SECTION("Sd, Re, Qes") {
+        s.sd = Sd, s.re = Re, s.qes = Qes;
+        check_whole(s);
+    }
+    SECTION("Sd, Re, Qms") {
+        s.sd = Sd, s.re = Re, s.qms = Qms;
+        check_whole(s);
+    }
+    SECTION("Sd, Re, Bl") {
+        s.sd = Sd, s.re = Re, s.bl = Bl;
+        check_whole(s);
+    }
+    SECTION("Sd, Re, Bl, Mms") {
+        s.sd = Sd, s.re = Re, s.bl = Bl, s.mms = Mms;
+        check_whole(s);
+    }
+    SECTION("Sd, Bl, Qes") {
+        s.sd = Sd, s.bl = Bl, s.qes = Qes;
+        check_whole(s);
+    }
+    SECTION("Mms, Re, Qms") {
+        s.mms = Mms, s.re = Re, s.qms = Qms;
+        check_whole(s);
+    }
+    SECTION("Bl, Re, Qes") {
+        s.bl = Bl, s.re = Re, s.qes = Qes;
+        check_whole(s);
+    }
+    SECTION("Bl, Re, Qms") {
+        s.bl = Bl, s.re = Re, s.qms = Qms;
+        check_whole(s);
+    }
     SECTION("everything") {
         s.sd = Sd, s.re = Re, s.bl = Bl, s.mms = Mms, s.qes = Qes, s.qms = Qms;
         check_whole(s);
@@ -82,7 +106,8 @@ TEST_CASE("A contradiction above 5 % is named with both numbers, and the given v
         s.sd = Sd, s.re = Re, s.bl = 0.9 * Bl, s.qes = Qes;
         const Driver d = complete_driver(s, Air{});
         REQUIRE(d.warnings.size() == 1);
-        CHECK_THAT(d.warnings[0], Catch::StartsWith("Qes 0.3298 disagrees with fs, Mms, Re and Bl"));
+        CHECK_THAT(d.warnings[0],
+                   Catch::StartsWith("Qes 0.3298 disagrees with fs, Mms, Re and Bl"));
     }
     SECTION("4 % is within a data sheet's rounding") {
         s.sd = Sd, s.re = Re, s.qes = Qes, s.mms = 1.04 * Mms;
@@ -104,10 +129,24 @@ TEST_CASE("Impossible sheets are refused, every fault at once") {
         try {
             complete_driver(s, Air{});
             FAIL("accepted");
-        } catch (const Error& error) { CHECK(error.faults().size() == 3); }
+        } catch (const Error& error) {
+            CHECK(error.faults().size() == 3);
+        }
     }
-    SECTION("Qts above Qes") { s.qes = 0.3; CHECK_THROWS_AS(complete_driver(s, Air{}), Error); }
-    SECTION("Qts above Qms") { s.qms = 0.3; CHECK_THROWS_AS(complete_driver(s, Air{}), Error); }
-    SECTION("negative inductance") { s.le = -1e-3; CHECK_THROWS_AS(complete_driver(s, Air{}), Error); }
-    SECTION("no inductance is fine") { s.le = 0.0; CHECK_NOTHROW(complete_driver(s, Air{})); }
+    SECTION("Qts above Qes") {
+        s.qes = 0.3;
+        CHECK_THROWS_AS(complete_driver(s, Air{}), Error);
+    }
+    SECTION("Qts above Qms") {
+        s.qms = 0.3;
+        CHECK_THROWS_AS(complete_driver(s, Air{}), Error);
+    }
+    SECTION("negative inductance") {
+        s.le = -1e-3;
+        CHECK_THROWS_AS(complete_driver(s, Air{}), Error);
+    }
+    SECTION("no inductance is fine") {
+        s.le = 0.0;
+        CHECK_NOTHROW(complete_driver(s, Air{}));
+    }
 }
