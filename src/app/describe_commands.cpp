@@ -92,6 +92,29 @@ DriverSheet sheet_from_options(const Request& r) {
     return sheet;
 }
 
+/// Level, phase and group delay on the default analysis grid.
+std::string response_csv(const ClosedBox& box) {
+    std::string csv = "frequency_hz,level_db,phase_deg,group_delay_ms\r\n";
+    for (double f : logarithmic_grid({5, 500}, 48)) {
+        const auto h = box.response(f);
+        csv += fmt::format("{:.4f},{:.4f},{:.3f},{:.4f}\r\n", f, 20 * std::log10(std::abs(h)),
+                           std::arg(h) * 180 / M_PI, 1e3 * box.group_delay(f));
+    }
+    return csv;
+}
+
+/// Six periods of fc: pressure after an impulse (its delta at zero left out) and after a step, and
+/// the cone's way after a step.
+std::string time_csv(const ClosedBox& box) {
+    std::string csv = "time_ms,impulse_per_s,step,cone_step\r\n";
+    for (int n = 0; n <= 600; ++n) {
+        const double t = 6.0 / box.fc * n / 600;
+        csv += fmt::format("{:.4f},{:.5f},{:.6f},{:.6f}\r\n", 1e3 * t, box.impulse_response(t),
+                           box.step_response(t), box.displacement_step(t));
+    }
+    return csv;
+}
+
 const char* verdict(double qtc) {
     if (qtc > 1.2) return "to be avoided: it rings and is loud before it is deep";
     if (qtc > 1.0) return "poor: a hump and a long ring";
@@ -150,6 +173,13 @@ Answer run_box(const Request& request) {
         answer.json["spl_1w_1m_db"] = *spl_1w_1m_db(driver, air);
         answer.text += fmt::format("level   {:.1f} dB for 1 W at 1 m in half space\n",
                                    *spl_1w_1m_db(driver, air));
+    }
+    // 3. The curves, where a folder is named for them.
+    if (!request.out.empty()) {
+        const std::filesystem::path folder = request.out;
+        write_whole(folder / "box_response.csv", response_csv(*box));
+        write_whole(folder / "box_time.csv", time_csv(*box));
+        answer.text += "Curves in " + folder.string() + "\n";
     }
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     answer.json["warnings"] = warnings;

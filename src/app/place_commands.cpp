@@ -166,6 +166,7 @@ Answer run_plan(const Request& request) {
                                                  {"half_space_db", box.half_space_balance_db},
                                                  {"in_room_db", box.in_room_balance_db}});
     answer.json["recommendation"] = plan.recommendation;
+    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much};
     answer.json["report"] = report.string();
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
