@@ -1,5 +1,6 @@
 // boxroom: which closed box, standing where, for these seats in this room?
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <functional>
 #ifdef _OPENMP
@@ -8,6 +9,7 @@
 
 #include "app/commands.hpp"
 #include "base/error.hpp"
+#include "base/spelling.hpp"
 
 using namespace boxroom;
 
@@ -77,6 +79,17 @@ int main(int argc, char** argv) {
         CLI::App* sub = app.add_subcommand(command.name, command.about);
         add_options(*sub, request, command.needs_file, command.name, units);
         sub->callback([&chosen, &command] { chosen = &command; });
+    }
+    if (argc > 1 && argv[1][0] != '-') {
+        std::vector<std::string> names;
+        for (const Command& command : commands) names.push_back(command.name);
+        if (std::find(names.begin(), names.end(), argv[1]) == names.end()) {
+            const std::string near = nearest_word(argv[1], names);
+            std::fprintf(stderr, "boxroom: there is no command '%s' -- %s\n", argv[1],
+                         near.empty() ? "boxroom --help lists them"
+                                      : ("did you mean '" + near + "'?").c_str());
+            return wrong_input;
+        }
     }
     try {
         app.parse(argc, argv);
