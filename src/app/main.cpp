@@ -37,6 +37,11 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
+    if (name == "view") {
+        sub.add_option("--screenshot", request.screenshot, "draw to this PNG file instead");
+        sub.add_option("--replay", request.replay, "play recorded mouse and key events");
+        sub.add_option("--record", request.record, "record mouse and key events to this file");
+    }
     if (name != "box") return;
     for (auto [option, value] :
          std::initializer_list<std::pair<const char*, std::optional<std::string>*>>{
@@ -67,7 +72,8 @@ int main(int argc, char** argv) {
         {"listen", "response at the seats for the placed subs", run_listen, true},
         {"map", "floor maps: spread by spot, level at ear height", run_map, true},
         {"rank", "the spots, ranked", run_rank, true},
-        {"plan", "boxes x spots: the recommendation and the report", run_plan, true}};
+        {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
+        {"view", "the room in a window: drag subs and seats", run_view, true}};
 
     CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
     app.set_version_flag("--version", BOXROOM_VERSION);

@@ -34,6 +34,18 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     if (subs.empty())
         throw Error(scenario.title, "no [[sub]] is placed in the file",
                     "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
+    // The room, from every sub to every seat.
+    std::vector<Point> from, to;
+    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
+    return listen_through(
+        scenario, driver, box, subs,
+        modal_transfer(scenario.room, scenario.air, scenario.frequency, from, to).value);
+}
+
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs,
+                         std::vector<Complex> transfer_impedance) {
     const auto& frequency = scenario.frequency;
     const std::size_t seats = scenario.seats.size(), count = subs.size();
     Listening result;
@@ -41,15 +53,9 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     result.seats = scenario.seats;
     result.subs = subs;
     result.absolute = driver.absolute();
+    result.transfer_impedance = std::move(transfer_impedance);
 
-    // 1. The room, from every sub to every seat.
-    std::vector<Point> from, to;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    result.transfer_impedance =
-        modal_transfer(scenario.room, scenario.air, frequency, from, to).value;
-
-    // 2. The subs, with their settings.
+    // 1. The subs, with their settings.
     const auto u = volume_velocity(driver, box, frequency, scenario.air);
     std::vector<Complex> together(frequency.size());
     result.volume_velocity.resize(frequency.size() * count);
@@ -62,7 +68,7 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
         }
     }
 
-    // 3. Their sum at the seats, and what it is worth.
+    // 2. Their sum at the seats, and what it is worth.
     std::vector<double> power(frequency.size() * seats);
     result.level_db.resize(power.size());
     result.phase_deg.resize(power.size());
