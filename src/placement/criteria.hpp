@@ -40,6 +40,15 @@ class Judge {
     /// The target curve through `offset` dB at the band's (geometric) middle.
     std::vector<double> target_curve(double offset) const;
 
+    // The definitions above as numbers, for those who judge many at once (placement/set_kernel).
+    std::span<const double> band_weight() const { return band_weight_; }  ///< (F), sums to 1
+    std::span<const double> target() const { return target_; }            ///< (F) [dB]
+    std::span<const double> seat_weight() const { return seat_weight_; }  ///< (S), sums to 1
+    int first() const { return first_; }                                  ///< of the band, as index
+    int last() const { return last_; }                                    ///< included
+    const OctaveSmoother& twelfth() const { return twelfth_; }
+    const OctaveSmoother& whole() const { return whole_; }
+
   private:
     double deviation(std::span<const double> smoothed) const;
 
