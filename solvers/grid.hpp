@@ -9,10 +9,11 @@
 namespace boxroom {
 
 struct GridOptions {
-    double spacing = 0;        ///< [m]; 0: what the highest frequency asks for
-    double left_db = 0.05;     ///< the run ends when the sound left moves no level by more
-    double longest = 20;       ///< ... or after this much time in the room [s]
-    bool in_double = false;    ///< double precision, for tests; twice as slow
+    Stencil stencil = Stencil::nineteen_points;
+    double spacing = 0;      ///< [m]; 0: what the highest frequency asks for
+    double left_db = 0.05;   ///< the run ends when the sound left moves no level by more
+    double longest = 20;     ///< ... or after this much time in the room [s]
+    bool in_double = false;  ///< double precision, for tests; twice as slow
     /// Told the share that is done and the seconds that are left (< 0: not yet known).
     std::function<void(double share, double seconds)> progress;
 };
@@ -30,17 +31,18 @@ struct GridReport {
     double seconds = 0;
 };
 
-/// The spacing that grid_transfer takes by itself [m]: 24 nodes a wavelength of the highest
-/// frequency, which leaves an error of 0.1 % in the frequency of its modes; at most 0.12 m.
+/// The spacing that grid_transfer takes by itself [m]: 19 nodes a wavelength of the highest
+/// frequency, at most 0.12 m.
 double default_grid_spacing(const Air& air, std::span<const double> frequency);
 
 /// Transfer impedances by finite differences in time; see GridField for the scheme. One run a
 /// source or one a receiver, whichever are fewer: the scheme is reciprocal to round-off.
 ///
 /// The transform is taken at the frequency w' at which the scheme, on average over all directions,
-/// has the wavelength c/f: sin^2(w'T/2) (2/T)^2 = c^2 sum_a (2/h_a^2)(1 - sin(k h_a)/(k h_a)). That
-/// takes out the whole error of the time step and the mean one of the grid; what is left, of second
-/// order, is how directions differ.
+/// has the wavelength c/f, sin^2(w'T/2) (2/T)^2 = c^2 k_grid^2 with k_grid^2 the mean of the
+/// stencil's symbol over the sphere. That takes out the whole error of the time step and the mean
+/// one of the grid. What is left, of second order, is how directions differ (seven points only) and
+/// what the walls' difference equations do.
 TransferImpedance<double> grid_transfer(const GridShape& shape, const Air& air,
                                         std::span<const double> frequency,
                                         std::span<const Point> sources,

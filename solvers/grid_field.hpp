@@ -8,7 +8,7 @@
 
 namespace boxroom {
 
-/// The sound field on a grid: seven-point leapfrog in the air, one difference equation a branch at
+/// The sound field on a grid: leapfrog in the air, one difference equation a branch at
 /// the walls.
 ///
 /// With V the dual volume of a node, A/h its links, S its patches of wall, v_b the outward velocity
@@ -18,8 +18,8 @@ namespace boxroom {
 /// where d_tt, d_t are centred differences over one and two steps and m_tt v = (v+ + 2v + v-)/4
 /// (finite volumes as in Bilbao, Hamilton, Botts & Savioja, IEEE/ACM Trans. Audio 24, 2016; walls
 /// by the bilinear transform as in Kowalczyk & van Walstijn, IEEE Trans. Audio 19, 2011).
-/// Multiplied by d_t p and d_t v_b the sum is a balance of energy: energy() falls by rho S R
-/// (d_t v)^2 a step and never rises, for every R, M, K >= 0 as long as c T sqrt(sum 1/h^2) <= 1.
+/// Multiplied by d_t p and d_t v_b the sum is a balance of energy: energy() falls by T rho S
+/// R (d_t v)^2 a step and never rises, for every R, M, K >= 0, up to longest_time_step().
 template <typename Real>
 class GridField {
   public:
@@ -32,18 +32,25 @@ class GridField {
     };
     void set_source(const std::vector<Feed>& feeds);
 
-    /// One time step in `parts` parts that may run at the same time; then finish_step(g).
-    void update(int part, int parts);
-    void finish_step(double source);
+    /// Step number `step` in `parts` parts, which may run at the same time but must all be over
+    /// before the next step. The source has the value `source`.
+    void update(std::size_t step, int part, int parts, double source);
 
-    Real pressure(std::size_t node) const { return now()[node]; }
-    const Real* now() const { return pressure_[current_].data() + margin_; }
-    const Real* before() const { return pressure_[1 - current_].data() + margin_; }
-    /// Sets the present and the last pressure of a node (for tests of the scheme).
-    void set(std::size_t node, Real present, Real last);
-    /// [m s^-2 Pa^2 s^2...] up to a constant factor an energy; see above.
-    double energy() const;
+    /// The pressures after `steps` steps, by node.
+    const Real* after(std::size_t steps) const { return pressure_[steps & 1].data() + margin_; }
+    /// Sets the pressure of a node at the start and a step before (for tests of the scheme).
+    void set(std::size_t node, Real start, Real before);
+    /// Half the sum of squares in the balance above, after `steps` steps [Pa2 m].
+    double energy(std::size_t steps) const;
     std::size_t bytes() const;
+
+    /// True if no air can leak: walls are rigid or held by springs.
+    bool sealed() const { return sealed_; }
+    /// Takes out what rounding has added to the net flow of a sealed room. The sum of the balance
+    /// over all nodes, sum V/c^2 d_t- p + rho sum S v, changes by the source alone and is zero
+    /// after it; nothing restores it, so that rounding in single precision makes the pressure
+    /// drift. Call between steps, once the source is over.
+    void settle_drift(std::size_t steps);
 
   private:
     struct Branch {
@@ -54,12 +61,11 @@ class GridField {
     };
     struct Kind {
         Real centre, last;
-        std::array<Real, 6> link;
+        std::array<Real, 18> link;
         double inverse;  ///< 1/(D + kappa)
         double volume;
-        std::array<double, 6> plain_link;
+        std::array<double, 18> plain_link;
         std::vector<Branch> branches;  ///< those with a memory
-        bool uniform = false;          ///< opposite links alike, no wall
     };
     /// Neighbours along x of one kind.
     struct Run {
@@ -67,15 +73,17 @@ class GridField {
         int count, kind;
         std::size_t state;  ///< first state of branch 0; branch b follows at + 2 b count
     };
-    void update_air(const Run& run);
-    void update_wall(const Run& run);
+    void air_seven(const Run& run, const Real* p, Real* next) const;
+    void air_nineteen(const Run& run, const Real* p, Real* next) const;
+    void wall(const Run& run, const Real* p, Real* next);
+    void gather(const Run& run, const Real* p, Real* next) const;
 
     Air air_;
     double time_step_;
-    std::ptrdiff_t stride_[3];
+    int links_;  ///< 6 or 18
+    std::ptrdiff_t offset_[18];
     std::size_t margin_;
     std::vector<Real> pressure_[2];
-    int current_ = 0;
     std::vector<Kind> kinds_;
     std::vector<Run> runs_;
     std::vector<std::size_t> work_;  ///< running sum of the cost of runs_
@@ -86,6 +94,7 @@ class GridField {
         std::vector<std::pair<std::size_t, double>> states;  ///< and what they take of it
     };
     std::vector<Drive> drives_;
+    bool sealed_ = true;
 };
 
 }  // namespace boxroom

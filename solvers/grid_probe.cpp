@@ -85,11 +85,11 @@ std::vector<std::pair<std::size_t, double>> interpolation(const GridShape& shape
             for (int x = 0; x < count; ++x) {
                 const double weight = w[0][x] * w[1][y] * w[2][z];
                 if (weight == 0) continue;
-                result.push_back({(static_cast<std::size_t>(first[2] + z) * nodes.count[1] +
-                                   first[1] + y) *
-                                          nodes.count[0] +
-                                      first[0] + x,
-                                  weight});
+                result.push_back(
+                    {(static_cast<std::size_t>(first[2] + z) * nodes.count[1] + first[1] + y) *
+                             nodes.count[0] +
+                         first[0] + x,
+                     weight});
             }
     return result;
 }
@@ -109,56 +109,56 @@ RunningTransform<Real>::RunningTransform(const GridShape& shape, const GridNodes
     }
     samples_ = Matrix::Zero(static_cast<Eigen::Index>(points.size()), block);
     sum_ = Eigen::MatrixXd::Zero(samples_.rows(), 2 * static_cast<Eigen::Index>(phase_.size()));
-    make_table(0);
-}
-
-template <typename Real>
-void RunningTransform<Real>::make_table(std::size_t start) {
-    table_.resize(block, 2 * static_cast<Eigen::Index>(phase_.size()));
+    table_.resize(block, sum_.cols());
     for (std::size_t f = 0; f < phase_.size(); ++f)
         for (int i = 0; i < block; ++i) {
-            const double angle = phase_[f] * static_cast<double>(start + i);
-            table_(i, 2 * f) = static_cast<Real>(std::cos(angle));
-            table_(i, 2 * f + 1) = static_cast<Real>(-std::sin(angle));
+            table_(i, 2 * f) = static_cast<Real>(std::cos(phase_[f] * i));
+            table_(i, 2 * f + 1) = static_cast<Real>(-std::sin(phase_[f] * i));
         }
 }
 
+/// Adds samples from .. to - 1 of the block that starts with sample number `start`.
 template <typename Real>
-void RunningTransform<Real>::add(int first, int count) {
-    sum_.middleRows(first, count) +=
-        (samples_.block(first, 0, count, filled_) * table_.topRows(filled_))
-            .template cast<double>();
-}
-
-template <typename Real>
-void RunningTransform<Real>::sample(const Real* field, int part, int parts) {
-    const int total = static_cast<int>(points());
-    const int begin = static_cast<int>(static_cast<long long>(total) * part / parts);
-    const int end = static_cast<int>(static_cast<long long>(total) * (part + 1) / parts);
-    for (int r = begin; r < end; ++r) {
-        Real sum = 0;
-        for (std::size_t i = first_[r]; i < first_[r + 1]; ++i) sum += weight_[i] * field[node_[i]];
-        samples_(r, filled_) = sum;
+void RunningTransform<Real>::add(int first, int count, std::size_t start, int from, int to) {
+    if (count == 0 || from == to) return;
+    const Matrix part =
+        samples_.block(first, from, count, to - from) * table_.middleRows(from, to - from);
+    for (std::size_t f = 0; f < phase_.size(); ++f) {
+        const double angle = std::fmod(phase_[f] * static_cast<double>(start), 2 * M_PI);
+        const double c = std::cos(angle), s = -std::sin(angle);
+        for (int r = 0; r < count; ++r) {
+            const double re = part(r, 2 * f), im = part(r, 2 * f + 1);
+            sum_(first + r, 2 * f) += c * re - s * im;
+            sum_(first + r, 2 * f + 1) += c * im + s * re;
+        }
     }
 }
 
 template <typename Real>
-void RunningTransform<Real>::finish_sample() {
-    ++taken_;
-    if (++filled_ == block) flush();
+void RunningTransform<Real>::sample(const Real* field, std::size_t m, int part, int parts) {
+    const int total = static_cast<int>(points());
+    const int begin = static_cast<int>(static_cast<long long>(total) * part / parts);
+    const int end = static_cast<int>(static_cast<long long>(total) * (part + 1) / parts);
+    const int column = static_cast<int>(m % block);
+    for (int r = begin; r < end; ++r) {
+        Real sum = 0;
+        for (std::size_t i = first_[r]; i < first_[r + 1]; ++i) sum += weight_[i] * field[node_[i]];
+        samples_(r, column) = sum;
+    }
+    if (column == block - 1) {
+        const std::size_t start = m - column;
+        const int from = counted_ > start ? static_cast<int>(counted_ - start) : 0;
+        add(begin, end - begin, start, from, block);
+    }
 }
 
 template <typename Real>
-void RunningTransform<Real>::flush() {
-    if (filled_ > 0) add(0, static_cast<int>(points()));
-    filled_ = 0;
-    make_table(taken_);
-}
-
-template <typename Real>
-std::size_t RunningTransform<Real>::bytes() const {
-    return node_.size() * (sizeof(std::uint32_t) + sizeof(Real)) +
-           (samples_.size() + table_.size()) * sizeof(Real) + sum_.size() * sizeof(double);
+void RunningTransform<Real>::flush(std::size_t taken) {
+    const std::size_t start = taken / block * block;
+    const std::size_t from = std::max(start, counted_);
+    add(0, static_cast<int>(points()), start, static_cast<int>(from - start),
+        static_cast<int>(taken - start));
+    counted_ = taken;
 }
 
 template class RunningTransform<float>;

@@ -27,34 +27,30 @@ class RunningTransform {
     RunningTransform(const GridShape& shape, const GridNodes& nodes, std::span<const Point> points,
                      std::vector<double> phase_per_sample);
 
-    /// Takes sample number taken() of the points of this part from the field.
-    void sample(const Real* field, int part, int parts);
-    void finish_sample();  ///< once all parts have been served
-    void flush();          ///< before value(): counts the samples of a block that is not yet full
+    /// Takes sample number m of the points of this part from the field.
+    void sample(const Real* field, std::size_t m, int part, int parts);
+    /// Brings value() up to date with `taken` samples; no part may be at work.
+    void flush(std::size_t taken);
 
     std::complex<double> value(std::size_t point, std::size_t frequency) const {
-        return {sum_(point, 2 * frequency), sum_(point, 2 * frequency + 1)};
+        const auto p = static_cast<Eigen::Index>(point), f = static_cast<Eigen::Index>(frequency);
+        return {sum_(p, 2 * f), sum_(p, 2 * f + 1)};
     }
-    std::size_t taken() const { return taken_; }
     std::size_t points() const { return first_.size() - 1; }
-    std::size_t frequencies() const { return phase_.size(); }
-    std::size_t bytes() const;
 
   private:
     using Matrix = Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic>;
     static constexpr int block = 64;
-    void add(int first, int count);
-    void make_table(std::size_t start);
+    void add(int first, int count, std::size_t start, int from, int to);
 
     std::vector<double> phase_;       ///< w D T
     std::vector<std::size_t> first_;  ///< of each point in node_ and weight_
     std::vector<std::uint32_t> node_;
     std::vector<Real> weight_;
     Matrix samples_;  ///< (points, block)
-    Matrix table_;    ///< (block, 2 frequencies)
+    Matrix table_;    ///< (block, 2 frequencies): cos and -sin of the block that starts at 0
     Eigen::MatrixXd sum_;
-    std::size_t taken_ = 0;
-    int filled_ = 0;
+    std::size_t counted_ = 0;  ///< samples of the block under way that flush() has counted
 };
 
 }  // namespace boxroom

@@ -1,10 +1,12 @@
 #include "solvers/grid_run.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <chrono>
 #include <cmath>
 #include <exception>
 #include <numbers>
+#include <thread>
 #ifdef _OPENMP
 #include <omp.h>
 #endif
@@ -68,6 +70,27 @@ double still_to_come(const std::vector<std::complex<double>>& last,
     return 20 * std::log10(1 + worst * q / (1 - q));
 }
 
+/// Holds threads until all of `parts` are there. It spins, for a step takes microseconds, but gives
+/// way when the others are late: a barrier that only spins stalls where the machine has other work.
+class StepBarrier {
+  public:
+    void wait(int parts) {
+        if (parts == 1) return;
+        const unsigned round = round_.load(std::memory_order_acquire);
+        if (arrived_.fetch_add(1, std::memory_order_acq_rel) + 1 == parts) {
+            arrived_.store(0, std::memory_order_relaxed);
+            round_.fetch_add(1, std::memory_order_release);
+            return;
+        }
+        for (int spin = 0; round_.load(std::memory_order_acquire) == round; ++spin)
+            if (spin > 2000) std::this_thread::yield();
+    }
+
+  private:
+    std::atomic<int> arrived_{0};
+    std::atomic<unsigned> round_{0};
+};
+
 template <typename Real>
 class Run {
   public:
@@ -88,6 +111,7 @@ class Run {
     template <typename Say>
     void go(int threads, const Say& say) {
         const auto last_step = static_cast<std::size_t>(s_.options.longest / s_.time_step);
+        StepBarrier barrier;
 #pragma omp parallel num_threads(threads) if (threads > 1)
         {
 #ifdef _OPENMP
@@ -95,28 +119,25 @@ class Run {
 #else
             const int part = 0, parts = 1;
 #endif
+            std::size_t step = 0;
             while (!done_) {
-                field_.update(part, parts);
-#pragma omp barrier
-#pragma omp master
-                {
-                    field_.finish_step(s_.pulse.at(step_));
-                    ++step_;
-                }
-#pragma omp barrier
-                if (step_ % s_.every == 0) {
-                    transform_.sample(field_.now(), part, parts);
-#pragma omp barrier
-#pragma omp master
-                    transform_.finish_sample();
-                }
-#pragma omp master
-                if (step_ >= next_check_) {
+                field_.update(step, part, parts, s_.pulse.at(step));
+                ++step;
+                barrier.wait(parts);
+                // A thread may run ahead into the next step: that writes only the older pressures.
+                if (step % s_.every == 0)
+                    transform_.sample(field_.after(step), step / s_.every - 1, part, parts);
+                const bool drifts = field_.sealed() && step % 128 == 0;
+                if (step < next_check_ && !drifts) continue;
+                barrier.wait(parts);
+                if (part == 0 && drifts && step >= s_.pulse.length()) field_.settle_drift(step);
+                if (part == 0 && step >= next_check_) {
+                    step_ = step;
                     check();
-                    if (settled_ || step_ >= last_step) done_ = true;
+                    done_ = settled_ || step >= last_step;
                     say(done_ ? 1.0 : share());
                 }
-#pragma omp barrier
+                barrier.wait(parts);
             }
         }
     }
@@ -126,10 +147,18 @@ class Run {
             for (std::size_t f = 0; f < s_.frequency.size(); ++f)
                 sink(run, p, f, s_.factor[f] * transform_.value(p, f));
     }
-    bool settled() const { return settled_; }
-    double left_db() const { return left_db_; }
-    double time() const { return step_ * s_.time_step; }
-    std::size_t bytes() const { return field_.bytes(); }
+    bool settled() const {
+        return settled_;
+    }
+    double left_db() const {
+        return left_db_;
+    }
+    double time() const {
+        return step_ * s_.time_step;
+    }
+    std::size_t bytes() const {
+        return field_.bytes();
+    }
 
   private:
     static std::vector<double> phases(const Setting& s) {
@@ -139,17 +168,17 @@ class Run {
     }
 
     void check() {
-        transform_.flush();
+        transform_.flush(step_ / s_.every);
         std::vector<std::complex<double>> present;
         for (std::size_t p : watched_)
             for (std::size_t f = 0; f < s_.frequency.size(); ++f)
                 present.push_back(s_.factor[f] * transform_.value(p, f));
-        const double energy = field_.energy();
+        const double energy = field_.energy(step_);
         if (!last_.empty()) {
             decay_ = std::sqrt(energy / last_energy_);
-            left_db_ = energy <= 0 ? 0 : decay_ < 1 ? still_to_come(last_, present,
-                                                                    s_.frequency.size(), decay_)
-                                                    : 1e9;
+            left_db_ = energy <= 0  ? 0
+                       : decay_ < 1 ? still_to_come(last_, present, s_.frequency.size(), decay_)
+                                    : 1e9;
             settled_ = left_db_ <= s_.options.left_db;
         }
         const double window = std::max(0.05, 0.1 * time());
@@ -179,13 +208,22 @@ class Run {
 
 }  // namespace
 
-double grid_omega(const GridShape& shape, const Air& air, double time_step, double frequency) {
+double grid_omega(const GridShape& shape, Stencil stencil, const Air& air, double time_step,
+                  double frequency) {
+    // Means over the sphere: of 4 sin^2(k n_a h/2)/h^2 in closed form; of the product of two of
+    // them k^4 <n_a^2 n_b^2> = k^4/15 and its next term, k^6 (h_a^2 + h_b^2)/12 <n_a^4 n_b^2> =
+    // k^6 (h_a^2 + h_b^2)/420.
     const double k = 2 * pi * frequency / air.speed_of_sound;
-    double square = 0;  // (2/T)^2 sin^2(w'T/2) / c^2
-    for (double h : shape.spacing) {
-        const double t = k * h;
-        square += t < 1e-2 ? 2 / (h * h) * (t * t / 6 - t * t * t * t / 120)
-                           : 2 / (h * h) * (1 - std::sin(t) / t);
+    const auto& h = shape.spacing;
+    double square = 0;
+    for (int a = 0; a < 3; ++a) {
+        const double t = k * h[a];
+        square +=
+            t < 1e-2 ? k * k * (1.0 / 3 - t * t / 60) : 2 / (h[a] * h[a]) * (1 - std::sin(t) / t);
+        for (int b = 0; b < a && stencil == Stencil::nineteen_points; ++b) {
+            const double both = h[a] * h[a] + h[b] * h[b];
+            square -= both / 12 * (std::pow(k, 4) / 15 - std::pow(k, 6) * both / 420);
+        }
     }
     return 2 / time_step *
            std::asin(std::min(1.0, air.speed_of_sound * time_step / 2 * std::sqrt(square)));
@@ -214,19 +252,26 @@ void run_grid(const GridShape& shape, const GridNodes& nodes, const Air& air,
               std::span<const Point> to, const GridOptions& options, GridReport& report,
               const GridSink& sink) {
     const double start = now();
-    const auto& h = shape.spacing;
     const double highest = *std::max_element(frequency.begin(), frequency.end());
     // A hair below the limit of stability, where the waves of the shortest length would not decay.
-    const double time_step =
-        0.995 / (air.speed_of_sound *
-                 std::sqrt(1 / (h[0] * h[0]) + 1 / (h[1] * h[1]) + 1 / (h[2] * h[2])));
+    const double time_step = 0.995 * longest_time_step(shape, nodes.stencil, air);
     const int every = std::max(1, static_cast<int>(1 / (time_step * 4.5 * highest)));
-    Setting s{shape, nodes, air, frequency, to, options, time_step, every, {}, {},
+    Setting s{shape,
+              nodes,
+              air,
+              frequency,
+              to,
+              options,
+              time_step,
+              every,
+              {},
+              {},
               GridPulse(highest, time_step)};
     for (double f : frequency) {
-        const double omega = grid_omega(shape, air, time_step, f);
+        const double omega = grid_omega(shape, nodes.stencil, air, time_step, f);
         s.omega.push_back(omega);
-        // Sample m is the pressure after (m + 1) every steps; the source of step n acts at time n T.
+        // Sample m is the pressure after (m + 1) every steps; the source of step n acts at time n
+        // T.
         s.factor.push_back(j * 2.0 * pi * f * air.density * static_cast<double>(every) *
                            std::polar(1.0, -omega * time_step * every) / s.pulse.spectrum(omega));
     }

@@ -11,7 +11,8 @@ namespace boxroom {
 
 /// The frequency of the scheme, 2 pi f' [rad/s], at which it has the wavelength c/f on average over
 /// all directions; see grid_transfer.
-double grid_omega(const GridShape& shape, const Air& air, double time_step, double frequency);
+double grid_omega(const GridShape& shape, Stencil stencil, const Air& air, double time_step,
+                  double frequency);
 
 /// A smooth pulse of dU/dt without any net flow or net volume: the second difference of a Gaussian
 /// with sigma = 1.9/w of the highest frequency. Above three times that frequency it is gone (less
