@@ -35,6 +35,10 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
+    if (name == "build") {
+        sub.add_option("--volume", request.volume, "net volume, instead of the file's");
+        sub.add_option("--qtc", request.qtc, "or the Qtc it shall have");
+    }
     if (name != "box") return;
     for (auto [option, value] :
          std::initializer_list<std::pair<const char*, std::optional<std::string>*>>{
@@ -65,7 +69,8 @@ int main(int argc, char** argv) {
         {"listen", "response at the seats for the placed subs", run_listen, true},
         {"map", "floor maps: spread by spot, level at ear height", run_map, true},
         {"rank", "the spots, ranked", run_rank, true},
-        {"plan", "boxes x spots: the recommendation and the report", run_plan, true}};
+        {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
+        {"build", "the box to saw: volumes, cut list, drawings", run_build, true}};
 
     CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
     app.set_version_flag("--version", BOXROOM_VERSION);

@@ -16,8 +16,12 @@ std::string facing_name(Facing facing) {
 SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
     const Room& room = scenario.room;
     const double gap = scenario.spots.gap;
-    const double free_x = room.width - 2 * gap - smallest.width;
-    const double free_y = room.length - 2 * gap - smallest.depth;
+    // Facing inward the box may stand either way round: the grid must hold its narrow side.
+    const bool either = scenario.enclosure.facing == Facing::inward;
+    const Enclosure lies = turned(smallest, scenario.enclosure.facing);
+    const double narrow = std::min(smallest.width, smallest.depth);
+    const double free_x = room.width - 2 * gap - (either ? narrow : lies.width);
+    const double free_y = room.length - 2 * gap - (either ? narrow : lies.depth);
     if (free_x < 0 || free_y < 0)
         throw Error("[spots]", "the smallest box does not fit between the walls",
                     "choose smaller boxes or a smaller [spots] gap");
@@ -29,7 +33,8 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
         if (facing_[spot] != Facing::inward) continue;
         // Away from the nearest wall; in a corner away from the wall behind it, left and right
         // last.
-        const Point at = footprint(spot, smallest);
+        const double mean = (smallest.width + smallest.depth) / 2;  // not yet turned
+        const Point at = footprint(spot, {mean, mean, smallest.height});
         const double to_front = at.y, to_back = room.length - at.y;
         const double to_left = at.x, to_right = room.width - at.x;
         const double nearest = std::min({to_front, to_back, to_left, to_right});
@@ -40,8 +45,9 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     }
 }
 
-Point SpotGrid::footprint(int spot, const Enclosure& box) const {
+Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
     const Room& room = scenario_.room;
+    const Enclosure box = turned(as_built, facing_[spot]);
     const double gap = scenario_.spots.gap;
     const double share_x = nx_ > 1 ? static_cast<double>(spot % nx_) / (nx_ - 1) : 0.5;
     const double share_y = ny_ > 1 ? static_cast<double>(spot / nx_) / (ny_ - 1) : 0.5;
@@ -51,12 +57,14 @@ Point SpotGrid::footprint(int spot, const Enclosure& box) const {
 
 Point SpotGrid::centre(int spot, const Enclosure& box) const {
     const Point at = footprint(spot, box);
-    return acoustic_centre(at.x, at.y, box, scenario_.enclosure.feet, facing_[spot]);
+    return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.enclosure.feet,
+                           facing_[spot]);
 }
 
-bool SpotGrid::fits(int spot, const Enclosure& box) const {
+bool SpotGrid::fits(int spot, const Enclosure& as_built) const {
     const Room& room = scenario_.room;
-    const Point at = footprint(spot, box);
+    const Point at = footprint(spot, as_built);
+    const Enclosure box = turned(as_built, facing_[spot]);
     const double top = box.height + scenario_.enclosure.feet;
     if (top > std::min(room.height, scenario_.spots.tallest)) return false;
     if (box.width + 2 * scenario_.spots.gap > room.width + 1e-9 ||
