@@ -7,6 +7,7 @@
 #include "io/build_text.hpp"
 #include "io/tables.hpp"
 #include "placement/building.hpp"
+#include "viz/box_drawing.hpp"
 
 namespace boxroom {
 namespace {
@@ -101,7 +102,26 @@ Answer run_build(const Request& request) {
 
 void write_build_files(Session& session, const BoxBuild& build) {
     const double start = seconds_now();
+    const Units units = session.request.units;
+    std::vector<std::pair<std::string, Drawing>> pages{{"box", box_drawing(build, units)}};
+    for (int sheet = 0; sheet < build.cutting.sheets; ++sheet)
+        pages.emplace_back(fmt::format("cutting_plan_{}", sheet + 1),
+                           sheet_drawing(build, sheet, units));
     write_whole(session.folder() / "cut_list.csv", cut_list_csv(build));
+    for (const auto& [name, page] : pages) {
+        write_whole(session.folder() / (name + ".svg"), drawing_svg(page));
+        write_whole(session.folder() / (name + ".png"), drawing_png(page));
+    }
+    // An earlier box may have needed more sheets: its plans would pass for this one's.
+    for (int sheet = build.cutting.sheets + 1;; ++sheet) {
+        bool found = false;
+        for (const char* ending : {".svg", ".png"}) {
+            std::error_code ignored;
+            found |= std::filesystem::remove(
+                session.folder() / fmt::format("cutting_plan_{}{}", sheet, ending), ignored);
+        }
+        if (!found) break;
+    }
     session.timings["write"] += seconds_now() - start;
 }
 

@@ -12,7 +12,9 @@ namespace boxroom {
 struct BuildRules {
     Material material = materials().front();
     bool mitred = false;  ///< all edges at 45 degrees; else butt joints
-    double sheet_length = 2.44, sheet_width = 1.22, kerf = 0.0032;  ///< [m]
+    /// 8 x 4 ft [m]: what is sold as 2.44 x 1.22 m does too.
+    double sheet_length = 2.4384, sheet_width = 1.2192;
+    double kerf = 0.0032;                ///< [m]
     bool grain = false;                  ///< pieces keep their direction on the sheet
     std::optional<double> driver_frame;  ///< outer diameter of the driver's frame [m]
     std::optional<double> driver_depth;  ///< behind the front of its panel [m]

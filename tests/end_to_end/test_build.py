@@ -52,7 +52,7 @@ def test_butt_panels_fill_the_shell(double, tmp_path):
     assert boards == pytest.approx(shell_litres(box), rel=1e-9)
     assert box["bracing_l"] == 0
     assert box["waste_percent"] == pytest.approx(
-        100 - 1e2 * boards / box["thickness_mm"] * 1e6 / (box["sheets"] * 2440 * 1220))
+        100 - 1e2 * boards / box["thickness_mm"] * 1e6 / (box["sheets"] * 2438.4 * 1219.2))
 
 
 def test_weight_by_hand(tmp_path):
