@@ -42,6 +42,10 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_option("--replay", request.replay, "play recorded mouse and key events");
         sub.add_option("--record", request.record, "record mouse and key events to this file");
     }
+    if (name == "build") {
+        sub.add_option("--volume", request.volume, "net volume, instead of the file's");
+        sub.add_option("--qtc", request.qtc, "or the Qtc it shall have");
+    }
     if (name != "box") return;
     for (auto [option, value] :
          std::initializer_list<std::pair<const char*, std::optional<std::string>*>>{
@@ -73,7 +77,8 @@ int main(int argc, char** argv) {
         {"map", "floor maps: spread by spot, level at ear height", run_map, true},
         {"rank", "the spots, ranked", run_rank, true},
         {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
-        {"view", "the room in a window: drag subs and seats", run_view, true}};
+        {"view", "the room in a window: drag subs and seats", run_view, true},
+        {"build", "the box to saw: volumes, cut list, drawings", run_build, true}};
 
     CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
     app.set_version_flag("--version", BOXROOM_VERSION);

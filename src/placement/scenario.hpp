@@ -6,6 +6,7 @@
 #include "base/frequency_grid.hpp"
 #include "results/seat.hpp"
 #include "solvers/room.hpp"
+#include "woofer/build_rules.hpp"
 #include "woofer/closed_box.hpp"
 #include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
@@ -50,6 +51,7 @@ struct Scenario {
     std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2
     std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
     EnclosureRules enclosure;
+    BuildRules build;
     std::vector<Seat> seats;
     std::vector<PlacedSub> subs;
     std::vector<KeepOut> keep_outs;
