@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "base/error.hpp"
 #include "solvers/modal.hpp"
@@ -34,6 +35,16 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     if (subs.empty())
         throw Error(scenario.title, "no [[sub]] is placed in the file",
                     "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
+    std::vector<Point> from, to;
+    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
+    return listen_through(
+        scenario, driver, box, subs,
+        modal_transfer(scenario.room, scenario.air, scenario.frequency, from, to).value);
+}
+
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs, std::vector<Complex> transfer) {
     const auto& frequency = scenario.frequency;
     const std::size_t seats = scenario.seats.size(), count = subs.size();
     Listening result;
@@ -41,15 +52,9 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     result.seats = scenario.seats;
     result.subs = subs;
     result.absolute = driver.absolute();
+    result.transfer_impedance = std::move(transfer);
 
-    // 1. The room, from every sub to every seat.
-    std::vector<Point> from, to;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    result.transfer_impedance =
-        modal_transfer(scenario.room, scenario.air, frequency, from, to).value;
-
-    // 2. The subs, with their settings.
+    // 1. The subs, with their settings.
     const auto u = volume_velocity(driver, box, frequency, scenario.air);
     std::vector<Complex> together(frequency.size());
     result.volume_velocity.resize(frequency.size() * count);
@@ -62,7 +67,7 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
         }
     }
 
-    // 3. Their sum at the seats, and what it is worth.
+    // 2. Their sum at the seats, and what it is worth.
     std::vector<double> power(frequency.size() * seats);
     result.level_db.resize(power.size());
     result.phase_deg.resize(power.size());
@@ -90,6 +95,23 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
     return result;
+}
+
+std::vector<double> spread_by_frequency(const Listening& response) {
+    const std::size_t seats = response.seats.size();
+    std::vector<double> out;
+    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
+    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
+        const double* level = response.level_db.data() + f * seats;
+        double weight = 0, sum = 0, squares = 0;
+        for (std::size_t s = 0; s < seats; ++s)
+            weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];
+        const double mean = sum / weight;
+        for (std::size_t s = 0; s < seats; ++s)
+            squares += response.seats[s].weight * (level[s] - mean) * (level[s] - mean);
+        out.push_back(std::sqrt(squares / weight));
+    }
+    return out;
 }
 
 }  // namespace boxroom

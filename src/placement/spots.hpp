@@ -7,6 +7,10 @@
 
 namespace boxroom {
 
+/// Whether a box with its centre at `at` stands within the walls and the height limit, off the
+/// keep-outs and clear of the seats.
+bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box);
+
 /// A regular grid of places for a box, from wall to wall: column i, row j. The first and last stand
 /// one gap off the walls whatever the size of the box, so the grid stretches a little with the box
 /// and a spot keeps its meaning ("in the corner") across sizes.
@@ -22,8 +26,9 @@ class SpotGrid {
     Point footprint(int spot, const Enclosure& box) const;   ///< centre on the floor
     Point centre(int spot, const Enclosure& box) const;      ///< acoustic centre
     Facing facing(int spot) const { return facing_[spot]; }  ///< resolved, never `inward`
-    /// Within the walls and height limit, off keep-outs, clear of the seats.
-    bool fits(int spot, const Enclosure& box) const;
+    bool fits(int spot, const Enclosure& box) const {
+        return box_fits(scenario_, footprint(spot, box), box);
+    }
 
   private:
     const Scenario& scenario_;
@@ -32,5 +37,7 @@ class SpotGrid {
 };
 
 std::string facing_name(Facing facing);
+/// Where a box with its centre at `at` looks if it is told `wanted`; never `inward`.
+Facing resolved_facing(Facing wanted, const Point& at, const Room& room);
 
 }  // namespace boxroom

@@ -15,10 +15,11 @@ ALLOWED = {
     "src/woofer": {"base"},
     "solvers": {"base"},
     "src/placement": {"base", "results", "woofer", "solvers"},
+    "src/live": {"base", "results", "woofer", "solvers", "placement"},
     "src/io": {"base", "results", "woofer", "solvers", "placement"},
     "viz": {"base", "results"},
 }
-HOUSE = {"base", "results", "woofer", "solvers", "placement", "io", "viz", "app"}
+HOUSE = {"base", "results", "woofer", "solvers", "placement", "live", "io", "viz", "app"}
 OUTSIDE = {"vtk": {"viz"}, "hdf5": {"src/io"}, "H5": {"src/io"}, "toml++": {"src/io"}}
 
 
