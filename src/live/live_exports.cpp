@@ -58,6 +58,14 @@ void live_set_softness(LiveHandle* handle, double factor) {
     handle->room.set_softness(factor);
 }
 
+const double* live_wall(LiveHandle* handle, int wall) {
+    const auto& branches = handle->room.scenario().room.walls.at(wall).branches;
+    auto& out = handle->numbers;
+    out = {static_cast<double>(branches.size())};
+    for (const Branch& b : branches) append(out, {b.resistance, b.mass, b.stiffness});
+    return out.data();
+}
+
 void live_set_box(LiveHandle* handle, double net_volume, double filling) {
     handle->room.set_box(net_volume, filling);
 }

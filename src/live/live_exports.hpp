@@ -17,6 +17,8 @@ void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption);
 void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches);
 void live_set_softness(LiveHandle* handle, double factor);
 void live_set_box(LiveHandle* handle, double net_volume, double filling);
+/// How many branches a wall has as it is now, then R, M, K of each. Until the next call.
+const double* live_wall(LiveHandle* handle, int wall);
 /// Centre of the box on the floor; facing as in woofer/enclosure.hpp.
 void live_set_place(LiveHandle* handle, double x, double y, int facing);
 

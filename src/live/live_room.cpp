@@ -9,9 +9,9 @@
 namespace boxroom {
 namespace {
 
-/// Within [low, high], or in the middle where that is empty.
-double within(double value, double low, double high) {
-    return low <= high ? std::clamp(value, low, high) : (low + high) / 2;
+/// How far along from `low` to `high` a value lies, 0 to 1.
+double share(double value, double low, double high) {
+    return low < high ? std::clamp((value - low) / (high - low), 0.0, 1.0) : 0.5;
 }
 
 Point inside(const Point& p, const Room& room) {
@@ -28,7 +28,8 @@ LiveRoom::LiveRoom(const Scenario& scenario)
       wall_(scenario.room.walls) {
     std::vector<std::string> ignored;
     scenario_.box_volume = chosen_box(scenario_, driver_, ignored).volume;
-    if (!scenario_.subs.empty()) x_ = scenario_.subs[0].at.x, y_ = scenario_.subs[0].at.y;
+    if (!scenario_.subs.empty())
+        set_place(scenario_.subs[0].at.x, scenario_.subs[0].at.y, scenario_.enclosure.facing);
 }
 
 void LiveRoom::set_seat(int seat, const Point& at) {
@@ -59,23 +60,31 @@ void LiveRoom::set_box(double net_volume, double filling) {
     scenario_.filling = filling;
 }
 
+Enclosure LiveRoom::outer() const {
+    return enclosure(*scenario_.box_volume, scenario_.enclosure);
+}
+
 void LiveRoom::set_place(double x, double y, Facing facing) {
-    x_ = x, y_ = y;
+    const Enclosure box = outer();
+    const double left = scenario_.spots.gap + box.width / 2;
+    const double front = scenario_.spots.gap + box.depth / 2;
+    share_x_ = share(x, left, scenario_.room.width - left);
+    share_y_ = share(y, front, scenario_.room.length - front);
     scenario_.enclosure.facing = facing;
 }
 
-Point LiveRoom::between_walls(const Enclosure& box) const {
-    const double gap = scenario_.spots.gap;
-    const Room& room = scenario_.room;
-    return {within(x_, gap + box.width / 2, room.width - gap - box.width / 2),
-            within(y_, gap + box.depth / 2, room.length - gap - box.depth / 2), 0};
+Point LiveRoom::footprint(const Enclosure& box) const {
+    const double left = scenario_.spots.gap + box.width / 2;
+    const double front = scenario_.spots.gap + box.depth / 2;
+    return {left + share_x_ * (scenario_.room.width - 2 * left),
+            front + share_y_ * (scenario_.room.length - 2 * front), 0};
 }
 
 LiveAnswer LiveRoom::answer() {
     LiveAnswer out;
     out.box = closed_box(driver_, *scenario_.box_volume, scenario_.filling);
-    out.outer = enclosure(out.box.volume, scenario_.enclosure);
-    out.footprint = between_walls(out.outer);
+    out.outer = outer();
+    out.footprint = footprint(out.outer);
     out.facing = resolved_facing(scenario_.enclosure.facing, out.footprint, scenario_.room);
     out.fits = box_fits(scenario_, out.footprint, out.outer);
     const Point centre = inside(acoustic_centre(out.footprint.x, out.footprint.y, out.outer,

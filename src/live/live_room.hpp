@@ -14,7 +14,7 @@ struct LiveAnswer {
     std::vector<double> spread;  ///< across the seats, by frequency [dB]
     ClosedBox box;
     Enclosure outer;
-    Point footprint;  ///< moved so that the box stays between the walls
+    Point footprint;
     Facing facing = Facing::front;
     bool fits = true;  ///< off the keep-outs and clear of the seats
 };
@@ -34,7 +34,9 @@ class LiveRoom {
     /// Every wall gives way by this factor more: all branches divided by it.
     void set_softness(double factor);
     void set_box(double net_volume, double filling);
-    /// The centre of the box on the floor; `inward` looks away from the nearest wall.
+    /// The centre of the box on the floor, moved so that the box stays between the walls; `inward`
+    /// looks away from the nearest wall. A box of another size keeps its share of the way from wall
+    /// to wall, as in SpotGrid, so that what stands in a corner stays there.
     void set_place(double x, double y, Facing facing);
 
     LiveAnswer answer();
@@ -43,14 +45,15 @@ class LiveRoom {
 
   private:
     Wall softened(const Wall& wall) const;
-    Point between_walls(const Enclosure& box) const;
+    Enclosure outer() const;
+    Point footprint(const Enclosure& box) const;
 
     Scenario scenario_;
     Driver driver_;
     PreparedRoom room_;
     std::array<Wall, 6> wall_;  ///< before `softness_`
     double softness_ = 1;
-    double x_ = 0, y_ = 0;
+    double share_x_ = 0.5, share_y_ = 0.5;
 };
 
 }  // namespace boxroom

@@ -149,6 +149,11 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db[4 * 3 + 1]));  // seat b
     CHECK(got[20 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
     CHECK(got[20 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
+    live_set_softness(handle, 2);
+    const double* wall = live_wall(handle, 1);
+    CHECK(wall[0] == 2);
+    CHECK(wall[2] == 5.5);  // 11 kg/m2 halved
+    live_set_softness(handle, 1);
     const double* map = live_map(handle, 0.9);
     CHECK(map[0] >= 4);
     CHECK(map[6] > 0);
