@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "base/error.hpp"
 #include "solvers/modal.hpp"
@@ -115,6 +116,23 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
     return result;
+}
+
+std::vector<double> spread_by_frequency(const Listening& response) {
+    const std::size_t seats = response.seats.size();
+    std::vector<double> out;
+    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
+    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
+        const double* level = response.level_db.data() + f * seats;
+        double weight = 0, sum = 0, squares = 0;
+        for (std::size_t s = 0; s < seats; ++s)
+            weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];
+        const double mean = sum / weight;
+        for (std::size_t s = 0; s < seats; ++s)
+            squares += response.seats[s].weight * (level[s] - mean) * (level[s] - mean);
+        out.push_back(std::sqrt(squares / weight));
+    }
+    return out;
 }
 
 }  // namespace boxroom
