@@ -16,6 +16,7 @@ struct ReportInput {
     Units units = Units::metric;
     std::string version;
     std::vector<std::string> warnings;
+    std::string build_section = {};  ///< from build_html(), or empty
 };
 
 /// One self-contained HTML page: opens offline, asks the network for nothing.
