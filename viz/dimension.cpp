@@ -12,7 +12,8 @@ constexpr Pen tick{0.4, false, {28, 32, 40}};
 constexpr double size = 3, air = 1.0, overshoot = 1.2, slant = 1.0;
 
 double widest(const Measure& m) {
-    return std::max(text_width(m.above, size), text_width(m.below, size));
+    // The reader's font may run wider than ours.
+    return 1.12 * std::max(text_width(m.above, size), text_width(m.below, size));
 }
 
 }  // namespace

@@ -28,7 +28,7 @@ void name_piece(Drawing& d, PaperPoint at, double w, double h, const std::string
     const std::string above = bare(first.above) + " x " + second.above,
                       below = bare(first.below) + " x " + second.below;
     const double words = std::max(text_width(above, 3), text_width(below, 3));
-    if (words < w - 2 && h > 15) {
+    if (1.12 * words < w - 2 && h > 15) {  // the reader's font may run wider
         d.text({{x, y - 1.6}, letter, 4.5, Anchor::middle, true});
         d.text({{x, y + 2.4}, above, 3});
         d.text({{x, y + 6.4}, below, 3});

@@ -5,6 +5,7 @@
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "io/build_text.hpp"
+#include "io/report_build.hpp"
 #include "io/tables.hpp"
 #include "placement/building.hpp"
 #include "viz/box_drawing.hpp"
@@ -94,13 +95,14 @@ Answer run_build(const Request& request) {
     session.timings["build"] = seconds_now() - start;
 
     Answer answer{build_text(build, request.units), build_json(build)};
-    write_build_files(session, build);
+    write_build_files(session, build, true);
     answer.text += "\nCut list and drawings in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;
 }
 
-void write_build_files(Session& session, const BoxBuild& build) {
+std::vector<std::string> write_build_files(Session& session, const BoxBuild& build, bool pictures) {
+    std::vector<std::string> drawings;
     const double start = seconds_now();
     const Units units = session.request.units;
     std::vector<std::pair<std::string, Drawing>> pages{{"box", box_drawing(build, units)}};
@@ -109,8 +111,9 @@ void write_build_files(Session& session, const BoxBuild& build) {
                            sheet_drawing(build, sheet, units));
     write_whole(session.folder() / "cut_list.csv", cut_list_csv(build));
     for (const auto& [name, page] : pages) {
-        write_whole(session.folder() / (name + ".svg"), drawing_svg(page));
-        write_whole(session.folder() / (name + ".png"), drawing_png(page));
+        drawings.push_back(drawing_svg(page));
+        write_whole(session.folder() / (name + ".svg"), drawings.back());
+        if (pictures) write_whole(session.folder() / (name + ".png"), drawing_png(page));
     }
     // An earlier box may have needed more sheets: its plans would pass for this one's.
     for (int sheet = build.cutting.sheets + 1;; ++sheet) {
@@ -123,6 +126,22 @@ void write_build_files(Session& session, const BoxBuild& build) {
         if (!found) break;
     }
     session.timings["write"] += seconds_now() - start;
+    return drawings;
+}
+
+std::string plan_build_section(Session& session, const Plan& plan) {
+    try {
+        const ClosedBox box =
+            closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+        const Units units = session.request.units;
+        const BoxBuild build = build_box(session.scenario, session.driver, box, units);
+        return build_html(build, write_build_files(session, build, false), units);
+    } catch (const Error& error) {
+        for (const Fault& fault : error.faults())
+            session.warnings.push_back("the box cannot be drawn: " + fault.where + ": " +
+                                       fault.what + "; " + fault.mend);
+        return "";
+    }
 }
 
 }  // namespace boxroom

@@ -1,6 +1,7 @@
 // listen, map, rank, plan: the subs in the room.
 #include <fmt/format.h>
 
+#include "app/build_parts.hpp"
 #include "app/session.hpp"
 #include "io/report.hpp"
 #include "io/results_file.hpp"
@@ -189,10 +190,11 @@ Answer run_plan(const Request& request) {
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
     write_whole(session.folder() / "plan.csv", plan_csv(plan));
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
+    const std::string to_build = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report,
-                html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
-                             session.warnings, live_page(session.scenario, plan, request.units)}));
+    write_whole(report, html_report({session.scenario, plan, pictures, request.units,
+                                     BOXROOM_VERSION, session.warnings,
+                                     live_page(session.scenario, plan, request.units), to_build}));
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;

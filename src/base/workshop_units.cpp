@@ -55,11 +55,13 @@ std::string format_litres(double cubic_metres, Units lead) {
 std::vector<double> rounded_parts(const std::vector<double>& parts, double step) {
     const double sum = std::accumulate(parts.begin(), parts.end(), 0.0);
     std::vector<double> steps;
-    for (double part : parts) steps.push_back(std::floor(part / step + 1e-9));
+    for (double part : parts)
+        steps.push_back(steps.empty() ? std::round(part / step) : std::floor(part / step + 1e-9));
     const long missing =
         std::lround(std::round(sum / step) - std::accumulate(steps.begin(), steps.end(), 0.0));
     std::vector<std::size_t> order(parts.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
+    if (!order.empty()) order.erase(order.begin());
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
         return parts[a] / step - steps[a] > parts[b] / step - steps[b];
     });

@@ -22,8 +22,9 @@ std::string format_weight(double kilograms, Units lead);
 /// Litres to 0.1 and cubic feet to 0.001, the leading one first.
 std::string format_litres(double cubic_metres, Units lead);
 
-/// The parts rounded to multiples of `step` so that they add up to their rounded sum: largest
-/// remainders first (Hamilton's method). No part moves by a whole step.
+/// The parts (none negative) rounded to multiples of `step` so that they add up to their rounded
+/// sum. The first, which stands elsewhere too, in the ordinary way; of the others those with the
+/// largest remainders go up (Hamilton's method). No part moves by a whole step.
 std::vector<double> rounded_parts(const std::vector<double>& parts, double step);
 
 }  // namespace boxroom

@@ -84,12 +84,13 @@ void ScenarioReader::read_build() {
     const Limits hole{0.02, 1.5, "between 20 mm and 1.5 m"};
     s_.enclosure.cut_out = build.optional("driver_cut_out", Quantity::length, hole);
     b.driver_frame = build.optional("driver_frame", Quantity::length, hole);
-    b.driver_depth = build.optional("driver_depth", Quantity::length, {0.01, 1, "10 mm to 1 m"});
+    s_.enclosure.driver_depth =
+        build.optional("driver_depth", Quantity::length, {0.01, 1, "between 10 mm and 1 m"});
     if (b.driver_frame && s_.enclosure.cut_out && *b.driver_frame <= *s_.enclosure.cut_out)
         build.fault("driver_frame", "[build] driver_frame is not wider than driver_cut_out",
                     "the frame is the driver's outer diameter, the hole the one it drops into");
     if (const auto sides = build.numbers("amplifier_cut_out", Quantity::length, 2, hole))
-        b.amplifier_cut_out = {(*sides)[0], (*sides)[1]};
+        s_.enclosure.amplifier_cut_out = {(*sides)[0], (*sides)[1]};
     const Limits mass{0.01, 200, "between 10 g and 200 kg"};
     b.driver_mass = build.optional("driver_mass", Quantity::mass, mass);
     b.amplifier_mass = build.optional("amplifier_mass", Quantity::mass, mass);

@@ -143,6 +143,7 @@ std::string html_report(const ReportInput& in) {
             "<p class=\"note\">Spread: how far the seats differ. Unevenness: how rough the seat "
             "average is. Balance: how far its broad tilt strays. Reach: how low it goes. Lower is "
             "better in all four and in the score.</p>");
+    page += section("build", "The box to saw", in.build_section);
     page += section("understood", "As understood", understood(in));
     page += section("limits", "How far to trust this", limits(in.scenario));
     page += section("cautions", "Take care", text_list(plan.cautions));

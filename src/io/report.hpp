@@ -31,6 +31,7 @@ struct ReportInput {
     std::string version;
     std::vector<std::string> warnings;
     LivePage live = {};
+    std::string build_section = {};  ///< from build_html(), or empty
 };
 
 /// One self-contained HTML page: opens offline, asks the network for nothing.

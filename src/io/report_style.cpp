@@ -67,6 +67,8 @@ svg.narrow text { font-size: 12px; }
 .maps { display: grid; gap: 2.2rem; }
 .maps figure { margin: 0; }
 .maps img { display: block; width: 100%; height: auto; background: #fff; }
+.drawing { background: #fff; }
+.drawing svg { display: block; width: 100%; min-width: 44rem; height: auto; }
 .scroll { overflow-x: auto; margin: .3rem 0 1.8rem; }
 table { border-collapse: collapse; width: 100%; font: 14.5px/1.45 var(--sans);
   font-variant-numeric: tabular-nums; overflow-wrap: normal; }
@@ -129,6 +131,8 @@ footer { margin-top: 2rem; font: 14px/1.5 var(--sans); color: var(--soft); }
   svg.chart.wide { display: block; }
   svg.chart.narrow, .reading, .cursor, .legend output, details { display: none; }
   .scroll { overflow: visible; }
+  .drawing svg { min-width: 0; }
+  .drawing { break-inside: avoid; }
   table { font-size: 8.5pt; }
   th, td { padding: .15rem .3rem; }
   .legend { font-size: 9pt; grid-template-columns: repeat(3, 1fr); }

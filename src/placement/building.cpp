@@ -18,7 +18,8 @@ std::array<double, 3> sides(const Enclosure& box) {
 }
 
 /// The holes must leave wood round them.
-void require_holes_fit(const BoxBuild& b, const Enclosure& inner, bool top) {
+void require_holes_fit(const BoxBuild& b, const Enclosure& inner, const EnclosureRules& rules) {
+    const bool top = rules.facing == Facing::up || rules.facing == Facing::down;
     const double across = inner.width, along = top ? inner.depth : inner.height;
     const double least = std::min(across, along);
     if (b.cut_out && *b.cut_out > least)
@@ -27,6 +28,11 @@ void require_holes_fit(const BoxBuild& b, const Enclosure& inner, bool top) {
                         (b.cut_out_given ? "" : ", estimated from sd") +
                         ") is wider than its panel inside (" + format_millimetres(least) + ")",
                     "take a larger box, other [box] proportions, or a smaller driver");
+    if (depth_left(inner, rules).value_or(1) < 0)
+        throw Error("[build] driver_depth",
+                    "the driver is " + format_millimetres(*rules.driver_depth) +
+                        " deep and reaches through the back",
+                    "take a larger or deeper box ([box] proportions)");
     if (!b.amplifier_cut_out) return;
     const auto [w, h] = *b.amplifier_cut_out;
     if (w > inner.width || h > inner.height)
@@ -92,7 +98,6 @@ BoxBuild build_box(const Scenario& s, const Driver& driver, const ClosedBox& box
     const double step = units == Units::metric ? 1e-3 : 0.0254 / 16;
     const Carcass carcass = build_carcass(box.volume, s.enclosure, s.build, step);
     const Facing facing = s.enclosure.facing;
-    const bool top = facing == Facing::up || facing == Facing::down;
     BoxBuild b;
     b.asked_net = box.volume;
     b.inner = sides(carcass.inner), b.outer = sides(carcass.outer);
@@ -104,8 +109,8 @@ BoxBuild build_box(const Scenario& s, const Driver& driver, const ClosedBox& box
     b.braces = s.enclosure.bodies.braces, b.cleats = s.enclosure.bodies.cleats;
     b.cut_out = driver_cut_out(s.enclosure, driver.sd);
     b.cut_out_given = s.enclosure.cut_out.has_value();
-    b.driver_frame = s.build.driver_frame, b.amplifier_cut_out = s.build.amplifier_cut_out;
-    require_holes_fit(b, carcass.inner, top);
+    b.driver_frame = s.build.driver_frame, b.amplifier_cut_out = s.enclosure.amplifier_cut_out;
+    require_holes_fit(b, carcass.inner, s.enclosure);
     list_volumes(b, carcass, s.enclosure);
     reckon_tuning(b, driver, box.filling);
     b.internal_modes = internal_modes(carcass.inner, s.air.speed_of_sound);

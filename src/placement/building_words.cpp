@@ -54,12 +54,17 @@ void remark_on_shape(BoxBuild& b, const Scenario& s, Units units) {
     if (b.outer[2] + s.enclosure.feet > s.spots.tallest + 1e-9)
         b.remarks.push_back("It is taller than [spots] tallest allows (" +
                             format_both(s.spots.tallest, units) + ").");
-    const double depth_inside =
-        (b.facing == "front" ? b.inner[1] : b.inner[2]) + b.thickness * (b.double_front ? 2 : 1);
-    if (s.build.driver_depth && *s.build.driver_depth > depth_inside - 0.02)
-        b.remarks.push_back("The driver is " + format_both(*s.build.driver_depth, units) +
-                            " deep and the box leaves " + format_both(depth_inside, units) +
-                            " behind its front: too little, for the magnet wants air behind it.");
+    const auto left = depth_left({b.inner[0], b.inner[1], b.inner[2]}, s.enclosure);
+    if (left && *left < behind_magnet)
+        b.remarks.push_back("Behind the driver's magnet stay only " + format_both(*left, units) +
+                            ": it wants " + format_both(behind_magnet, units) + " of air or more.");
+    const double deep = b.facing == "front" ? b.inner[1] : b.inner[2];
+    const double run = (deep - b.braces * b.thickness) / (b.braces + 1);
+    const double panel = b.thickness * (b.double_front ? 2 : 1);
+    if (b.braces > 0 && s.enclosure.driver_depth && *s.enclosure.driver_depth - panel > run)
+        b.remarks.push_back(
+            "The driver reaches into the first brace: see that its magnet goes "
+            "through the window, or set the brace further back.");
 }
 
 void remark_on_filling(BoxBuild& b, Units units) {

@@ -1,5 +1,4 @@
 #pragma once
-#include <array>
 #include <optional>
 #include <string>
 
@@ -17,9 +16,7 @@ struct BuildRules {
     double kerf = 0.0032;                ///< [m]
     bool grain = false;                  ///< pieces keep their direction on the sheet
     std::optional<double> driver_frame;  ///< outer diameter of the driver's frame [m]
-    std::optional<double> driver_depth;  ///< behind the front of its panel [m]
-    std::optional<std::array<double, 2>> amplifier_cut_out;  ///< width, height in the back [m]
-    std::optional<double> driver_mass, amplifier_mass;       ///< [kg]
+    std::optional<double> driver_mass, amplifier_mass;  ///< [kg]
     double filling_density = 16;      ///< of the stuffing as packed [kg/m3]: 1 lb/ft3
     std::optional<double> crossover;  ///< highest frequency the sub plays [Hz]
 };

@@ -96,6 +96,22 @@ bool holds_driver(const Enclosure& box, const EnclosureRules& rules, std::option
     return narrow >= *cut_out && (lies(rules.facing) || box.height - panels.height >= *cut_out);
 }
 
+std::optional<double> depth_left(const Enclosure& inner, const EnclosureRules& rules) {
+    if (!rules.driver_depth) return std::nullopt;
+    const double panel = rules.thickness * (rules.double_front ? 2 : 1);
+    return (lies(rules.facing) ? inner.height : inner.depth) + panel - *rules.driver_depth;
+}
+
+bool can_be_built(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd) {
+    if (!holds_driver(box, rules, sd)) return false;
+    const Enclosure panels = outer_sides({0, 0, 0}, rules);
+    const Enclosure inner{box.width - panels.width, box.depth - panels.depth,
+                          box.height - panels.height};
+    if (depth_left(inner, rules).value_or(1) < behind_magnet) return false;
+    return !rules.amplifier_cut_out || ((*rules.amplifier_cut_out)[0] <= inner.width &&
+                                        (*rules.amplifier_cut_out)[1] <= inner.height);
+}
+
 Point acoustic_centre(double x, double y, const Enclosure& box, double feet, Facing facing) {
     Point p{x, y, feet + box.height / 2};
     switch (facing) {

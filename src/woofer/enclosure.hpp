@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <optional>
 
 #include "base/point.hpp"
@@ -28,7 +29,9 @@ struct EnclosureRules {
     bool double_front = false;  ///< a second layer on the driver's panel
     double feet = 0.0;          ///< box bottom above the floor [m]
     Facing facing = Facing::inward;
-    std::optional<double> cut_out;  ///< diameter of the driver's hole, if known [m]
+    std::optional<double> cut_out;       ///< diameter of the driver's hole, if known [m]
+    std::optional<double> driver_depth;  ///< behind the front of its panel, if known [m]
+    std::optional<std::array<double, 2>> amplifier_cut_out;  ///< width, height in the back [m]
 };
 
 /// Sides of a box, outer unless said otherwise. The driver sits in a width x height panel; lying
@@ -64,9 +67,18 @@ Enclosure turned(const Enclosure& box, Facing facing);
 /// sqrt(Sd/pi) (common practice: cut-outs are 1.1 to 1.2 of it). Empty where neither is known.
 std::optional<double> driver_cut_out(const EnclosureRules& rules, std::optional<double> sd);
 
-/// Whether the panel the driver sits in takes its cut-out, and the box its depth: inner sides of at
+/// Whether the panel the driver sits in takes its cut-out, and the box its width: inner sides of at
 /// least the cut-out. True where the cut-out is not known.
 bool holds_driver(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd);
+
+constexpr double behind_magnet = 0.02;  ///< air a driver wants behind its magnet [m]
+
+/// Room left behind a driver of known depth [m]; negative where it does not go in.
+std::optional<double> depth_left(const Enclosure& inner, const EnclosureRules& rules);
+
+/// All that goes into the box fits: holds_driver(), air behind the magnet, the amplifier's hole in
+/// the back. `plan` recommends no other box.
+bool can_be_built(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd);
 
 /// Cone centre for a box whose footprint is centred at (x, y), sides along the room's axes, driver
 /// in the middle of the panel that looks to `facing` (not inward: the caller resolves that). Down-

@@ -59,13 +59,13 @@ Balance weigh(const Carcass& box, const EnclosureRules& rules, const BuildRules&
         out.parts.push_back(
             {"driver's hole", -hole * density, in_front_panel(box, rules, layers / 2)});
     }
-    const double amplifier_z = build.amplifier_cut_out
-                                   ? rules.feet + t + 0.02 + (*build.amplifier_cut_out)[1] / 2
+    const double amplifier_z = rules.amplifier_cut_out
+                                   ? rules.feet + t + 0.02 + (*rules.amplifier_cut_out)[1] / 2
                                    : rules.feet + box.outer.height / 3;
-    if (build.amplifier_cut_out)
+    if (rules.amplifier_cut_out)
         out.parts.push_back(
             {"amplifier's hole",
-             -density * t * (*build.amplifier_cut_out)[0] * (*build.amplifier_cut_out)[1],
+             -density * t * (*rules.amplifier_cut_out)[0] * (*rules.amplifier_cut_out)[1],
              {0, box.outer.depth / 2 - t / 2, amplifier_z}});
     // The magnet is most of a driver's weight: about a quarter of the frame's diameter behind it.
     out.parts.push_back(

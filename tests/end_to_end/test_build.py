@@ -119,3 +119,26 @@ def test_text_says_both_units_and_the_cautions(tmp_path):
         assert " mm" in said and " in" in said and " kg" in said and " lb" in said
         for word in ("respirator", "router", "Tipping", "Mains", "Heat", "Edges"):
             assert word in said
+
+
+def test_the_report_holds_the_box_that_plan_recommends(tmp_path):
+    plan = run_json("plan", DEMO, "--out", tmp_path / "out", cwd=tmp_path)
+    page = (tmp_path / "out" / "report.html").read_text()
+    box = build(tmp_path, GOOD, "--volume", f"{plan['build']['volume_l']!r} L")
+    section = page[page.index("The box to saw"):]
+    for panel in box["panels"]:
+        assert panel["name"] in section and f"{panel['length_mm']:.0f}" in section
+    assert section.count("<svg") >= 1 + box["sheets"] and "respirator" in section
+    assert (tmp_path / "out" / "cut_list.csv").exists() and (tmp_path / "out" / "box.svg").exists()
+
+
+def test_plan_recommends_only_what_can_be_built(tmp_path):
+    """A deep driver rules out shallow boxes; an impossible hole is a warning, not the end of the plan."""
+    path = tmp_path / "room.toml"
+    path.write_text(with_build('driver_depth = "290 mm"\nbraces = 0'))
+    plan = run_json("plan", path, "--out", tmp_path / "out", cwd=tmp_path)
+    box = run_json("build", path, "--volume", f"{plan['build']['volume_l']!r} L", "--out", tmp_path / "out2",
+                   cwd=tmp_path)
+    assert box["inner_mm"][1] + 19 - 290 >= 20 - 2.6  # whole millimetres
+    free = run_json("plan", DEMO, "--out", tmp_path / "out3", cwd=tmp_path)
+    assert plan["build"]["volume_l"] > free["build"]["volume_l"]

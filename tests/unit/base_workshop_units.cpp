@@ -75,8 +75,12 @@ TEST_CASE("Rounded parts add up to the rounded sum, none off by a step") {
         const double sum = std::accumulate(parts.begin(), parts.end(), 0.0);
         CHECK(std::accumulate(shown.begin(), shown.end(), 0.0) ==
               Approx(std::round(sum / 0.1) * 0.1).margin(1e-9));
+        CHECK(shown[0] == Approx(std::round(parts[0] / 0.1) * 0.1).margin(1e-9));
         for (std::size_t i = 0; i < parts.size(); ++i)
             CHECK(std::abs(shown[i] - parts[i]) < 0.1 + 1e-9);
     }
-    CHECK(rounded_parts({0.14, 0.14, 0.12}, 0.1)[0] == Approx(0.2));  // 0.4 = 0.2 + 0.1 + 0.1
+    const std::vector<double> three = rounded_parts({0.14, 0.14, 0.12}, 0.1);
+    CHECK(three[0] == Approx(0.1));  // 0.4 = 0.1 + 0.2 + 0.1
+    CHECK(three[1] == Approx(0.2));
+    CHECK(rounded_parts({}, 0.1).empty());
 }

@@ -63,9 +63,8 @@ TEST_CASE("Each panel by itself gives the same weight and centre, double front a
 TEST_CASE("Holes take weight away, driver and amplifier add it") {
     EnclosureRules rules;
     rules.thickness = 0.02, rules.bodies.braces = 0, rules.bodies.cleats = false;
-    BuildRules build;
-    build.amplifier_cut_out = {0.2, 0.25};
-    const Balance b = weigh(plain_box(rules), rules, build, 6, 4, 0.5, 0.24);
+    rules.amplifier_cut_out = {0.2, 0.25};
+    const Balance b = weigh(plain_box(rules), rules, {}, 6, 4, 0.5, 0.24);
     const double hole = 750 * 0.02 * std::numbers::pi / 4 * 0.24 * 0.24;
     CHECK(b.mass == Approx(12.708 - hole - 750 * 0.02 * 0.05 + 6 + 4 + 0.5));
 }
