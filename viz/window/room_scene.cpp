@@ -10,10 +10,10 @@
 
 namespace boxroom {
 
-RoomScene::RoomScene(const RoomView& view, vtkRenderer* renderer) {
-    add_walls(view, renderer);
-    add_floor(view, renderer);
-    renderer->AddActor(
+RoomScene::RoomScene(const RoomView& view, vtkRenderer* walls, vtkRenderer* room) {
+    add_walls(view, walls);
+    add_floor(view, walls);
+    room->AddActor(
         lines_actor(box_edges({0, 0, 0}, {view.width, view.length, view.height}), look::edge, 1.6));
 }
 

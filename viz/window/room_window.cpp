@@ -18,7 +18,7 @@ RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
       options(std::move(o)),
       arranger(v),
       stage(v, options.width, options.height, options.off_screen),
-      scene(v, stage.room()),
+      scene(v, stage.walls(), stage.room()),
       slice(v, stage.room()),
       furniture(stage.room(), stage.front()),
       curves(v, stage.paper()),
@@ -131,6 +131,7 @@ void RoomWindow::show() {
 void RoomWindow::record(const std::string& file) {
     parts_->recorder = vtkSmartPointer<vtkInteractorEventRecorder>::New();
     parts_->recorder->SetInteractor(parts_->interactor);
+    parts_->recorder->KeyPressActivationOff();  // else the key i would stop it
     parts_->recorder->SetFileName(file.c_str());
     parts_->recorder->On();
     parts_->recorder->Record();
@@ -145,6 +146,7 @@ void RoomWindow::replay(const std::string& file) {
     parts_->waiting = true;
     auto player = vtkSmartPointer<vtkInteractorEventRecorder>::New();
     player->SetInteractor(parts_->interactor);
+    player->KeyPressActivationOff();
     player->SetFileName(file.c_str());
     player->On();
     player->Play();
