@@ -27,6 +27,7 @@ class RoomScene {
     void add_floor(const RoomView& view, vtkRenderer* renderer);
 
     std::vector<Construction> constructions_;
+    Colour floor_colour_;
 };
 
 }  // namespace boxroom

@@ -85,8 +85,10 @@ void RoomWindow::Parts::draw_if_needed() {
     }
     furniture.show(arranger.now(), arranger.box(), arranger.chosen());
     slice.show(answer.field, field, phase);
+    slice.draw_last();
     curves.set_cursor(arranger.now().frequency);
     overlay.draw(arranger, answer, slice, curves, notice);
+    stage.set_smooth(grip == Grip::none && !animated);
     stage.window()->Render();
     draw_seconds.push_back(
         std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());

@@ -39,8 +39,6 @@ Stage::Stage(const RoomView& view, int width, int height, bool off_screen)
         renderer->SetViewport(0, bottom_strip / double(height), room_share, 1);
     walls_->SetActiveCamera(room_->GetActiveCamera());
     front_->SetActiveCamera(room_->GetActiveCamera());
-    // Edges are smoothed after drawing: cheaper without a graphics card than several samples.
-    room_->UseFXAAOn();
     reset_camera();
 }
 
@@ -108,6 +106,11 @@ void Stage::pan(double right, double up) {
     camera->SetPosition(eye[0] + shift[0], eye[1] + shift[1], eye[2] + shift[2]);
     camera->SetFocalPoint(focus[0] + shift[0], focus[1] + shift[1], focus[2] + shift[2]);
     room_->ResetCameraClippingRange(0, width_, -length_, 0, 0, height_);
+}
+
+void Stage::set_smooth(bool smooth) {
+    walls_->SetUseFXAA(smooth);
+    room_->SetUseFXAA(smooth);
 }
 
 Ray Stage::ray(double x, double y) {

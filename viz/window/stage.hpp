@@ -41,6 +41,9 @@ class Stage {
     void zoom(double factor);
     void pan(double right, double up);  ///< pixels
 
+    /// Smoothed edges: for pictures that stand still, too slow for a drag.
+    void set_smooth(bool smooth);
+
     Ray ray(double x, double y);
     Pixel pixel(const Point& p);  ///< y upwards
     /// Where the ray meets a level plane, if it comes to it from the front.
