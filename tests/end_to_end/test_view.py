@@ -1,10 +1,15 @@
 """The window on a virtual screen: replayed drags end where they should, what is shown is what
 `listen` gives, and the pictures hold what they must (compared by content, never by pixels).
 """
+import json
+import pathlib
+import shutil
+import subprocess
+
 import numpy as np
 import pytest
 
-from runner import DEMO, ROOMS, run, run_json
+from runner import DEMO, PROGRAM, ROOMS, run, run_json
 from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, view
 
 pytestmark = needs_screen
@@ -216,3 +221,62 @@ def test_a_curve_lies_where_its_numbers_say(start, tmp_path):
         y = picture.shape[0] - (py + ph * (level - low) / (high - low))
         near = picture[int(y) - 4:int(y) + 5, int(x) - 2:int(x) + 3]
         assert (np.abs(near - [34, 44, 54]).sum(axis=2) < 60).any(), f
+
+
+@pytest.mark.skipif(not shutil.which("xdotool"), reason="xdotool is not installed")
+def test_live_by_hand_and_played_back(start, tmp_path):
+    """A real mouse and keyboard on the virtual screen; then the recorded events once more."""
+    grab = handle(start, "sub")
+    x, y, z = grab["grab_m"]
+    high = start["window"]["height_px"]
+    a, b = grab["pixel"], pixel_of(start, (x + 0.9, y + 0.7, z))
+    way = [str(round(v)) for v in (a[0], high - 1 - a[1], b[0], high - 1 - b[1])]
+    script = pathlib.Path(__file__).with_name("window_live.sh")
+    done = subprocess.run(["xvfb-run", "-a", "bash", script, PROGRAM, DEMO, tmp_path, *way],
+                          stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120)
+    assert done.returncode == 0, done.stderr
+    live = json.loads((tmp_path / "live.json").read_text())
+    before = start["subs"][0]["footprint_m"]
+    # The larger box grew away from the walls by half of what it gained.
+    grown = (live["box"]["outer_m"][0] - OUTER) / 2
+    wanted = [before[0] + 0.9 + grown, before[1] + 0.7 + grown]
+    assert live["subs"][0]["footprint_m"] == pytest.approx(wanted, abs=2 * NEAR)
+    assert live["field"]["kind"] == "pressure" and len(live["saved"]) == 2
+    heard = run_json("listen", written(live), "--out", tmp_path)
+    assert np.abs(levels(live) - levels(heard)).max() < 0.01
+
+    done = run_view(DEMO, "--replay", tmp_path / "events.log", "--json", "--quiet", cwd=tmp_path)
+    played = json.loads(done.stdout)
+    assert played["subs"] == live["subs"] and played["box"] == live["box"]
+
+
+def random_events(seed, count):
+    random = np.random.default_rng(seed)
+    keys = ["h", "Tab", "Left", "Right", "Up", "Down", "n", "b", "period", "comma", "m", "M", "plus", "minus", "f",
+            "a", "v", "r", "F5", "Escape_not"]
+    x, y, events = 600, 400, []
+    for _ in range(count):
+        what = random.integers(12)
+        if what < 6:
+            x, y = np.clip([x + random.normal(0, 60), y + random.normal(0, 60)], -20, 1300)
+            events.append(mouse("MouseMoveEvent", (x, y)))
+        elif what < 10:
+            button = ["Left", "Right", "Middle"][random.integers(3)]
+            events.append(mouse(f"{button}Button{['Press', 'Release'][random.integers(2)]}Event", (x, y)))
+            if what == 9:
+                events.append(mouse(f"MouseWheel{['Forward', 'Backward'][random.integers(2)]}Event", (x, y)))
+        else:
+            events.append(key(keys[random.integers(len(keys))]))
+    return events
+
+
+def test_random_events(tmp_path):
+    """Whatever is done to it, it ends in order: boxes in the room, off the keep-outs, numbers finite."""
+    end = view(DEMO, tmp_path, random_events(1, 150))
+    at, (w, d, _) = end["subs"][0]["footprint_m"], end["box"]["outer_m"]
+    assert GAP + w / 2 - 1e-3 <= at[0] <= WIDTH - GAP - w / 2 + 1e-3
+    assert GAP + d / 2 - 1e-3 <= at[1] <= LENGTH - GAP - d / 2 + 1e-3
+    for x0, y0, x1, y1 in ((3.2, 4.3, 4.1, 5.2), (1.3, 0, 2.8, 0.3), (1.0, 3.25, 2.45, 4.15)):
+        assert not (at[0] + w / 2 > x0 + 1e-3 and at[0] - w / 2 < x1 - 1e-3 and
+                    at[1] + d / 2 > y0 + 1e-3 and at[1] - d / 2 < y1 - 1e-3)
+    assert np.isfinite(levels(end)).all()
