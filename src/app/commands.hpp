@@ -38,5 +38,9 @@ Answer run_map(const Request&);
 Answer run_rank(const Request&);
 Answer run_plan(const Request&);
 Answer run_view(const Request&);
+Answer run_build(const Request&);
+
+/// A number from the command line; a fault in it names the option.
+double option_value(const char* name, const std::string& text, Quantity quantity);
 
 }  // namespace boxroom

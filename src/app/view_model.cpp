@@ -98,7 +98,7 @@ BoxSize box_size(const Scenario& s, const Driver& driver, double volume) {
 StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
     const Enclosure outer = enclosure(volume, s.enclosure);
     const auto footprint = [&](Facing facing) {
-        const Point off = acoustic_centre(0, 0, outer, s.enclosure.feet, facing);
+        const Point off = acoustic_centre(0, 0, turned(outer, facing), s.enclosure.feet, facing);
         return Point{sub.at.x - off.x, sub.at.y - off.y, 0};
     };
     Facing facing = facing_at(s, sub.at);
@@ -115,7 +115,8 @@ StandingBox stood(const Scenario& s, const StandingBox& box, Point footprint, do
     const Facing facing = facing_at(s, footprint);
     result.footprint = footprint;
     result.facing = direction(facing);
-    result.sub.at = acoustic_centre(footprint.x, footprint.y, enclosure(volume, s.enclosure),
+    result.sub.at = acoustic_centre(footprint.x, footprint.y,
+                                    turned(enclosure(volume, s.enclosure), facing),
                                     s.enclosure.feet, facing);
     return result;
 }

@@ -1,5 +1,6 @@
 #include "placement/listening.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -27,6 +28,23 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
         qtc > textbook ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
                        : "no [box] volume given: took the box with Qtc 0.707");
     return closed_box_for_qtc(driver, qtc, scenario.filling);
+}
+
+/// The sub that is turned up most meets its limit first; the others follow it.
+static void add_loudest(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                        const std::vector<Complex>& u, Listening& result) {
+    const auto ceiling =
+        drive_ceiling(driver, box, scenario.amplifier, result.frequency, scenario.air);
+    if (!ceiling.known()) return;
+    double most = 0;
+    for (const PlacedSub& sub : result.subs)
+        most = std::max(most, std::pow(10.0, sub.gain_db / 20));
+    for (std::size_t f = 0; f < result.frequency.size(); ++f) {
+        const double rise = 20 * std::log10(ceiling.volume_velocity[f] / (std::abs(u[f]) * most));
+        result.max_level_db.push_back(result.seat_average_db[f] + rise);
+        result.half_space_max_level_db.push_back(result.half_space_db[f] + rise);
+        result.limited_by.push_back(limit_name(ceiling.limited_by[f]));
+    }
 }
 
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
@@ -93,6 +111,7 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
         result.half_space_db.push_back(level_db(half_space[f]));
         result.lift_db.push_back(result.seat_average_db[f] - result.half_space_db[f]);
     }
+    add_loudest(scenario, driver, box, u, result);
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
     return result;

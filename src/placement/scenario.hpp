@@ -6,7 +6,9 @@
 #include "base/frequency_grid.hpp"
 #include "results/seat.hpp"
 #include "solvers/room.hpp"
+#include "woofer/build_rules.hpp"
 #include "woofer/closed_box.hpp"
+#include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
 
 namespace boxroom {
@@ -23,6 +25,8 @@ struct Target {
     Band band{20, 120};
     double slope = 0;           ///< dB per octave
     double indifference = 0.5;  ///< dB of balance that nobody hears and the model cannot promise
+    std::optional<double> level = {};    ///< wanted loudest level [dB SPL], equalised to the target
+    std::optional<double> down_to = {};  ///< ... down to here [Hz]; the band's low end if not given
 };
 
 /// score = spread w1 + unevenness w2 + balance w3 - level w4 (level: dB under the loudest spot).
@@ -41,12 +45,13 @@ struct Scenario {
     Air air;
     Room room;
     DriverSheet driver;
-    std::optional<double> amplifier_power, amplifier_load;
+    Amplifier amplifier;
     std::optional<double> box_volume;  ///< for listen, map, rank [m3]
     double filling = 1.0;
     std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2
     std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
     EnclosureRules enclosure;
+    BuildRules build;
     std::vector<Seat> seats;
     std::vector<PlacedSub> subs;
     std::vector<KeepOut> keep_outs;

@@ -10,9 +10,9 @@ namespace boxroom {
 
 SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double smallest_volume,
                        double largest_volume)
-    : extra_volume_(scenario.enclosure.extra_volume) {
-    const double low = std::cbrt(smallest_volume + extra_volume_);
-    const double high = std::cbrt(largest_volume + extra_volume_);
+    : rules_(scenario.enclosure) {
+    const double low = std::cbrt(inner_volume(smallest_volume, rules_));
+    const double high = std::cbrt(inner_volume(largest_volume, rules_));
     const int nodes = high - low < 1e-9 ? 1 : 4;
     std::vector<Point> seats;
     for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
@@ -20,7 +20,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
         const double t = nodes == 1 ? 0 : std::cos(std::numbers::pi * (2 * n + 1) / (2.0 * nodes));
         const double side = (low + high) / 2 + t * (high - low) / 2;
         node_.push_back(side);
-        const Enclosure box = enclosure(side * side * side - extra_volume_, scenario.enclosure);
+        const Enclosure box = outer_sides(inner_sides(side * side * side, rules_), rules_);
         std::vector<Point> centres;
         for (int spot = 0; spot < grid.size(); ++spot) {
             // A box too large for the room is ruled out by SpotGrid::fits; its point is only kept
@@ -37,7 +37,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
 }
 
 std::vector<double> SpotFields::weights(double net_volume) const {
-    const double side = std::cbrt(net_volume + extra_volume_);
+    const double side = std::cbrt(inner_volume(net_volume, rules_));
     std::vector<double> weight(node_.size(), 1.0);
     for (std::size_t n = 0; n < node_.size(); ++n)
         for (std::size_t m = 0; m < node_.size(); ++m)

@@ -28,8 +28,12 @@ Facing facing_at(const Scenario& scenario, const Point& footprint) {
 SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
     const Room& room = scenario.room;
     const double gap = scenario.spots.gap;
-    const double free_x = room.width - 2 * gap - smallest.width;
-    const double free_y = room.length - 2 * gap - smallest.depth;
+    // Facing inward the box may stand either way round: the grid must hold its narrow side.
+    const bool either = scenario.enclosure.facing == Facing::inward;
+    const Enclosure lies = turned(smallest, scenario.enclosure.facing);
+    const double narrow = std::min(smallest.width, smallest.depth);
+    const double free_x = room.width - 2 * gap - (either ? narrow : lies.width);
+    const double free_y = room.length - 2 * gap - (either ? narrow : lies.depth);
     if (free_x < 0 || free_y < 0)
         throw Error("[spots]", "the smallest box does not fit between the walls",
                     "choose smaller boxes or a smaller [spots] gap");
@@ -37,12 +41,14 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     ny_ = static_cast<int>(std::ceil(free_y / scenario.spots.step - 1e-9)) + 1;
     facing_.resize(size());
     for (int spot = 0; spot < size(); ++spot) {
-        facing_[spot] = facing_at(scenario, footprint(spot, smallest));
+        const double mean = (smallest.width + smallest.depth) / 2;  // not yet turned
+        facing_[spot] = facing_at(scenario, footprint(spot, {mean, mean, smallest.height}));
     }
 }
 
-Point SpotGrid::footprint(int spot, const Enclosure& box) const {
+Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
     const Room& room = scenario_.room;
+    const Enclosure box = turned(as_built, facing_[spot]);
     const double gap = scenario_.spots.gap;
     const double share_x = nx_ > 1 ? static_cast<double>(spot % nx_) / (nx_ - 1) : 0.5;
     const double share_y = ny_ > 1 ? static_cast<double>(spot / nx_) / (ny_ - 1) : 0.5;
@@ -52,12 +58,14 @@ Point SpotGrid::footprint(int spot, const Enclosure& box) const {
 
 Point SpotGrid::centre(int spot, const Enclosure& box) const {
     const Point at = footprint(spot, box);
-    return acoustic_centre(at.x, at.y, box, scenario_.enclosure.feet, facing_[spot]);
+    return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.enclosure.feet,
+                           facing_[spot]);
 }
 
-bool SpotGrid::fits(int spot, const Enclosure& box) const {
+bool SpotGrid::fits(int spot, const Enclosure& as_built) const {
     const Room& room = scenario_.room;
-    const Point at = footprint(spot, box);
+    const Point at = footprint(spot, as_built);
+    const Enclosure box = turned(as_built, facing_[spot]);
     const double top = box.height + scenario_.enclosure.feet;
     if (top > std::min(room.height, scenario_.spots.tallest)) return false;
     if (box.width + 2 * scenario_.spots.gap > room.width + 1e-9 ||

@@ -9,7 +9,8 @@ namespace boxroom {
 
 /// A regular grid of places for a box, from wall to wall: column i, row j. The first and last stand
 /// one gap off the walls whatever the size of the box, so the grid stretches a little with the box
-/// and a spot keeps its meaning ("in the corner") across sizes.
+/// and a spot keeps its meaning ("in the corner") across sizes. Boxes are given as built, the
+/// driver's panel width x height; each spot turns them so that the driver faces its way.
 class SpotGrid {
   public:
     /// The spacing is the largest not above rules.step for the box `smallest`.
