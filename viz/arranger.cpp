@@ -80,15 +80,11 @@ void Arranger::step_mode(int direction) {
     const ModeTick* next = nullptr;
     for (const ModeTick& mode : view_.modes) {
         const double way = direction * (mode.frequency - now_.frequency);
-        // Modes closer than half a per cent are one step: the grid could not tell them apart.
-        if (way > 0.005 * now_.frequency &&
+        if (way > 1e-9 * now_.frequency &&
             (!next || way < direction * (next->frequency - now_.frequency)))
             next = &mode;
     }
-    if (!next) return;
-    const double before = now_.frequency;
-    set_frequency(next->frequency);
-    if (now_.frequency == before) step_frequency(direction);
+    if (next) now_.frequency = next->frequency;
 }
 
 std::optional<ModeTick> Arranger::nearest_mode() const {

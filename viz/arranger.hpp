@@ -25,7 +25,7 @@ class Arranger {
     void move(int thing, Point wanted, double magnet);
     void set_frequency(double frequency);  ///< the nearest of the grid
     void step_frequency(int steps);
-    void step_mode(int direction);  ///< to the grid point nearest to the next mode
+    void step_mode(int direction);  ///< exactly the next mode's
     /// A larger or smaller box that still goes between the walls; every box keeps its distance to
     /// the walls near it. False, and nothing changed, where there is no such box.
     bool scale_volume(double factor);

@@ -38,6 +38,16 @@ std::string place_text(const Point& at) {
     return fmt::format("[\"{:.5f} m\", \"{:.5f} m\", \"{:.5f} m\"]", at.x, at.y, at.z);
 }
 
+/// The name as a TOML string.
+std::string quoted(const std::string& name) {
+    std::string out = "\"";
+    for (char c : name) {
+        if (c == '"' || c == '\\') out += '\\';
+        out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
+    }
+    return out + '"';
+}
+
 /// Replaces `at` in the tables of one kind; returns how many there were.
 template <typename Things, typename Place>
 std::size_t move_all(const std::string& text, const toml::table& root, const char* kind,
@@ -69,7 +79,7 @@ std::string rearranged_room_file(const std::string& text, const std::vector<Seat
     const std::size_t known = move_all(
         text, root, "sub", subs, [](const PlacedSub& s) { return s.at; }, changes);
     for (std::size_t i = known; i < subs.size(); ++i)
-        added += fmt::format("\n[[sub]]\nname = \"{}\"\nat = {}\n", subs[i].name,
+        added += fmt::format("\n[[sub]]\nname = {}\nat = {}\n", quoted(subs[i].name),
                              place_text(subs[i].at));
 
     const std::string litres = fmt::format("\"{:.4f} L\"", volume * 1e3);

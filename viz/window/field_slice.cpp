@@ -31,7 +31,7 @@ Colour pressure_colour(double position) {
 }
 
 FieldSlice::FieldSlice(const RoomView& view, vtkRenderer* renderer)
-    : width_(view.width), length_(view.length) {
+    : renderer_(renderer), width_(view.width), length_(view.length) {
     surface_ = vtkSmartPointer<vtkPolyData>::New();
     lines_ = vtkSmartPointer<vtkPolyData>::New();
     value_ = vtkSmartPointer<vtkDoubleArray>::New();
@@ -47,7 +47,7 @@ FieldSlice::FieldSlice(const RoomView& view, vtkRenderer* renderer)
     surface_actor_->SetMapper(mapper);
     surface_actor_->GetProperty()->LightingOff();
     surface_actor_->GetProperty()->SetOpacity(0.82);
-    renderer->AddActor(surface_actor_);
+    surface_actor_->ForceOpaqueOn();  // blended as it comes, see draw_last()
 
     vtkNew<vtkPolyDataMapper> line_mapper;
     line_mapper->SetInputData(lines_);
@@ -56,7 +56,14 @@ FieldSlice::FieldSlice(const RoomView& view, vtkRenderer* renderer)
     lines_actor_->GetProperty()->LightingOff();
     lines_actor_->GetProperty()->SetColor(look::rgb(look::ink).data());
     lines_actor_->GetProperty()->SetOpacity(0.7);
-    renderer->AddActor(lines_actor_);
+    lines_actor_->ForceOpaqueOn();
+}
+
+void FieldSlice::draw_last() {
+    for (vtkActor* actor : {surface_actor_.Get(), lines_actor_.Get()}) {
+        renderer_->RemoveActor(actor);
+        renderer_->AddActor(actor);
+    }
 }
 
 Colour FieldSlice::colour(double value) const {
@@ -103,7 +110,7 @@ void FieldSlice::show(const FieldPlane& plane, FieldKind kind, double phase) {
         const std::complex<double> moment(std::cos(phase), std::sin(phase));
         map.value.push_back(kind == FieldKind::level
                                 ? 20 * std::log10(std::max(1e-20, double(std::abs(p))) / 20e-6)
-                                : (std::complex<double>(p) * moment).real());
+                                : std::sqrt(2.0) * (std::complex<double>(p) * moment).real());
     }
     if (kind == FieldKind::level) {
         // The scale moves in steps, so that colours keep their meaning while a box is dragged.
@@ -111,10 +118,9 @@ void FieldSlice::show(const FieldPlane& plane, FieldKind kind, double phase) {
         const double high = step_ * std::ceil(20 * std::log10(largest / 20e-6) / step_);
         scale_ = {high - span_db, high, 2 * step_};
     } else {
-        // RMS amplitudes: the peak is sqrt(2) higher, but the colour needs no more than the ratio.
-        const double step = round_step(largest / 2);
+        // Amplitudes are RMS, so the peak of a swing is sqrt(2) higher.
+        const double step = round_step(std::sqrt(0.5) * largest);
         scale_ = {-2 * step, 2 * step, step};
-        step_ = 4 * step;  // the line of no pressure only
     }
     for (vtkIdType i = 0; i < nx_ * ny_; ++i) value_->SetValue(i, map.value[i]);
     value_->Modified();
@@ -131,8 +137,13 @@ void FieldSlice::show(const FieldPlane& plane, FieldKind kind, double phase) {
 void FieldSlice::draw_isolines(const FloorMap& map, double height) {
     vtkNew<vtkPoints> points;
     vtkNew<vtkCellArray> cells;
-    const double first = kind_ == FieldKind::level ? scale_.low + step_ : 0;
-    for (double level = first; level < scale_.high - step_ / 2; level += step_) {
+    std::vector<double> levels;
+    if (kind_ == FieldKind::pressure)
+        levels.push_back(0);
+    else
+        for (double l = scale_.low + step_; l < scale_.high - step_ / 2; l += step_)
+            levels.push_back(l);
+    for (double level : levels) {
         for (const Isoline& line : isolines(map, level)) {
             cells->InsertNextCell(static_cast<int>(line.size()));
             for (const GridPoint& p : line)

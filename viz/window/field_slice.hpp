@@ -23,6 +23,9 @@ class FieldSlice {
 
     /// `phase` is the moment, 0 to 2 pi of the period; the level does not depend on it.
     void show(const FieldPlane& plane, FieldKind kind, double phase);
+    /// Draws it after everything that is in the renderer by now: it lets what lies under it shine
+    /// through, and VTK's own way of sorting that out is too slow without a graphics card.
+    void draw_last();
 
     const Scale& scale() const { return scale_; }
     Colour colour(double value) const;
@@ -33,6 +36,7 @@ class FieldSlice {
     void lay_out(const FieldPlane& plane);
     void draw_isolines(const FloorMap& map, double height);
 
+    vtkRenderer* renderer_;
     double width_, length_;
     FieldKind kind_ = FieldKind::none;
     Scale scale_{0, 30, 5};

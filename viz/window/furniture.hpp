@@ -3,6 +3,7 @@
 #include <vtkRenderer.h>
 #include <vtkSmartPointer.h>
 
+#include <utility>
 #include <vector>
 
 #include "results/room_view.hpp"
@@ -22,12 +23,20 @@ class Furniture {
     static constexpr double head = 0.10;
 
   private:
-    void show_box(const StandingBox& box, const BoxSize& size, bool chosen);
-    void show_seat(const Seat& seat, std::size_t index, bool chosen);
-    void add(vtkRenderer* renderer, vtkSmartPointer<vtkActor> actor);
+    /// The actors of one thing, built round the origin and moved as a whole: making them anew for
+    /// every frame of a drag would take longer than drawing them.
+    struct Piece {
+        std::vector<double> made_for;  ///< everything the shape depends on
+        std::vector<std::pair<vtkRenderer*, vtkSmartPointer<vtkActor>>> actors;
+    };
+    void add(Piece& piece, vtkRenderer* renderer, vtkSmartPointer<vtkActor> actor);
+    /// True, and emptied, if it has to be built again.
+    bool outdated(Piece& piece, std::vector<double> key);
+    void show_box(Piece& piece, const StandingBox& box, const BoxSize& size, bool chosen);
+    void show_seat(Piece& piece, const Seat& seat, std::size_t index, bool chosen);
 
     vtkRenderer *behind_, *front_;
-    std::vector<std::pair<vtkRenderer*, vtkSmartPointer<vtkActor>>> shown_;
+    std::vector<Piece> pieces_;
 };
 
 }  // namespace boxroom

@@ -32,6 +32,16 @@ inline Colour seat(std::size_t index) {
     return seats[index % seats.size()];
 }
 
+/// A colour laid over another with this opacity. What always lies on the same ground is mixed
+/// beforehand: VTK draws everything translucent through extra full-window passes, which take more
+/// than the rest of the picture without a graphics card.
+inline Colour over(Colour top, Colour ground, double opacity) {
+    const auto mix = [&](int a, int b) {
+        return static_cast<std::uint8_t>(a + (b - a) * opacity + 0.5);
+    };
+    return {mix(ground.r, top.r), mix(ground.g, top.g), mix(ground.b, top.b)};
+}
+
 /// The colour as VTK takes it.
 inline std::array<double, 3> rgb(Colour c) {
     return {c.r / 255.0, c.g / 255.0, c.b / 255.0};

@@ -55,7 +55,7 @@ void Overlay::draw(const Arranger& arranger, const RoomAnswer& answer, const Fie
     draw_title();
     draw_constructions();
     if (slice.kind() != FieldKind::none) draw_scale(slice, answer.field);
-    draw_names(arranger, arranger.box());
+    if (!notice.show_keys) draw_names(arranger, arranger.box());
     draw_mode_orders(curves);
     draw_criteria(arranger, answer);
     draw_key_to_curves(answer);
@@ -68,11 +68,11 @@ void Overlay::draw(const Arranger& arranger, const RoomAnswer& answer, const Fie
 void Overlay::draw_title() {
     const Rectangle w = stage_.whole();
     text_.put(16, w.height - 30, shortened(printable(view_.title), 60),
-              {17, look::ink, true, -1, 0});
+              {17, look::ink, true, -1, 0.75});
     text_.put(16, w.height - 50,
               format_length(view_.width, units_) + " wide, " + format_length(view_.length, units_) +
                   " long, " + format_length(view_.height, units_) + " high",
-              {13, look::faint, false, -1, 0});
+              {13, look::faint, false, -1, 0.75});
     text_.put(beside(w), w.height - 30, "Level at the seats", {15, look::ink, true, -1, 0});
 }
 
@@ -118,10 +118,11 @@ void Overlay::draw_names(const Arranger& arranger, const BoxSize& box) {
 
 void Overlay::draw_constructions() {
     double y = stage_.room_area().y + 8;
+    const Lettering plate{12, look::ink, false, -1, 0.75};
     const auto& all = scene_.constructions();
     for (auto it = all.rbegin(); it != all.rend(); ++it, y += line) {
         patches_.put({16, y + 2, 14, 11}, it->colour, 0.55);
-        text_.put(38, y, shortened(printable(it->name), 60), {12, look::ink, false, -1, 0});
+        text_.put(38, y, shortened(printable(it->name), 60), plate);
     }
 }
 
@@ -130,6 +131,7 @@ void Overlay::draw_scale(const FieldSlice& slice, const FieldPlane& plane) {
     const double left = area.right() - 74, low = area.y + area.height * 0.52,
                  height = area.height * 0.34;
     constexpr int cells = 64;
+    patches_.put({left - 10, low - 8, 74, height + 16}, look::paper, 0.75);
     const Scale& scale = slice.scale();
     for (int i = 0; i < cells; ++i)
         patches_.put({left, low + height * i / cells, 16, height / cells},
@@ -239,7 +241,7 @@ void Overlay::draw_notice(const Arranger& arranger, const Notice& notice) {
         text_.put(area.right() - 18, area.y + 10,
                   text_of("nearest mode (%d,%d,%d) at %.1f Hz", mode->order[0], mode->order[1],
                           mode->order[2], mode->frequency),
-                  {12, look::ink, false, 1, 0});
+                  {12, look::ink, false, 1, 0.75});
 }
 
 void Overlay::draw_keys() {
@@ -248,7 +250,8 @@ void Overlay::draw_keys() {
     for (const Key& key : all_keys())
         if (!key.shown.empty()) rows.push_back({key.shown, key.does});
     rows.push_back({"mouse", "drag a sub or a seat; drag elsewhere to turn the room"});
-    rows.push_back({"", "wheel: nearer, farther; right button: shift; click a curve: frequency"});
+    rows.push_back({"", "wheel: nearer and farther; right button: shift the room"});
+    rows.push_back({"", "click or drag on the curves: frequency of the field"});
     const double height = line * rows.size() + 20, width = 500;
     const double x = area.x + (area.width - width) / 2, y = area.y + (area.height - height) / 2;
     patches_.put({x - 1, y - 1, width + 2, height + 2}, look::edge);

@@ -9,11 +9,16 @@
 #include "viz/window/shapes.hpp"
 
 namespace boxroom {
+namespace {
 
-RoomScene::RoomScene(const RoomView& view, vtkRenderer* renderer) {
-    add_walls(view, renderer);
-    add_floor(view, renderer);
-    renderer->AddActor(
+constexpr int floor_index = 4;  // of left, right, front, back, floor, ceiling
+
+}  // namespace
+
+RoomScene::RoomScene(const RoomView& view, vtkRenderer* walls, vtkRenderer* room) {
+    add_walls(view, walls);
+    add_floor(view, walls);
+    room->AddActor(
         lines_actor(box_edges({0, 0, 0}, {view.width, view.length, view.height}), look::edge, 1.6));
 }
 
@@ -38,7 +43,9 @@ void RoomScene::add_walls(const RoomView& view, vtkRenderer* renderer) {
         } else {
             constructions_[kind].name += ", " + view.walls[i].name;
         }
-        renderer->AddActor(quads_actor({wall[i]}, colour, i == 4 ? 0.22 : 0.30, &middle));
+        const Colour seen = look::over(colour, look::paper, i == floor_index ? 0.22 : 0.30);
+        if (i == floor_index) floor_colour_ = seen;
+        renderer->AddActor(quads_actor({wall[i]}, seen, &middle));
     }
     for (Construction& c : constructions_) c.name += ")";
 }
@@ -54,19 +61,19 @@ void RoomScene::add_floor(const RoomView& view, vtkRenderer* renderer) {
 
     std::vector<std::pair<Point, Point>> outlines;
     for (const KeepOut& k : view.keep_outs) {
-        renderer->AddActor(
-            quads_actor({level_rectangle(k.x0, k.y0, k.x1, k.y1, 0.006)}, look::keep_out, 0.30));
-        for (const auto& [a, b] : {std::pair<Point, Point>{{k.x0, k.y0, 0.01}, {k.x1, k.y0, 0.01}},
-                                   {{k.x1, k.y0, 0.01}, {k.x1, k.y1, 0.01}},
-                                   {{k.x1, k.y1, 0.01}, {k.x0, k.y1, 0.01}},
-                                   {{k.x0, k.y1, 0.01}, {k.x0, k.y0, 0.01}}})
+        renderer->AddActor(quads_actor({level_rectangle(k.x0, k.y0, k.x1, k.y1, 0.006)},
+                                       look::over(look::keep_out, floor_colour_, 0.30)));
+        for (const auto& [a, b] : {std::pair<Point, Point>{{k.x0, k.y0, 0.02}, {k.x1, k.y0, 0.02}},
+                                   {{k.x1, k.y0, 0.02}, {k.x1, k.y1, 0.02}},
+                                   {{k.x1, k.y1, 0.02}, {k.x0, k.y1, 0.02}},
+                                   {{k.x0, k.y1, 0.02}, {k.x0, k.y0, 0.02}}})
             outlines.push_back({a, b});
         // Hatched at 45 degrees: it says "not here" without colour too.
         const double wide = k.x1 - k.x0, deep = k.y1 - k.y0;
         for (double s = 0.12; s < wide + deep; s += 0.12) {
             const double s0 = std::max(0.0, s - deep), s1 = std::min(s, wide);
             outlines.push_back(
-                {{k.x0 + s0, k.y0 + s - s0, 0.008}, {k.x0 + s1, k.y0 + s - s1, 0.008}});
+                {{k.x0 + s0, k.y0 + s - s0, 0.02}, {k.x0 + s1, k.y0 + s - s1, 0.02}});
         }
     }
     if (!outlines.empty()) renderer->AddActor(lines_actor(outlines, look::keep_out, 1));

@@ -14,7 +14,7 @@ namespace boxroom {
 /// seen from inside only, so that the ones between the eye and the room never stand in the way.
 class RoomScene {
   public:
-    RoomScene(const RoomView& view, vtkRenderer* renderer);
+    RoomScene(const RoomView& view, vtkRenderer* walls, vtkRenderer* room);
 
     struct Construction {
         std::string name;  ///< "brick, plastered (left, back)"
@@ -27,6 +27,7 @@ class RoomScene {
     void add_floor(const RoomView& view, vtkRenderer* renderer);
 
     std::vector<Construction> constructions_;
+    Colour floor_colour_;
 };
 
 }  // namespace boxroom

@@ -18,7 +18,7 @@ RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
       options(std::move(o)),
       arranger(v),
       stage(v, options.width, options.height, options.off_screen),
-      scene(v, stage.room()),
+      scene(v, stage.walls(), stage.room()),
       slice(v, stage.room()),
       furniture(stage.room(), stage.front()),
       curves(v, stage.paper()),
@@ -85,8 +85,10 @@ void RoomWindow::Parts::draw_if_needed() {
     }
     furniture.show(arranger.now(), arranger.box(), arranger.chosen());
     slice.show(answer.field, field, phase);
+    slice.draw_last();
     curves.set_cursor(arranger.now().frequency);
     overlay.draw(arranger, answer, slice, curves, notice);
+    stage.set_smooth(grip == Grip::none && !animated);
     stage.window()->Render();
     draw_seconds.push_back(
         std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
@@ -131,6 +133,7 @@ void RoomWindow::show() {
 void RoomWindow::record(const std::string& file) {
     parts_->recorder = vtkSmartPointer<vtkInteractorEventRecorder>::New();
     parts_->recorder->SetInteractor(parts_->interactor);
+    parts_->recorder->KeyPressActivationOff();  // else the key i would stop it
     parts_->recorder->SetFileName(file.c_str());
     parts_->recorder->On();
     parts_->recorder->Record();
@@ -145,6 +148,7 @@ void RoomWindow::replay(const std::string& file) {
     parts_->waiting = true;
     auto player = vtkSmartPointer<vtkInteractorEventRecorder>::New();
     player->SetInteractor(parts_->interactor);
+    player->KeyPressActivationOff();
     player->SetFileName(file.c_str());
     player->On();
     player->Play();

@@ -42,7 +42,7 @@ Corners level_rectangle(double x0, double y0, double x1, double y1, double z) {
 }
 
 vtkSmartPointer<vtkActor> quads_actor(const std::vector<Corners>& quads, Colour colour,
-                                      double opacity, const Point* seen_from) {
+                                      const Point* seen_from) {
     vtkNew<vtkPoints> points;
     vtkNew<vtkCellArray> cells;
     for (const Corners& quad : quads) {
@@ -59,7 +59,6 @@ vtkSmartPointer<vtkActor> quads_actor(const std::vector<Corners>& quads, Colour 
     data->SetPoints(points);
     data->SetPolys(cells);
     auto actor = flat_actor(data, colour);
-    actor->GetProperty()->SetOpacity(opacity);
     if (seen_from) actor->GetProperty()->BackfaceCullingOn();
     return actor;
 }

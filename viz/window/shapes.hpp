@@ -26,7 +26,7 @@ Corners level_rectangle(double x0, double y0, double x1, double y1, double z);
 
 /// Flat quadrilaterals without shading. `seen_from` (a point) hides them from the other side.
 vtkSmartPointer<vtkActor> quads_actor(const std::vector<Corners>& quads, Colour colour,
-                                      double opacity, const Point* seen_from = nullptr);
+                                      const Point* seen_from = nullptr);
 vtkSmartPointer<vtkActor> lines_actor(const std::vector<std::pair<Point, Point>>& lines,
                                       Colour colour, double width);
 /// The twelve edges of a box.

@@ -26,20 +26,19 @@ Stage::Stage(const RoomView& view, int width, int height, bool off_screen)
     window_->SetMultiSamples(0);
     window_->SetSize(width, height);
     window_->SetWindowName(("boxroom: " + view.title).c_str());
-    window_->SetNumberOfLayers(4);
+    window_->SetNumberOfLayers(5);
     int layer = 0;
-    for (auto* renderer : {&paper_, &room_, &front_, &text_}) {
+    for (auto* renderer : {&paper_, &walls_, &room_, &front_, &text_}) {
         *renderer = vtkSmartPointer<vtkRenderer>::New();
         (*renderer)->SetLayer(layer++);
         (*renderer)->InteractiveOff();
         window_->AddRenderer(*renderer);
     }
     paper_->SetBackground(look::rgb(look::paper).data());
-    for (vtkRenderer* renderer : {room_.Get(), front_.Get()})
+    for (vtkRenderer* renderer : {walls_.Get(), room_.Get(), front_.Get()})
         renderer->SetViewport(0, bottom_strip / double(height), room_share, 1);
+    walls_->SetActiveCamera(room_->GetActiveCamera());
     front_->SetActiveCamera(room_->GetActiveCamera());
-    // Edges are smoothed after drawing: cheaper without a graphics card than several samples.
-    room_->UseFXAAOn();
     reset_camera();
 }
 
@@ -107,6 +106,11 @@ void Stage::pan(double right, double up) {
     camera->SetPosition(eye[0] + shift[0], eye[1] + shift[1], eye[2] + shift[2]);
     camera->SetFocalPoint(focus[0] + shift[0], focus[1] + shift[1], focus[2] + shift[2]);
     room_->ResetCameraClippingRange(0, width_, -length_, 0, 0, height_);
+}
+
+void Stage::set_smooth(bool smooth) {
+    walls_->SetUseFXAA(smooth);
+    room_->SetUseFXAA(smooth);
 }
 
 Ray Stage::ray(double x, double y) {

@@ -17,14 +17,17 @@ struct Ray {
     std::array<double, 3> along{};  ///< not normalised
 };
 
-/// The window's four layers over one another: paper with the curves, the room, what is seen through
-/// it, and the text; the camera; and the way between pixels and places.
+/// The window's five layers over one another: paper with the curves, the walls, what stands between
+/// them, what is seen through everything, and the text; the camera; and the way between pixels and
+/// places. Walls are seen from inside only, so they are always behind: in a layer of their own
+/// their colour cannot be mixed into the field's, as VTK's order-free blending of one layer would.
 class Stage {
   public:
     Stage(const RoomView& view, int width, int height, bool off_screen);
 
     vtkRenderWindow* window() { return window_; }
     vtkRenderer* paper() { return paper_; }
+    vtkRenderer* walls() { return walls_; }
     vtkRenderer* room() { return room_; }
     vtkRenderer* front() { return front_; }
     vtkRenderer* text() { return text_; }
@@ -38,6 +41,9 @@ class Stage {
     void zoom(double factor);
     void pan(double right, double up);  ///< pixels
 
+    /// Smoothed edges: for pictures that stand still, too slow for a drag.
+    void set_smooth(bool smooth);
+
     Ray ray(double x, double y);
     Pixel pixel(const Point& p);  ///< y upwards
     /// Where the ray meets a level plane, if it comes to it from the front.
@@ -49,7 +55,7 @@ class Stage {
   private:
     double width_, length_, height_;
     vtkSmartPointer<vtkRenderWindow> window_;
-    vtkSmartPointer<vtkRenderer> paper_, room_, front_, text_;
+    vtkSmartPointer<vtkRenderer> paper_, walls_, room_, front_, text_;
 };
 
 }  // namespace boxroom
