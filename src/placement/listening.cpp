@@ -4,7 +4,6 @@
 #include <numbers>
 
 #include "base/error.hpp"
-#include "solvers/modal.hpp"
 
 namespace boxroom {
 
@@ -47,7 +46,7 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
     for (const Seat& seat : scenario.seats) to.push_back(seat.at);
     result.transfer_impedance =
-        modal_transfer(scenario.room, scenario.air, frequency, from, to).value;
+        room_transfer(scenario.room, scenario.air, frequency, from, to, scenario.solver).value;
 
     // 2. The subs, with their settings.
     const auto u = volume_velocity(driver, box, frequency, scenario.air);

@@ -6,6 +6,7 @@
 #include "base/frequency_grid.hpp"
 #include "results/seat.hpp"
 #include "solvers/room.hpp"
+#include "solvers/room_solver.hpp"
 #include "woofer/closed_box.hpp"
 #include "woofer/enclosure.hpp"
 
@@ -55,7 +56,8 @@ struct Scenario {
     ScoreWeights weights;
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency
-    std::string source_text;        ///< the file, for the results
+    SolverSettings solver;
+    std::string source_text;  ///< the file, for the results
     std::vector<std::string> warnings;
 };
 
