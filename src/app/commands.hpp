@@ -19,6 +19,8 @@ struct Request {
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
     // `map`:
     std::optional<std::string> frequency;
+    // `view`:
+    std::optional<std::string> screenshot, replay, record;
 };
 
 /// What every command gives back: a text for people, a document for programs.
@@ -35,5 +37,6 @@ Answer run_listen(const Request&);
 Answer run_map(const Request&);
 Answer run_rank(const Request&);
 Answer run_plan(const Request&);
+Answer run_view(const Request&);
 
 }  // namespace boxroom

@@ -28,6 +28,14 @@ std::string spot_line(const RankedSpot& spot, Units units) {
                        c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
 }
 
+/// The loudest clean level, where it is known.
+void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
+    if (heard.max_level_db.empty()) return;
+    json["max_level_db"] = heard.max_level_db;
+    json["half_space_max_level_db"] = heard.half_space_max_level_db;
+    json["limited_by"] = heard.limited_by;
+}
+
 constexpr const char* spot_heading =
     "rank   from left  from front  facing  spread unevenness  balance   level    reach   score\n"
     "                                       dB         dB       dB      dB       Hz\n";
@@ -62,6 +70,9 @@ Answer run_listen(const Request& request) {
     answer.json["seat_average_db"] = result.seat_average_db;
     answer.json["half_space_db"] = result.half_space_db;
     answer.json["lift_db"] = result.lift_db;
+    add_loudest(answer.json, result);
+    for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
+        session.warnings.push_back(text);
     answer.json.update(criteria_json(result.criteria));
     const Criteria& c = result.criteria;
     answer.text = fmt::format(
@@ -129,10 +140,27 @@ Answer run_rank(const Request& request) {
     return answer;
 }
 
+/// How loud each box plays at the chosen spot; the smallest that is loud enough, if that is asked.
+static nlohmann::ordered_json loudest_json(const Plan& plan) {
+    nlohmann::ordered_json json{{"boxes", nlohmann::ordered_json::array()}};
+    for (const BoxOption& box : plan.boxes)
+        json["boxes"].push_back({{"qtc", box.qtc},
+                                 {"volume_l", box.volume * 1e3},
+                                 {"level_db", box.loudest_db},
+                                 {"limited_at_hz", box.limited_at_hz},
+                                 {"limited_by", box.limited_by}});
+    if (plan.smallest_for_level >= 0)
+        json["smallest_volume_l"] = plan.boxes[plan.smallest_for_level].volume * 1e3;
+    json["reason"] = plan.reason_level;
+    return json;
+}
+
 Answer run_plan(const Request& request) {
     Session session(request);
     session.say("solving the room and judging boxes and spots", 0.1);
     const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
+        session.warnings.push_back(text);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
@@ -165,12 +193,15 @@ Answer run_plan(const Request& request) {
                                                  {"volume_l", box.volume * 1e3},
                                                  {"half_space_db", box.half_space_balance_db},
                                                  {"in_room_db", box.in_room_balance_db}});
+    answer.json["frequency_hz"] = plan.at_build.frequency;
+    add_loudest(answer.json, plan.at_build);
+    if (!plan.boxes.front().limited_by.empty()) answer.json["loudest"] = loudest_json(plan);
     answer.json["recommendation"] = plan.recommendation;
     answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much};
     answer.json["report"] = report.string();
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
-        plan.how_much +
+        plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
         "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() + "\n";
     session.finish(answer);
     return answer;

@@ -18,7 +18,17 @@ double seconds_now() {
         .count();
 }
 
-Session::Session(const Request& r) : request(r), scenario(read_room_file(r.file)) {
+namespace {
+
+/// A room file, or the one that a saved run carries.
+Scenario read_scenario(const std::filesystem::path& path) {
+    if (path.extension() == ".h5") return parse_room_file(read_input_text(path), path.string());
+    return read_room_file(path);
+}
+
+}  // namespace
+
+Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file)) {
     driver = complete_driver(scenario.driver, scenario.air);
     warnings = scenario.warnings;
     choose_solver();

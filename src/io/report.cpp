@@ -31,7 +31,8 @@ std::string answer(const ReportInput& in) {
     const std::pair<const char*, const std::string&> reasons[] = {
         {"Why there", plan.reason_spot},
         {"Why this box", plan.reason_box},
-        {"How much it matters", plan.how_much}};
+        {"How much it matters", plan.how_much},
+        {"How loud", plan.reason_level}};
     for (const auto& [name, text] : reasons)
         if (!text.empty())
             out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, escape_html(text));
@@ -115,8 +116,9 @@ std::string html_report(const ReportInput& in) {
         escape_html(in.version), escape_html(shortened_text(title, 120)), report_css);
     page += answer(in);
     page += section("boxes", "Three boxes", choice_cards(in));
-    page +=
-        section("sound", "At the seats", response_chart(plan, target) + spread_chart(plan, target));
+    page += section(
+        "sound", "At the seats",
+        response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
     page += section("size", "Box size", balance_chart(plan));
     page += section("room", "The room\u2019s part",
                     lift_chart(plan, target) + boxes_chart(plan, target));

@@ -105,6 +105,32 @@ std::string spread_chart(const Plan& plan, const Target& target) {
     return chart_html(chart);
 }
 
+std::string loudest_chart(const Plan& plan, const Target& target) {
+    const Listening& at = plan.at_build;
+    if (at.max_level_db.empty()) return "";
+    CurveChart chart = over_frequency("loudest", at, target);
+    chart.title = "How loud it can play";
+    chart.caption =
+        "One steady tone at a time, before the cone reaches its travel or the amplifier or the "
+        "coil its rating. Equalisation does not move these curves: it only decides how much of "
+        "them is used.";
+    chart.y_title = "loudest level, dB re 20 uPa";
+    chart.deepest = 60;
+    chart.curves.push_back({"at the seats, average", at.max_level_db, chart_colour(0), "", 2.6});
+    chart.curves.push_back({"half space, 1 m", at.half_space_max_level_db, grey, "9 5", 1.8});
+    if (target.level) {
+        std::vector<double> wanted;
+        const double from = target.down_to.value_or(target.band.low);
+        const double middle = std::sqrt(target.band.low * target.band.high);
+        for (const double f : at.frequency)
+            wanted.push_back(f >= from * (1 - 1e-9) && target.band.contains(f)
+                                 ? *target.level + target.slope * std::log2(f / middle)
+                                 : std::numeric_limits<double>::quiet_NaN());
+        chart.curves.push_back({"wanted", wanted, ink, "1.5 4", 2.4});
+    }
+    return chart_html(chart);
+}
+
 std::string balance_chart(const Plan& plan) {
     CurveChart chart;
     chart.id = "balance";

@@ -15,6 +15,7 @@ std::vector<double> spread_by_frequency(const Listening& response);
 /// The report's charts, in its order: each is a <figure>, or empty where there is nothing to draw.
 std::string response_chart(const Plan& plan, const Target& target);
 std::string spread_chart(const Plan& plan, const Target& target);
+std::string loudest_chart(const Plan& plan, const Target& target);  ///< empty where unknown
 std::string balance_chart(const Plan& plan);
 std::string lift_chart(const Plan& plan, const Target& target);
 std::string boxes_chart(const Plan& plan, const Target& target);

@@ -68,6 +68,9 @@ std::string card(const std::string& title, const std::string& css, const BoxOpti
                css, title, format_volume(box->volume, units)) +
            line("Qtc", decimal(box->qtc, 2)) + line("F3 of the box alone", hertz(box->f3)) +
            line("balance in this room", decimal(box->in_room_balance_db, 1) + " dB") +
+           (box->limited_by.empty()
+                ? ""
+                : line("plays here, equalised", decimal(box->loudest_db, 0) + " dB")) +
            line("outside, width \u00d7 depth \u00d7 height", outer_size(*box, units)) + rest +
            (box->fits ? "" : line("at this spot", "does not fit")) + "</dl></div>";
 }

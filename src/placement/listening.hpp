@@ -13,6 +13,10 @@ std::vector<double> half_space_power(std::span<const double> frequency,
 /// The response of `subs` (all of the same box) at the scenario's seats.
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs);
+/// The same where the transfer impedances (F,S,Q) from the subs to the seats are known already.
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs,
+                         std::vector<std::complex<double>> transfer_impedance);
 
 /// The scenario's own box: [box] volume, else Qtc 0.707 (or just above Qts, with a warning).
 ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,

@@ -8,6 +8,7 @@
 #include "solvers/room.hpp"
 #include "solvers/room_solver.hpp"
 #include "woofer/closed_box.hpp"
+#include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
 
 namespace boxroom {
@@ -24,6 +25,8 @@ struct Target {
     Band band{20, 120};
     double slope = 0;           ///< dB per octave
     double indifference = 0.5;  ///< dB of balance that nobody hears and the model cannot promise
+    std::optional<double> level = {};    ///< wanted loudest level [dB SPL], equalised to the target
+    std::optional<double> down_to = {};  ///< ... down to here [Hz]; the band's low end if not given
 };
 
 /// score = spread w1 + unevenness w2 + balance w3 - level w4 (level: dB under the loudest spot).
@@ -42,7 +45,7 @@ struct Scenario {
     Air air;
     Room room;
     DriverSheet driver;
-    std::optional<double> amplifier_power, amplifier_load;
+    Amplifier amplifier;
     std::optional<double> box_volume;  ///< for listen, map, rank [m3]
     double filling = 1.0;
     std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2

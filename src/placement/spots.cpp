@@ -13,6 +13,18 @@ std::string facing_name(Facing facing) {
     return names[static_cast<int>(facing)];
 }
 
+Facing facing_at(const Scenario& scenario, const Point& footprint) {
+    if (scenario.enclosure.facing != Facing::inward) return scenario.enclosure.facing;
+    // In a corner away from the wall behind it, left and right last.
+    const double to_front = footprint.y, to_back = scenario.room.length - footprint.y;
+    const double to_left = footprint.x, to_right = scenario.room.width - footprint.x;
+    const double nearest = std::min({to_front, to_back, to_left, to_right});
+    return nearest == to_front  ? Facing::back
+           : nearest == to_back ? Facing::front
+           : nearest == to_left ? Facing::right
+                                : Facing::left;
+}
+
 SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
     const Room& room = scenario.room;
     const double gap = scenario.spots.gap;
@@ -25,18 +37,7 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     ny_ = static_cast<int>(std::ceil(free_y / scenario.spots.step - 1e-9)) + 1;
     facing_.resize(size());
     for (int spot = 0; spot < size(); ++spot) {
-        facing_[spot] = scenario.enclosure.facing;
-        if (facing_[spot] != Facing::inward) continue;
-        // Away from the nearest wall; in a corner away from the wall behind it, left and right
-        // last.
-        const Point at = footprint(spot, smallest);
-        const double to_front = at.y, to_back = room.length - at.y;
-        const double to_left = at.x, to_right = room.width - at.x;
-        const double nearest = std::min({to_front, to_back, to_left, to_right});
-        facing_[spot] = nearest == to_front  ? Facing::back
-                        : nearest == to_back ? Facing::front
-                        : nearest == to_left ? Facing::right
-                                             : Facing::left;
+        facing_[spot] = facing_at(scenario, footprint(spot, smallest));
     }
 }
 

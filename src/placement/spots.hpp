@@ -32,5 +32,8 @@ class SpotGrid {
 };
 
 std::string facing_name(Facing facing);
+/// Where the driver of a box with its centre there looks: the file's word, `inward` resolved as
+/// away from the nearest wall.
+Facing facing_at(const Scenario& scenario, const Point& footprint);
 
 }  // namespace boxroom

@@ -1,0 +1,33 @@
+#pragma once
+#include <vtkActor.h>
+#include <vtkRenderer.h>
+#include <vtkSmartPointer.h>
+
+#include <vector>
+
+#include "results/room_view.hpp"
+
+namespace boxroom {
+
+/// What can be moved: boxes to scale with their drivers, and seats as heads on a stem. The edges of
+/// the boxes also go into a renderer in front, so that a box under the field is still seen.
+class Furniture {
+  public:
+    Furniture(vtkRenderer* renderer, vtkRenderer* in_front) : behind_(renderer), front_(in_front) {}
+
+    void show(const Arrangement& arrangement, const BoxSize& box, int chosen);
+
+    /// Lowest and highest corner of a box as drawn, and the radius of a seat's head.
+    static std::pair<Point, Point> extent(const StandingBox& box, const BoxSize& size);
+    static constexpr double head = 0.10;
+
+  private:
+    void show_box(const StandingBox& box, const BoxSize& size, bool chosen);
+    void show_seat(const Seat& seat, std::size_t index, bool chosen);
+    void add(vtkRenderer* renderer, vtkSmartPointer<vtkActor> actor);
+
+    vtkRenderer *behind_, *front_;
+    std::vector<std::pair<vtkRenderer*, vtkSmartPointer<vtkActor>>> shown_;
+};
+
+}  // namespace boxroom
