@@ -57,5 +57,12 @@ TransferImpedance<double> grid_transfer(const Room& room, const Air& air,
                                         std::span<const Point> receivers,
                                         const GridOptions& options = {},
                                         GridReport* report = nullptr);
+/// ... in single precision, for whole floors.
+TransferImpedance<float> grid_transfer_many(const Room& room, const Air& air,
+                                            std::span<const double> frequency,
+                                            std::span<const Point> sources,
+                                            std::span<const Point> receivers,
+                                            const GridOptions& options = {},
+                                            GridReport* report = nullptr);
 
 }  // namespace boxroom

@@ -13,7 +13,7 @@ struct Request {
     std::string file, out;
     bool json = false, quiet = false;
     Units units = Units::metric;
-    std::string solver = "modal";
+    std::string solver;  ///< empty: modal for a rectangle, else grid
     int threads = 0;
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;

@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "base/error.hpp"
-#include "solvers/modal.hpp"
 
 namespace boxroom {
 
@@ -59,7 +58,8 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     for (const Seat& seat : scenario.seats) to.push_back(seat.at);
     return listen_through(
         scenario, driver, box, subs,
-        modal_transfer(scenario.room, scenario.air, scenario.frequency, from, to).value);
+        room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver)
+            .value);
 }
 
 Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,

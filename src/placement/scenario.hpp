@@ -7,6 +7,7 @@
 #include "results/seat.hpp"
 #include "solvers/room.hpp"
 #include "woofer/build_rules.hpp"
+#include "solvers/room_solver.hpp"
 #include "woofer/closed_box.hpp"
 #include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
@@ -60,7 +61,8 @@ struct Scenario {
     ScoreWeights weights;
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency
-    std::string source_text;        ///< the file, for the results
+    SolverSettings solver;
+    std::string source_text;  ///< the file, for the results
     std::vector<std::string> warnings;
 };
 
