@@ -5,6 +5,9 @@ set -euo pipefail
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
 program=${1:-$top/build/boxroom}
 /usr/bin/python3 "$top/tests/bench/whole_floor.py" "$program"
+if [[ -x $(dirname "$program")/bench_grid_step ]]; then  # build the target bench_grid_step first
+    /usr/bin/python3 "$top/tests/bench/grid_step.py" "$(dirname "$program")/bench_grid_step"
+fi
 out=$(mktemp -d)
 trap 'rm -rf "$out"' EXIT
 for room in "$top"/rooms/*.toml; do
