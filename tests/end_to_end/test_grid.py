@@ -36,7 +36,7 @@ def test_grid_agrees_with_modal_and_a_floor_plan_with_its_rectangle(tmp_path):
 def test_a_room_that_is_no_rectangle_says_so_and_is_answered(tmp_path):
     file = tmp_path / "room.toml"
     file.write_text(L_SHAPED.replace('step = "0.10 m"', 'step = "0.40 m"') +
-                    "\n[analysis]\nband = [20, 100]\nper_octave = 12\n")
+                    "\n[analysis]\nband = [20, 130]\nper_octave = 12\n")
     heard = run_json("listen", file, cwd=tmp_path)
     assert any("grid" in warning for warning in heard["warnings"])
     assert any("move walls" in warning for warning in heard["warnings"])
