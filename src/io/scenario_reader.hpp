@@ -27,6 +27,14 @@ class ScenarioReader {
     TableReader required_table(const std::string& key, const std::string& begin);
     void read_air();
     void read_room();
+    bool read_outline(TableReader& room);
+    void read_plan_walls(TableReader& walls);
+    bool read_cuboid(TableReader& table, Point& from, Point& to, bool flat);
+    void read_blocks();
+    void read_spaces();
+    void read_openings();
+    bool on_a_wall(const Opening& opening) const;
+    void plan_to_rectangle();
     void read_driver();
     void read_amplifier();
     void read_box();

@@ -8,6 +8,12 @@
 namespace boxroom {
 namespace {
 
+/// The point itself, or some point of the room where no box can stand anyway.
+Point room_point(const Scenario& scenario, const Point& p) {
+    return scenario.room.is_rectangle() || scenario.room.contains(p) ? p
+                                                                     : scenario.seats.front().at;
+}
+
 /// The sources of `all` in `parts` equal parts.
 std::vector<TransferImpedance<float>> apart(const TransferImpedance<float>& all, int parts) {
     const std::size_t count = all.sources / parts;
@@ -45,7 +51,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
             p.x = std::clamp(p.x, 0.0, scenario.room.width);
             p.y = std::clamp(p.y, 0.0, scenario.room.length);
             p.z = std::clamp(p.z, 0.0, scenario.room.height);
-            centres.push_back(p);
+            centres.push_back(room_point(scenario, p));
         }
         all.insert(all.end(), centres.begin(), centres.end());
         if (scenario.solver.solver == RoomSolver::modal || n + 1 == nodes)
