@@ -14,20 +14,36 @@ struct Curve {
     std::vector<double> frequency, deviation, weight;
     std::vector<bool> null;
     EqLimits limits;
+    const Judge& judge;
+    std::vector<double> power;  ///< seat average, every analysed frequency
+    bool broad = false;         ///< whether the balance counts, too
 
-    /// RMS of what is left after the best constant, and what breaks the rules.
+    /// How far the filters' sum at each analysed frequency is above what it may be: nothing in a
+    /// null, most_boost elsewhere, beside the band too.
+    double over(std::span<const double> gains, std::size_t f) const {
+        const std::size_t n = f - judge.first();  // wraps round below the band: no null there
+        return gains[f] - (n < null.size() && null[n] ? 0 : limits.most_boost);
+    }
+
+    /// What unevenness is left (nulls clipped), the balance where it counts (its octaves draw in
+    /// what lies beside the band), what breaks the rules.
     double cost(std::span<const EqFilter> filters) const {
-        double mean = 0, square = 0, penalty = 0;
-        const auto gains = equaliser_db(filters, frequency);
-        for (std::size_t f = 0; f < frequency.size(); ++f) {
-            const double gain = gains[f];
-            const double d = deviation[f] + gain;
-            mean += weight[f] * d;
-            square += weight[f] * d * d;
-            const double over = gain - (null[f] ? 0 : limits.most_boost);
-            if (over > 0) penalty += weight[f] * over * over;
+        const auto gains = equaliser_db(filters, judge.frequency());
+        double mean = 0, square = 0, penalty = 0, lift = 0;
+        for (std::size_t n = 0; n < frequency.size(); ++n) {
+            const double gain = gains[judge.first() + n], d = deviation[n] + gain;
+            mean += weight[n] * d;
+            square += weight[n] * d * d;
+            lift += weight[n] * gain;
         }
-        return std::sqrt(std::max(0.0, square - mean * mean) + 100 * penalty);
+        std::vector<double> after = power;
+        for (std::size_t f = 0; f < gains.size(); ++f) {
+            if (broad) after[f] *= std::pow(10.0, gains[f] / 10);
+            const double much = std::max(0.0, over(gains, f));
+            penalty += much * much / static_cast<double>(gains.size());
+        }
+        return std::sqrt(std::max(0.0, square - mean * mean)) + (broad ? judge.balance(after) : 0) +
+               10 * std::sqrt(penalty) - 0.05 * lift;  // of equals the one that takes less away
     }
 };
 
@@ -35,7 +51,7 @@ Curve curve_of(const Judge& judge, std::span<const double> power, const EqLimits
     std::vector<double> twelfth(power.size()), whole(power.size());
     judge.twelfth()(power, twelfth);
     judge.whole()(power, whole);
-    Curve curve{{}, {}, {}, {}, limits};
+    Curve curve{{}, {}, {}, {}, limits, judge, {power.begin(), power.end()}, false};
     double mean = 0;
     for (int f = judge.first(); f <= judge.last(); ++f) {
         const double broad = level_db(whole[f]), fine = level_db(twelfth[f]);
@@ -57,8 +73,11 @@ std::vector<EqFilter> within(const Curve& curve, std::span<const double> x) {
     for (std::size_t n = 0; n + 2 < x.size(); n += 3) {
         EqFilter filter;
         filter.frequency =
-            std::clamp(std::exp(x[n]), curve.frequency.front(), curve.frequency.back());
-        filter.gain_db = std::clamp(x[n + 1], -l.most_cut, l.most_boost);
+            std::clamp(std::exp(x[n]), curve.frequency.front() / 1.4, curve.frequency.back() * 1.4);
+        // Beside the band only cuts: boost there would spend travel on what nobody asked for.
+        const bool inside = filter.frequency >= curve.frequency.front() &&
+                            filter.frequency <= curve.frequency.back();
+        filter.gain_db = std::clamp(x[n + 1], -l.most_cut, inside ? l.most_boost : 0.0);
         filter.q = std::clamp(std::exp(x[n + 2]), l.widest_q,
                               filter.gain_db > 0 ? l.sharpest_boost : l.sharpest_cut);
         filters.push_back(filter);
@@ -80,9 +99,10 @@ std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     double lowest = 1e300;
     const auto before = within(curve, x);
     Curve left = curve;  // with the filters so far applied, so that each try costs one filter
+    left.power = equalised(curve.judge, curve.power, before);
     const auto gains = equaliser_db(before, curve.frequency);
     for (std::size_t f = 0; f < gains.size(); ++f) left.deviation[f] += gains[f];
-    for (std::size_t f = 0; f < curve.frequency.size(); f += 3)
+    for (std::size_t f = 0; f < curve.frequency.size(); f += 4)
         for (const double q : {0.7, 1.4, 3.0, 6.0}) {
             const double gain = -left.deviation[f] * 0.8;
             if (std::abs(gain) < 0.5 ||
@@ -111,9 +131,9 @@ std::vector<EqFilter> rounded(std::vector<EqFilter> filters) {
 /// A hair of boost at a null or over the limit may remain from the penalty: turn the boosts down.
 void obey(const Curve& curve, std::vector<EqFilter>& filters) {
     const auto breaks = [&] {
-        const auto gains = equaliser_db(filters, curve.frequency);
+        const auto gains = equaliser_db(filters, curve.judge.frequency());
         for (std::size_t f = 0; f < gains.size(); ++f)
-            if (gains[f] > (curve.null[f] ? 0.05 : curve.limits.most_boost + 0.05)) return true;
+            if (curve.over(gains, f) > 0.05) return true;
         return false;
     };
     for (int round = 0; round < 200 && breaks(); ++round)
@@ -126,11 +146,13 @@ void obey(const Curve& curve, std::vector<EqFilter>& filters) {
 
 std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power,
                                const EqLimits& limits) {
-    const Curve curve = curve_of(judge, power, limits);
+    Curve curve = curve_of(judge, power, limits);
     if (curve.frequency.size() < 8) return {};  // too few points to tell a peak from a slope
+    // Peaks first, by the fine curve alone: one peak taken away tilts the octave average, and only
+    // all of them together bring it back.
     std::vector<double> x;
     double cost = curve.cost({});
-    for (int n = 0; n < limits.filters; ++n) {
+    for (int n = 0; n + 1 < limits.filters; ++n) {
         auto more = one_more(curve, x);
         if (more.size() == x.size()) break;
         more = refine(curve, more, 60 * (n + 1));
@@ -138,8 +160,12 @@ std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power
         if (lower > cost - 0.1) break;
         x = more, cost = lower;
     }
-    auto filters = rounded(within(curve, refine(curve, x, 400)));
+    // Then the broad curve with them, for which one filter is kept.
+    curve.broad = true;
+    x = refine(curve, one_more(curve, x), 500);
+    auto filters = rounded(within(curve, x));
     obey(curve, filters);
+    if (curve.cost(filters) > curve.cost({}) - 0.1) filters.clear();
     return filters;
 }
 

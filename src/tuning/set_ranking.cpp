@@ -92,12 +92,11 @@ bool near(const RankedSet& a, const RankedSet& b) {
 }
 
 void tune(const Judge& judge, const Scenario& scenario, const Floor& floor, const FoundSet& found,
-          int subs, bool equalise_too, RankedSet& set) {
+          int subs, RankedSet& set) {
     const SettingsProblem problem(judge, scenario.weights, floor.pressure(found, subs), subs);
     set.plain = problem.criteria(set.settings);
     set.settings = best_settings(problem, scenario.steps);
     set.criteria = problem.criteria(set.settings);
-    if (!equalise_too) return;
     const auto power = problem.power(set.settings);
     set.equaliser = equalise(judge, judge.seat_average(power));
     const auto after = equalised(judge, power, set.equaliser);
@@ -187,16 +186,15 @@ SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const Close
     std::vector<const FoundSet*> chosen;
     for (const FoundSet& one : found.best) {
         const RankedSet set = floor.places(one, subs);
-        if (subs > 1 &&
-            (static_cast<int>(chosen.size()) == most_tuned ||
-             std::ranges::any_of(ranking.sets, [&](const RankedSet& o) { return near(set, o); })))
+        if (static_cast<int>(chosen.size()) == most_tuned ||
+            std::ranges::any_of(ranking.sets, [&](const RankedSet& o) { return near(set, o); }))
             continue;
         chosen.push_back(&one);
         ranking.sets.push_back(set);
     }
 #pragma omp parallel for schedule(dynamic, 1)
     for (std::size_t n = 0; n < chosen.size(); ++n)
-        tune(judge, scenario, floor, *chosen[n], subs, n < most_tuned, ranking.sets[n]);
+        tune(judge, scenario, floor, *chosen[n], subs, ranking.sets[n]);
 
     // 3. In order of what they are worth now.
     std::vector<RankedSet> candidates = ranking.sets;
