@@ -13,13 +13,15 @@ struct Request {
     std::string file, out;
     bool json = false, quiet = false;
     Units units = Units::metric;
-    std::string solver = "modal";
+    std::string solver;  ///< empty: modal for a rectangle, else grid
     int threads = 0;
     int subs = 0;  ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
     // `map`:
     std::optional<std::string> frequency;
+    // `view`:
+    std::optional<std::string> screenshot, replay, record;
 };
 
 /// What every command gives back: a text for people, a document for programs.
@@ -36,5 +38,10 @@ Answer run_listen(const Request&);
 Answer run_map(const Request&);
 Answer run_rank(const Request&);
 Answer run_plan(const Request&);
+Answer run_view(const Request&);
+Answer run_build(const Request&);
+
+/// A number from the command line; a fault in it names the option.
+double option_value(const char* name, const std::string& text, Quantity quantity);
 
 }  // namespace boxroom

@@ -49,9 +49,6 @@ Answer run_check(const Request& request) {
     return answer;
 }
 
-namespace {
-
-/// A number from the command line; a fault in it names the option.
 double option_value(const char* name, const std::string& text, Quantity quantity) {
     try {
         return parse_quantity(text, quantity);
@@ -59,6 +56,8 @@ double option_value(const char* name, const std::string& text, Quantity quantity
         throw Error(name, error.faults().front().what, error.faults().front().mend);
     }
 }
+
+namespace {
 
 /// The driver from the command line's own options.
 DriverSheet sheet_from_options(const Request& r) {

@@ -1,11 +1,16 @@
 // listen, map, rank, plan: the subs in the room.
 #include <fmt/format.h>
 
+#include "app/build_parts.hpp"
 #include "app/set_json.hpp"
 #include "io/report.hpp"
 #include "io/results_file.hpp"
 #include "io/tables.hpp"
+#include "live/flat_scenario.hpp"
+#include "live/page_parts.hpp"
 #include "placement/plane_map.hpp"
+#include "placement/wording.hpp"
+#include "viz/colour_map.hpp"
 
 namespace boxroom {
 namespace {
@@ -34,6 +39,25 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
     json["max_level_db"] = heard.max_level_db;
     json["half_space_max_level_db"] = heard.half_space_max_level_db;
     json["limited_by"] = heard.limited_by;
+}
+
+/// What lets the report answer back: empty where this program has no engine to put into it.
+LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
+    LivePage page{page_engine(), page_script(), {}, {}, {}};
+    if (!page.on()) return page;
+    Scenario built = scenario;
+    built.box_volume = plan.boxes[plan.build].volume;
+    built.subs.clear();
+    page.numbers = flat_scenario(built);
+    for (int i = 0; i <= 32; ++i) {
+        const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
+        page.colours.push_back(fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b));
+    }
+    Plan other = plan;
+    write_plan_words(other, scenario, units == Units::metric ? Units::imperial : Units::metric);
+    page.other_words = {other.recommendation, other.reason_spot, other.reason_box, other.how_much,
+                        other.reason_level};
+    return page;
 }
 
 constexpr const char* spot_heading =
@@ -169,9 +193,11 @@ Answer run_plan(const Request& request) {
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
     write_whole(session.folder() / "plan.csv", plan_csv(plan));
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
+    const std::string to_build = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
     write_whole(report, html_report({session.scenario, plan, pictures, request.units,
-                                     BOXROOM_VERSION, session.warnings}));
+                                     BOXROOM_VERSION, session.warnings,
+                                     live_page(session.scenario, plan, request.units), to_build}));
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;

@@ -53,23 +53,6 @@ const BoxOption* box_option(const Plan& plan, int index) {
     return there ? &plan.boxes[static_cast<std::size_t>(index)] : nullptr;
 }
 
-std::vector<double> spread_by_frequency(const Listening& response) {
-    const std::size_t seats = response.seats.size();
-    std::vector<double> out;
-    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
-    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
-        const double* level = response.level_db.data() + f * seats;
-        double weight = 0, sum = 0, squares = 0;
-        for (std::size_t s = 0; s < seats; ++s)
-            weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];
-        const double mean = sum / weight;
-        for (std::size_t s = 0; s < seats; ++s)
-            squares += response.seats[s].weight * (level[s] - mean) * (level[s] - mean);
-        out.push_back(std::sqrt(squares / weight));
-    }
-    return out;
-}
-
 std::string response_chart(const Plan& plan, const Target& target) {
     const Listening& at = plan.at_build;
     CurveChart chart = over_frequency("response", at, target);

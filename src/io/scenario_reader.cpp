@@ -18,6 +18,7 @@ Scenario ScenarioReader::read() {
     read_seats();
     read_subs();
     read_spots();
+    read_build();
     read_keep_outs();
     read_score();
     read_search();

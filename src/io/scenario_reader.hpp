@@ -12,7 +12,7 @@ namespace boxroom {
 inline const Limits audible{1, 1000, "between 1 Hz and 1000 Hz"};
 
 /// Reads the tables of one room file into a scenario; everything wrong is collected first. Its
-/// parts stand in scenario_reader, box_reader, place_reader and judgement_reader.
+/// parts stand in scenario_reader, box_reader, build_reader, place_reader and judgement_reader.
 class ScenarioReader {
   public:
     ScenarioReader(const toml::table& root, std::string file)
@@ -32,6 +32,10 @@ class ScenarioReader {
     void read_box();
     void read_facing(TableReader& box, const std::string& word);
     void read_sweep(TableReader& sweep);
+    void read_build();
+    void read_bodies(TableReader& build, bool sum_given);
+    void read_material(TableReader& build);
+    void read_sheet(TableReader& build);
     static Limits volume_limits();
     std::optional<Point> read_point(TableReader& table, const std::string& who);
     void claim(TableReader& table, const std::string& name, std::map<std::string, int>& taken);

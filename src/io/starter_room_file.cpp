@@ -1,5 +1,6 @@
 #include "io/room_file.hpp"
 #include "solvers/constructions.hpp"
+#include "woofer/materials.hpp"
 
 namespace boxroom {
 namespace {
@@ -64,10 +65,32 @@ filling = 1.15                   # apparent gain: 1 empty, 1.10 to 1.30 filled, 
 sweep = { qtc = [0.5, 1.2], steps = 29 }                # the boxes that `plan` tries, or
 # sweep = { volume = ["15 L", "90 L"], steps = 29 }     # in even ratios
 thickness = "19 mm"              # panels
-extra_volume = "3 L"             # taken by driver, amplifier and bracing
-proportions = [1, 1.1, 1]        # inside width, height, depth
+# extra_volume = "3 L"           # taken by driver, amplifier and bracing; estimated if left out
+# proportions = [1.05, 1.2, 1]   # inside: width of the driver's panel, height, depth
 feet = "0 mm"                    # from the floor to the bottom of the box
 facing = "inward"                # or left, right, front, back, up, down: where the driver looks
+
+[build]                          # how `build` makes the box; every key may be left out
+material = "MDF"                 # @MATERIALS@
+joint = "butt"                   # or "mitred": all edges at 45 degrees
+double_front = false             # true: a second layer on the driver's panel
+braces = 1                       # window braces behind the driver
+cleats = true                    # strips in the four corners
+sheet = ["2440 mm", "1220 mm"]   # as sold; 8 x 4 ft if left out
+kerf = "3.2 mm"                  # width of the saw cut
+grain = false                    # true: no piece is turned on the sheet
+filling_density = "16 kg/m3"     # of the stuffing as packed
+# density = "740 kg/m3"          # of the board, if you have weighed it
+# driver_cut_out = "236 mm"      # diameter of the hole; estimated from sd if left out
+# driver_frame = "265 mm"        # outer diameter
+# driver_depth = "145 mm"        # behind the front of its panel
+# amplifier_cut_out = ["200 mm", "250 mm"]    # width and height of the hole in the back
+# driver_volume = "1.4 L"        # what each takes from the air; estimated if left out
+# amplifier_volume = "2.0 L"     # 0 L: the amplifier stands outside
+# bracing_volume = "1.2 L"
+# driver_mass = "5.5 kg"         # for the weight; estimated if left out
+# amplifier_mass = "4 kg"
+# crossover = "100 Hz"           # the highest frequency played; the band's end if left out
 
 [[seat]]                         # one for each head
 name = "sofa, left"
@@ -142,7 +165,12 @@ std::string starter_room_file() {
     std::string names;
     for (const Construction& construction : constructions())
         names += "#   \"" + construction.name + "\"\n";
-    return before_walls + names + after_walls;
+    std::string boards, rest = after_walls;
+    for (const Material& material : materials())
+        boards += (boards.empty() ? "" : ", ") + material.name;
+    const std::string mark = "@MATERIALS@";
+    rest.replace(rest.find(mark), mark.size(), boards);
+    return before_walls + names + rest;
 }
 
 }  // namespace boxroom

@@ -148,6 +148,16 @@ std::optional<int> TableReader::whole_number(const std::string& key, int low, in
     return std::nullopt;
 }
 
+std::optional<bool> TableReader::yes_or_no(const std::string& key) {
+    const toml::node* node = find(key);
+    if (!node) return std::nullopt;
+    const auto value = node->value_exact<bool>();
+    if (!value)
+        fault(key, title_ + ' ' + key + " must be true or false, but is " + as_written(*node),
+              "write true or false, without quotes");
+    return value;
+}
+
 std::optional<std::string> TableReader::text(const std::string& key) {
     const toml::node* node = find(key);
     if (!node) return std::nullopt;

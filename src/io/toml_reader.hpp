@@ -67,6 +67,7 @@ class TableReader {
     Checked required(const std::string& key, Quantity quantity, const Limits& limits);
     std::optional<double> optional(const std::string& key, Quantity quantity, const Limits& limits);
     std::optional<int> whole_number(const std::string& key, int low, int high);
+    std::optional<bool> yes_or_no(const std::string& key);  ///< true or false
     std::optional<std::string> text(const std::string& key);
     std::optional<std::string> required_text(const std::string& key, const std::string& example);
     /// An array of exactly `count` numbers (any number but zero where count is 0).

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "base/error.hpp"
-#include "solvers/modal.hpp"
 
 namespace boxroom {
 
@@ -52,6 +52,19 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     if (subs.empty())
         throw Error(scenario.title, "no [[sub]] is placed in the file",
                     "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
+    // The room, from every sub to every seat.
+    std::vector<Point> from, to;
+    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
+    return listen_through(
+        scenario, driver, box, subs,
+        room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver)
+            .value);
+}
+
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs,
+                         std::vector<Complex> transfer_impedance) {
     const auto& frequency = scenario.frequency;
     const std::size_t seats = scenario.seats.size(), count = subs.size();
     Listening result;
@@ -59,15 +72,9 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     result.seats = scenario.seats;
     result.subs = subs;
     result.absolute = driver.absolute();
+    result.transfer_impedance = std::move(transfer_impedance);
 
-    // 1. The room, from every sub to every seat.
-    std::vector<Point> from, to;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    result.transfer_impedance =
-        modal_transfer(scenario.room, scenario.air, frequency, from, to).value;
-
-    // 2. The subs, with their settings.
+    // 1. The subs, with their settings.
     const auto u = volume_velocity(driver, box, frequency, scenario.air);
     std::vector<Complex> together(frequency.size());
     result.volume_velocity.resize(frequency.size() * count);
@@ -80,7 +87,7 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
         }
     }
 
-    // 3. Their sum at the seats, and what it is worth.
+    // 2. Their sum at the seats, and what it is worth.
     std::vector<double> power(frequency.size() * seats);
     result.level_db.resize(power.size());
     result.phase_deg.resize(power.size());
@@ -109,6 +116,23 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
     return result;
+}
+
+std::vector<double> spread_by_frequency(const Listening& response) {
+    const std::size_t seats = response.seats.size();
+    std::vector<double> out;
+    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
+    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
+        const double* level = response.level_db.data() + f * seats;
+        double weight = 0, sum = 0, squares = 0;
+        for (std::size_t s = 0; s < seats; ++s)
+            weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];
+        const double mean = sum / weight;
+        for (std::size_t s = 0; s < seats; ++s)
+            squares += response.seats[s].weight * (level[s] - mean) * (level[s] - mean);
+        out.push_back(std::sqrt(squares / weight));
+    }
+    return out;
 }
 
 }  // namespace boxroom

@@ -265,7 +265,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     for (int b = 0; b < count; ++b) {
         judge_spots(judge, fields, Depth::balance_only, possible, source[b], boxes[b].volume,
                     tried[b]);
-        plan.boxes[b].fits = !driver.sd || holds_driver(outer[b], scenario.enclosure, *driver.sd);
+        plan.boxes[b].fits = can_be_built(outer[b], scenario.enclosure, driver.sd);
         if (!plan.boxes[b].fits) continue;
         const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
         for (int spot = 0; spot < grid.size(); ++spot) {

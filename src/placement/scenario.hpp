@@ -7,6 +7,8 @@
 #include "base/frequency_grid.hpp"
 #include "results/seat.hpp"
 #include "solvers/room.hpp"
+#include "solvers/room_solver.hpp"
+#include "woofer/build_rules.hpp"
 #include "woofer/closed_box.hpp"
 #include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
@@ -70,6 +72,7 @@ struct Scenario {
     std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2
     std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
     EnclosureRules enclosure;
+    BuildRules build;
     std::vector<Seat> seats;
     std::vector<PlacedSub> subs;
     std::vector<KeepOut> keep_outs;
@@ -81,7 +84,8 @@ struct Scenario {
     std::vector<int> sub_counts;    ///< [search] subs; empty: one, without settings
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency
-    std::string source_text;        ///< the file, for the results
+    SolverSettings solver;
+    std::string source_text;  ///< the file, for the results
     std::vector<std::string> warnings;
 };
 

@@ -27,7 +27,7 @@ class SpotFields {
   private:
     std::vector<double> weights(double net_volume) const;
 
-    double extra_volume_ = 0;
+    EnclosureRules rules_;
     std::vector<double> node_;  ///< inner side, cube root of inner volume [m]
     std::vector<TransferImpedance<float>> field_;
 };

@@ -13,11 +13,31 @@ std::string facing_name(Facing facing) {
     return names[static_cast<int>(facing)];
 }
 
+Facing resolved_facing(Facing wanted, const Point& at, const Room& room) {
+    if (wanted != Facing::inward) return wanted;
+    // Away from the nearest wall; in a corner away from the wall behind it, left and right last.
+    const double to_front = at.y, to_back = room.length - at.y;
+    const double to_left = at.x, to_right = room.width - at.x;
+    const double nearest = std::min({to_front, to_back, to_left, to_right});
+    return nearest == to_front  ? Facing::back
+           : nearest == to_back ? Facing::front
+           : nearest == to_left ? Facing::right
+                                : Facing::left;
+}
+
+Facing facing_at(const Scenario& scenario, const Point& footprint) {
+    return resolved_facing(scenario.enclosure.facing, footprint, scenario.room);
+}
+
 SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
     const Room& room = scenario.room;
     const double gap = scenario.spots.gap;
-    const double free_x = room.width - 2 * gap - smallest.width;
-    const double free_y = room.length - 2 * gap - smallest.depth;
+    // Facing inward the box may stand either way round: the grid must hold its narrow side.
+    const bool either = scenario.enclosure.facing == Facing::inward;
+    const Enclosure lies = turned(smallest, scenario.enclosure.facing);
+    const double narrow = std::min(smallest.width, smallest.depth);
+    const double free_x = room.width - 2 * gap - (either ? narrow : lies.width);
+    const double free_y = room.length - 2 * gap - (either ? narrow : lies.depth);
     if (free_x < 0 || free_y < 0)
         throw Error("[spots]", "the smallest box does not fit between the walls",
                     "choose smaller boxes or a smaller [spots] gap");
@@ -25,23 +45,14 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     ny_ = static_cast<int>(std::ceil(free_y / scenario.spots.step - 1e-9)) + 1;
     facing_.resize(size());
     for (int spot = 0; spot < size(); ++spot) {
-        facing_[spot] = scenario.enclosure.facing;
-        if (facing_[spot] != Facing::inward) continue;
-        // Away from the nearest wall; in a corner away from the wall behind it, left and right
-        // last.
-        const Point at = footprint(spot, smallest);
-        const double to_front = at.y, to_back = room.length - at.y;
-        const double to_left = at.x, to_right = room.width - at.x;
-        const double nearest = std::min({to_front, to_back, to_left, to_right});
-        facing_[spot] = nearest == to_front  ? Facing::back
-                        : nearest == to_back ? Facing::front
-                        : nearest == to_left ? Facing::right
-                                             : Facing::left;
+        const double mean = (smallest.width + smallest.depth) / 2;  // not yet turned
+        facing_[spot] = facing_at(scenario, footprint(spot, {mean, mean, smallest.height}));
     }
 }
 
-Point SpotGrid::footprint(int spot, const Enclosure& box) const {
+Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
     const Room& room = scenario_.room;
+    const Enclosure box = turned(as_built, facing_[spot]);
     const double gap = scenario_.spots.gap;
     const double share_x = nx_ > 1 ? static_cast<double>(spot % nx_) / (nx_ - 1) : 0.5;
     const double share_y = ny_ > 1 ? static_cast<double>(spot / nx_) / (ny_ - 1) : 0.5;
@@ -51,26 +62,26 @@ Point SpotGrid::footprint(int spot, const Enclosure& box) const {
 
 Point SpotGrid::centre(int spot, const Enclosure& box) const {
     const Point at = footprint(spot, box);
-    return acoustic_centre(at.x, at.y, box, scenario_.enclosure.feet, facing_[spot]);
+    return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.enclosure.feet,
+                           facing_[spot]);
 }
 
-bool SpotGrid::fits(int spot, const Enclosure& box) const {
-    const Room& room = scenario_.room;
-    const Point at = footprint(spot, box);
-    const double top = box.height + scenario_.enclosure.feet;
-    if (top > std::min(room.height, scenario_.spots.tallest)) return false;
-    if (box.width + 2 * scenario_.spots.gap > room.width + 1e-9 ||
-        box.depth + 2 * scenario_.spots.gap > room.length + 1e-9)
+bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box) {
+    const Room& room = scenario.room;
+    const double top = box.height + scenario.enclosure.feet;
+    if (top > std::min(room.height, scenario.spots.tallest)) return false;
+    if (box.width + 2 * scenario.spots.gap > room.width + 1e-9 ||
+        box.depth + 2 * scenario.spots.gap > room.length + 1e-9)
         return false;
     const double x0 = at.x - box.width / 2, x1 = at.x + box.width / 2;
     const double y0 = at.y - box.depth / 2, y1 = at.y + box.depth / 2;
-    for (const KeepOut& k : scenario_.keep_outs)
+    for (const KeepOut& k : scenario.keep_outs)
         if (x0 < k.x1 - 1e-9 && x1 > k.x0 + 1e-9 && y0 < k.y1 - 1e-9 && y1 > k.y0 + 1e-9)
             return false;
-    for (const Seat& seat : scenario_.seats) {
+    for (const Seat& seat : scenario.seats) {
         const double dx = std::max({x0 - seat.at.x, seat.at.x - x1, 0.0});
         const double dy = std::max({y0 - seat.at.y, seat.at.y - y1, 0.0});
-        if (std::hypot(dx, dy) < scenario_.spots.seat_clearance) return false;
+        if (std::hypot(dx, dy) < scenario.spots.seat_clearance) return false;
     }
     return true;
 }

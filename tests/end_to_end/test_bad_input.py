@@ -49,6 +49,15 @@ WRONG_VALUE = {
     "no walls": (re.search(r"(?s)\[walls\].*?(?=\n# An invented)", GOOD).group(), "", None),
     "no ceiling": ('ceiling = "plasterboard on studs, double"', "", None),
     "no fs": ('fs = "27 Hz"', "", None),
+    "unknown board": ("[spots]", '[build]\nmaterial = "chocolate"\n[spots]', 1),
+    "unknown joint": ("[spots]", '[build]\njoint = "tape"\n[spots]', 1),
+    "yes for true": ("[spots]", '[build]\ndouble_front = "yes"\n[spots]', 1),
+    "sheet of one side": ("[spots]", '[build]\nsheet = ["2.44 m"]\n[spots]', 1),
+    "kerf in litres": ("[spots]", '[build]\nkerf = "3 L"\n[spots]', 1),
+    "half a brace": ("[spots]", "[build]\nbraces = 0.5\n[spots]", 1),
+    "frame inside the hole": ("[spots]", '[build]\ndriver_cut_out = "0.24 m"\ndriver_frame = "0.2 m"\n[spots]', 2),
+    "sum and part": ("filling = 1.15", 'filling = 1.15\nextra_volume = "3 L"\n[build]\ndriver_volume = "1 L"', 3),
+    "unknown key of build": ("[spots]", '[build]\nglue = "much"\n[spots]', 1),
     "no name of a seat": ('name = "armchair"\nat', "at", None),
 }
 

@@ -58,8 +58,29 @@ TEST_CASE("The driver looks away from the nearest wall") {
     const int along_left = grid.nx() * (grid.ny() / 2);
     CHECK(grid.facing(along_left) == Facing::right);
     CHECK(grid.centre(along_left, box).x ==
-          Approx(grid.footprint(along_left, box).x + box.width / 2));
+          Approx(grid.footprint(along_left, box).x + box.depth / 2));  // turned by a quarter
+    CHECK(grid.footprint(along_left, box).x == Approx(s.spots.gap + box.depth / 2));
     CHECK(grid.facing(grid.nx() / 2) == Facing::back);
+}
+
+TEST_CASE("A deep box turns with its driver and still stands within the walls") {
+    Scenario s = scenario();
+    s.enclosure.proportion_depth = 3, s.enclosure.feet = 0.02;
+    const Enclosure box = enclosure(0.040, s.enclosure);
+    const SpotGrid grid(s, box);
+    for (int spot = 0; spot < grid.size(); ++spot) {
+        const bool sideways =
+            grid.facing(spot) == Facing::left || grid.facing(spot) == Facing::right;
+        const double along_x = sideways ? box.depth : box.width;
+        const double along_y = sideways ? box.width : box.depth;
+        const Point p = grid.footprint(spot, box), c = grid.centre(spot, box);
+        CHECK(p.x - along_x / 2 >= s.spots.gap - 1e-9);
+        CHECK(p.x + along_x / 2 <= s.room.width - s.spots.gap + 1e-9);
+        CHECK(p.y - along_y / 2 >= s.spots.gap - 1e-9);
+        CHECK(p.y + along_y / 2 <= s.room.length - s.spots.gap + 1e-9);
+        // The cone looks out of the narrow panel, half a depth from the middle.
+        CHECK(std::hypot(c.x - p.x, c.y - p.y) == Approx(box.depth / 2));
+    }
 }
 
 TEST_CASE("A room too small for the smallest box is refused") {

@@ -8,7 +8,7 @@ using namespace boxroom;
 
 TEST_CASE("A cube of 27 L inside, 19 mm panels") {
     EnclosureRules rules;
-    rules.proportion_height = 1;
+    rules.proportion_width = rules.proportion_height = 1;
     const Enclosure box = enclosure(0.024, rules);  // + 3 L for driver, amplifier, bracing
     CHECK(box.width == Approx(0.338));
     CHECK(box.depth == Approx(0.338));
@@ -52,8 +52,62 @@ TEST_CASE("The cone sits in the middle of the panel that looks its way") {
 TEST_CASE("A box must take the driver's cut-out") {
     // Effective diameter 208 mm (Sd 0.034 m2), cut-out 239 mm; inner sides of a 20 L cube: 271 mm.
     boxroom::EnclosureRules rules;
-    rules.proportion_height = 1;
+    rules.proportion_width = rules.proportion_height = 1;
     rules.extra_volume = 0;
     CHECK(boxroom::holds_driver(boxroom::enclosure(0.020, rules), rules, 0.034));
     CHECK_FALSE(boxroom::holds_driver(boxroom::enclosure(0.012, rules), rules, 0.034));  // 229 mm
+}
+
+TEST_CASE("A known cut-out decides whether the driver fits") {
+    EnclosureRules rules;
+    rules.proportion_width = rules.proportion_height = 1;
+    rules.extra_volume = 0, rules.cut_out = 0.25;  // 20 L cube: 271 mm, 12 L cube: 229 mm
+    CHECK(holds_driver(enclosure(0.020, rules), rules, std::nullopt));
+    CHECK_FALSE(holds_driver(enclosure(0.012, rules), rules, std::nullopt));
+}
+
+TEST_CASE("Itemised: what stands in the box is added to the net volume, bracing by its own size") {
+    EnclosureRules rules;
+    rules.itemised = true;
+    rules.bodies.driver.value = 0.002, rules.bodies.amplifier.value = 0.001;
+    rules.bodies.bracing = 0.0015;
+    CHECK(inner_volume(0.03, rules) == Approx(0.0345));
+    rules.bodies.bracing.reset();
+    for (const double net : {0.008, 0.03, 0.2}) {
+        const double gross = inner_volume(net, rules);
+        const Enclosure inner = inner_sides(gross, rules);
+        CHECK(inner.width * inner.depth * inner.height == Approx(gross).epsilon(1e-12));
+        CHECK(gross - 0.003 - bracing(inner, rules) == Approx(net).epsilon(1e-9));
+    }
+}
+
+TEST_CASE("A box under a height limit keeps its volume and gets wider and deeper") {
+    EnclosureRules rules;
+    const double gross = inner_volume(0.06, rules);
+    rules.tallest = 0.35, rules.feet = 0.03;
+    const Enclosure inner = inner_sides(gross, rules), outer = outer_sides(inner, rules);
+    CHECK(outer.height + rules.feet == Approx(0.35));
+    CHECK(inner.width * inner.depth * inner.height == Approx(gross));
+    CHECK(inner.width / inner.depth == Approx(1.05));
+}
+
+TEST_CASE("A double front adds one panel on the driver's side only") {
+    EnclosureRules rules, doubled;
+    doubled.double_front = true;
+    const Enclosure a = enclosure(0.03, rules), b = enclosure(0.03, doubled);
+    CHECK(b.depth - a.depth == Approx(0.019));
+    CHECK(b.width == Approx(a.width));
+    CHECK(b.height == Approx(a.height));
+    doubled.facing = Facing::up;
+    CHECK(enclosure(0.03, doubled).height - a.height == Approx(0.019));
+}
+
+TEST_CASE("A driver that looks sideways turns the box") {
+    const Enclosure box{0.4, 0.3, 0.5};
+    for (const Facing facing : {Facing::left, Facing::right}) {
+        CHECK(turned(box, facing).width == 0.3);
+        CHECK(turned(box, facing).depth == 0.4);
+    }
+    CHECK(turned(box, Facing::back).width == 0.4);
+    CHECK(turned(box, Facing::up).width == 0.4);
 }

@@ -1,0 +1,147 @@
+// build: the chosen box as something one can saw.
+#include <fmt/format.h>
+
+#include "app/build_parts.hpp"
+#include "app/session.hpp"
+#include "base/error.hpp"
+#include "io/build_text.hpp"
+#include "io/report_build.hpp"
+#include "io/tables.hpp"
+#include "placement/building.hpp"
+#include "viz/box_drawing.hpp"
+
+namespace boxroom {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json millimetres(const std::array<double, 3>& sides) {
+    return {sides[0] * 1e3, sides[1] * 1e3, sides[2] * 1e3};
+}
+
+Json panels_json(const BoxBuild& b) {
+    Json all = Json::array();
+    for (const Panel& p : b.panels) {
+        all.push_back({{"name", p.name},
+                       {"count", p.count},
+                       {"length_mm", p.length * 1e3},
+                       {"width_mm", p.width * 1e3},
+                       {"edges", p.edges}});
+        if (p.window) all.back()["window_mm"] = {(*p.window)[0] * 1e3, (*p.window)[1] * 1e3};
+    }
+    return all;
+}
+
+}  // namespace
+
+Json build_json(const BoxBuild& b) {
+    Json json = {
+        {"net_l", b.net * 1e3},
+        {"filling_gain", b.filling_gain},
+        {"apparent_l", b.apparent * 1e3},
+        {"driver_l", b.driver * 1e3},
+        {"amplifier_l", b.amplifier * 1e3},
+        {"bracing_l", b.bracing * 1e3},
+        {"gross_l", b.gross * 1e3},
+        {"asked_net_l", b.asked_net * 1e3},
+        {"qtc", b.qtc},
+        {"fc_hz", b.fc},
+        {"qtc_range", {b.qtc_low, b.qtc_high}},
+        {"sides", {"width", "depth", "height"}},
+        {"inner_mm", millimetres(b.inner)},
+        {"outer_mm", millimetres(b.outer)},
+        {"thickness_mm", b.thickness * 1e3},
+        {"material", b.material},
+        {"joint", b.joint},
+        {"panels", panels_json(b)},
+        {"sheets", b.cutting.sheets},
+        {"waste_percent", 100 * b.cutting.waste},
+        {"weight_kg", b.weight},
+        {"filling_kg", b.filling_mass},
+        {"centre_of_gravity_mm",
+         {b.centre_of_gravity.x * 1e3, b.centre_of_gravity.y * 1e3, b.centre_of_gravity.z * 1e3}},
+        {"tipping_angle_deg", b.tipping_angle * 180 / M_PI},
+        {"tipping_push_n", b.tipping_push},
+        {"first_internal_mode_hz", b.first_internal_mode},
+        {"internal_modes_hz", b.internal_modes}};
+    if (b.cut_out) json["driver_cut_out_mm"] = *b.cut_out * 1e3;
+    Json items = Json::array();
+    for (const VolumeItem& item : b.volumes)
+        items.push_back({{"name", item.name},
+                         {"volume_l", item.volume * 1e3},
+                         {"error_l", item.error * 1e3},
+                         {"rule", item.rule}});
+    json["volumes"] = items;
+    json["remarks"] = b.remarks;
+    json["cautions"] = b.cautions;
+    return json;
+}
+
+Answer run_build(const Request& request) {
+    Session session(request);
+    const Scenario& s = session.scenario;
+    if (request.qtc && request.volume)
+        throw Error("build", "--qtc and --volume are both given", "give one of them");
+    const ClosedBox box =
+        request.qtc
+            ? closed_box_for_qtc(session.driver,
+                                 option_value("--qtc", *request.qtc, Quantity::plain), s.filling)
+        : request.volume
+            ? closed_box(session.driver,
+                         option_value("--volume", *request.volume, Quantity::volume), s.filling)
+            : chosen_box(s, session.driver, session.warnings);
+    const double start = seconds_now();
+    const BoxBuild build = build_box(s, session.driver, box, request.units);
+    session.timings["build"] = seconds_now() - start;
+
+    Answer answer{build_text(build, request.units), build_json(build)};
+    write_build_files(session, build, true);
+    answer.text += "\nCut list and drawings in " + session.folder().string() + "\n";
+    session.finish(answer);
+    return answer;
+}
+
+std::vector<std::string> write_build_files(Session& session, const BoxBuild& build, bool pictures) {
+    std::vector<std::string> drawings;
+    const double start = seconds_now();
+    const Units units = session.request.units;
+    std::vector<std::pair<std::string, Drawing>> pages{{"box", box_drawing(build, units)}};
+    for (int sheet = 0; sheet < build.cutting.sheets; ++sheet)
+        pages.emplace_back(fmt::format("cutting_plan_{}", sheet + 1),
+                           sheet_drawing(build, sheet, units));
+    write_whole(session.folder() / "cut_list.csv", cut_list_csv(build));
+    for (const auto& [name, page] : pages) {
+        drawings.push_back(drawing_svg(page));
+        write_whole(session.folder() / (name + ".svg"), drawings.back());
+        if (pictures) write_whole(session.folder() / (name + ".png"), drawing_png(page));
+    }
+    // An earlier box may have needed more sheets: its plans would pass for this one's.
+    for (int sheet = build.cutting.sheets + 1;; ++sheet) {
+        bool found = false;
+        for (const char* ending : {".svg", ".png"}) {
+            std::error_code ignored;
+            found |= std::filesystem::remove(
+                session.folder() / fmt::format("cutting_plan_{}{}", sheet, ending), ignored);
+        }
+        if (!found) break;
+    }
+    session.timings["write"] += seconds_now() - start;
+    return drawings;
+}
+
+std::string plan_build_section(Session& session, const Plan& plan) {
+    try {
+        const ClosedBox box =
+            closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+        const Units units = session.request.units;
+        const BoxBuild build = build_box(session.scenario, session.driver, box, units);
+        return build_html(build, write_build_files(session, build, false), units);
+    } catch (const Error& error) {
+        for (const Fault& fault : error.faults())
+            session.warnings.push_back("the box cannot be drawn: " + fault.where + ": " +
+                                       fault.what + "; " + fault.mend);
+        return "";
+    }
+}
+
+}  // namespace boxroom

@@ -1,0 +1,19 @@
+#pragma once
+#include "app/session.hpp"
+#include "results/box_build.hpp"
+#include "results/plan.hpp"
+
+namespace boxroom {
+
+/// The contract's keys and what else there is to say about a box.
+nlohmann::ordered_json build_json(const BoxBuild& build);
+
+/// Writes the cut list and the drawings (PNG too where `pictures`) into the session's folder;
+/// returns the drawings as SVG, the box first.
+std::vector<std::string> write_build_files(Session& session, const BoxBuild& build, bool pictures);
+
+/// The report's section for the box a plan recommends. A box that cannot be built as the file says
+/// is a warning here, for the plan still holds.
+std::string plan_build_section(Session& session, const Plan& plan);
+
+}  // namespace boxroom
