@@ -22,6 +22,7 @@ Scenario ScenarioReader::read() {
     read_build();
     read_keep_outs();
     read_score();
+    read_search();
     read_analysis_and_target();
     TableReader map = root_.table("map", "[map]");
     s_.map_frequency = map.number("frequency", Quantity::frequency, audible, 40).value;

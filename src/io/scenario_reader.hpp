@@ -52,6 +52,7 @@ class ScenarioReader {
     void read_spots();
     void read_keep_outs();
     void read_score();
+    void read_search();
     Band read_band(TableReader& table, Band fallback, bool& good);
     void read_analysis_and_target();
     void fit_target(TableReader& target, TableReader& analysis, bool given, bool listed, Band band);

@@ -92,4 +92,16 @@ void SpotFields::squared(double net_volume, int first, int count, std::vector<fl
     }
 }
 
+TransferImpedance<float> SpotFields::at(double net_volume) const {
+    const std::vector<double> weight = weights(net_volume);
+    TransferImpedance<float> z = field_[0];
+    for (std::size_t i = 0; i < z.value.size(); ++i) {
+        std::complex<float> sum = 0;
+        for (std::size_t n = 0; n < node_.size(); ++n)
+            sum += static_cast<float>(weight[n]) * field_[n].value[i];
+        z.value[i] = sum;
+    }
+    return z;
+}
+
 }  // namespace boxroom
