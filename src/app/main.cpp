@@ -35,6 +35,8 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
+    if (name == "new")
+        sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
     if (name == "build") {
         sub.add_option("--volume", request.volume, "net volume, instead of the file's");
         sub.add_option("--qtc", request.qtc, "or the Qtc it shall have");
