@@ -173,7 +173,9 @@ Answer run_plan(const Request& request) {
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
         plan.how_much +
-        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() + "\n";
+        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
+        "\nTo saw it: boxroom build " + request.file +
+        fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
     session.finish(answer);
     return answer;
 }
