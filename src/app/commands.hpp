@@ -13,13 +13,15 @@ struct Request {
     std::string file, out;
     bool json = false, quiet = false;
     Units units = Units::metric;
-    std::string solver = "modal";
+    std::string solver;  ///< empty: modal for a rectangle, else grid
     int threads = 0;
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
     bool ask = false;  ///< `new`
     // `map`:
     std::optional<std::string> frequency;
+    // `view`:
+    std::optional<std::string> screenshot, replay, record;
 };
 
 /// What every command gives back: a text for people, a document for programs.
@@ -36,6 +38,7 @@ Answer run_listen(const Request&);
 Answer run_map(const Request&);
 Answer run_rank(const Request&);
 Answer run_plan(const Request&);
+Answer run_view(const Request&);
 Answer run_build(const Request&);
 
 /// The room file that a dialogue on the terminal leads to, and whether it is in feet.

@@ -1,5 +1,6 @@
 // boxroom: which closed box, standing where, for these seats in this room?
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <functional>
 #ifdef _OPENMP
@@ -8,6 +9,7 @@
 
 #include "app/commands.hpp"
 #include "base/error.hpp"
+#include "base/spelling.hpp"
 
 using namespace boxroom;
 
@@ -30,13 +32,19 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_flag("--quiet", request.quiet, "no progress, no notes");
     sub.add_option("--units", units, "metric or imperial")
         ->check(CLI::IsMember({"metric", "imperial"}));
-    sub.add_option("--solver", request.solver, "modal (exact for rectangular rooms)")
-        ->check(CLI::IsMember({"modal"}));
+    sub.add_option("--solver", request.solver,
+                   "modal (exact for rectangular rooms) or grid (finite differences)")
+        ->check(CLI::IsMember({"modal", "grid"}));
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
     if (name == "new")
         sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
+    if (name == "view") {
+        sub.add_option("--screenshot", request.screenshot, "draw to this PNG file instead");
+        sub.add_option("--replay", request.replay, "play recorded mouse and key events");
+        sub.add_option("--record", request.record, "record mouse and key events to this file");
+    }
     if (name == "build") {
         sub.add_option("--volume", request.volume, "net volume, instead of the file's");
         sub.add_option("--qtc", request.qtc, "or the Qtc it shall have");
@@ -72,6 +80,7 @@ int main(int argc, char** argv) {
         {"map", "floor maps: spread by spot, level at ear height", run_map, true},
         {"rank", "the spots, ranked", run_rank, true},
         {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
+        {"view", "the room in a window: drag subs and seats", run_view, true},
         {"build", "the box to saw: volumes, cut list, drawings", run_build, true}};
 
     CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
@@ -84,6 +93,17 @@ int main(int argc, char** argv) {
         CLI::App* sub = app.add_subcommand(command.name, command.about);
         add_options(*sub, request, command.needs_file, command.name, units);
         sub->callback([&chosen, &command] { chosen = &command; });
+    }
+    if (argc > 1 && argv[1][0] != '-') {
+        std::vector<std::string> names;
+        for (const Command& command : commands) names.push_back(command.name);
+        if (std::find(names.begin(), names.end(), argv[1]) == names.end()) {
+            const std::string near = nearest_word(argv[1], names);
+            std::fprintf(stderr, "boxroom: there is no command '%s' -- %s\n", argv[1],
+                         near.empty() ? "boxroom --help lists them"
+                                      : ("did you mean '" + near + "'?").c_str());
+            return wrong_input;
+        }
     }
     try {
         app.parse(argc, argv);

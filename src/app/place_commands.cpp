@@ -6,7 +6,11 @@
 #include "io/report.hpp"
 #include "io/results_file.hpp"
 #include "io/tables.hpp"
+#include "live/flat_scenario.hpp"
+#include "live/page_parts.hpp"
 #include "placement/plane_map.hpp"
+#include "placement/wording.hpp"
+#include "viz/colour_map.hpp"
 
 namespace boxroom {
 namespace {
@@ -27,6 +31,33 @@ std::string spot_line(const RankedSpot& spot, Units units) {
                        spot.rank, format_length(spot.footprint.x, units),
                        format_length(spot.footprint.y, units), spot.facing, c.spread_db,
                        c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
+}
+
+/// The loudest clean level, where it is known.
+void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
+    if (heard.max_level_db.empty()) return;
+    json["max_level_db"] = heard.max_level_db;
+    json["half_space_max_level_db"] = heard.half_space_max_level_db;
+    json["limited_by"] = heard.limited_by;
+}
+
+/// What lets the report answer back: empty where this program has no engine to put into it.
+LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
+    LivePage page{page_engine(), page_script(), {}, {}, {}};
+    if (!page.on()) return page;
+    Scenario built = scenario;
+    built.box_volume = plan.boxes[plan.build].volume;
+    built.subs.clear();
+    page.numbers = flat_scenario(built);
+    for (int i = 0; i <= 32; ++i) {
+        const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
+        page.colours.push_back(fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b));
+    }
+    Plan other = plan;
+    write_plan_words(other, scenario, units == Units::metric ? Units::imperial : Units::metric);
+    page.other_words = {other.recommendation, other.reason_spot, other.reason_box, other.how_much,
+                        other.reason_level};
+    return page;
 }
 
 constexpr const char* spot_heading =
@@ -63,6 +94,9 @@ Answer run_listen(const Request& request) {
     answer.json["seat_average_db"] = result.seat_average_db;
     answer.json["half_space_db"] = result.half_space_db;
     answer.json["lift_db"] = result.lift_db;
+    add_loudest(answer.json, result);
+    for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
+        session.warnings.push_back(text);
     answer.json.update(criteria_json(result.criteria));
     const Criteria& c = result.criteria;
     answer.text = fmt::format(
@@ -130,10 +164,27 @@ Answer run_rank(const Request& request) {
     return answer;
 }
 
+/// How loud each box plays at the chosen spot; the smallest that is loud enough, if that is asked.
+static nlohmann::ordered_json loudest_json(const Plan& plan) {
+    nlohmann::ordered_json json{{"boxes", nlohmann::ordered_json::array()}};
+    for (const BoxOption& box : plan.boxes)
+        json["boxes"].push_back({{"qtc", box.qtc},
+                                 {"volume_l", box.volume * 1e3},
+                                 {"level_db", box.loudest_db},
+                                 {"limited_at_hz", box.limited_at_hz},
+                                 {"limited_by", box.limited_by}});
+    if (plan.smallest_for_level >= 0)
+        json["smallest_volume_l"] = plan.boxes[plan.smallest_for_level].volume * 1e3;
+    json["reason"] = plan.reason_level;
+    return json;
+}
+
 Answer run_plan(const Request& request) {
     Session session(request);
     session.say("solving the room and judging boxes and spots", 0.1);
     const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
+        session.warnings.push_back(text);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
@@ -142,7 +193,8 @@ Answer run_plan(const Request& request) {
     const std::string to_build = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
     write_whole(report, html_report({session.scenario, plan, pictures, request.units,
-                                     BOXROOM_VERSION, session.warnings, to_build}));
+                                     BOXROOM_VERSION, session.warnings,
+                                     live_page(session.scenario, plan, request.units), to_build}));
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
@@ -167,12 +219,15 @@ Answer run_plan(const Request& request) {
                                                  {"volume_l", box.volume * 1e3},
                                                  {"half_space_db", box.half_space_balance_db},
                                                  {"in_room_db", box.in_room_balance_db}});
+    answer.json["frequency_hz"] = plan.at_build.frequency;
+    add_loudest(answer.json, plan.at_build);
+    if (!plan.boxes.front().limited_by.empty()) answer.json["loudest"] = loudest_json(plan);
     answer.json["recommendation"] = plan.recommendation;
     answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much};
     answer.json["report"] = report.string();
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
-        plan.how_much +
+        plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
         "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
         "\nTo saw it: boxroom build " + request.file +
         fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);

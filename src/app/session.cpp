@@ -1,5 +1,6 @@
 #include "app/session.hpp"
 
+#include <fmt/format.h>
 #include <unistd.h>
 
 #include <chrono>
@@ -17,9 +18,33 @@ double seconds_now() {
         .count();
 }
 
-Session::Session(const Request& r) : request(r), scenario(read_room_file(r.file)) {
+namespace {
+
+/// A room file, or the one that a saved run carries.
+Scenario read_scenario(const std::filesystem::path& path) {
+    if (path.extension() == ".h5") return parse_room_file(read_input_text(path), path.string());
+    return read_room_file(path);
+}
+
+}  // namespace
+
+Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file)) {
     driver = complete_driver(scenario.driver, scenario.air);
     warnings = scenario.warnings;
+    choose_solver();
+}
+
+void Session::choose_solver() {
+    if (request.solver == "grid") scenario.solver.solver = RoomSolver::grid;
+    scenario.solver.grid.progress = [this](double share, double left) {
+        say("solving the room on a grid", 0.1 + 0.5 * share, left);
+    };
+    scenario.solver.on_grid = [this](const GridReport& report) {
+        if (report.settled) return;
+        warnings.push_back(fmt::format(
+            "the room still rang after {:.0f} s on the grid: levels may yet move by {:.1f} dB",
+            report.longest, report.left_db));
+    };
 }
 
 const std::filesystem::path& Session::folder() {
@@ -53,7 +78,8 @@ std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMa
 }
 
 Provenance Session::provenance() const {
-    return {BOXROOM_VERSION, request.solver, scenario.source_text};
+    const bool grid = scenario.solver.solver == RoomSolver::grid;
+    return {BOXROOM_VERSION, grid ? "grid" : "modal", scenario.source_text};
 }
 
 void Session::finish(Answer& answer) {
@@ -63,6 +89,10 @@ void Session::finish(Answer& answer) {
     answer.json["warnings"] = warnings;
     if (request.quiet) return;
     for (const std::string& warning : warnings) std::fprintf(stderr, "note: %s\n", warning.c_str());
+}
+
+void Session::say(const std::string& phase, double share, double seconds_left) const {
+    say(seconds_left < 0 ? phase : fmt::format("{}, {:.0f} s left", phase, seconds_left), share);
 }
 
 void Session::say(const std::string& phase, double share) const {

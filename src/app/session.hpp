@@ -24,6 +24,9 @@ struct Session {
     /// Progress bar, on a terminal only: what is being done and the share that is behind it.
     void say(const std::string& phase, double share) const;
 
+    /// The same for a phase that knows what time it has left [s]; < 0: it does not.
+    void say(const std::string& phase, double share, double seconds_left) const;
+
     const Request& request;
     Scenario scenario;
     Driver driver;
@@ -31,6 +34,7 @@ struct Session {
     Timings timings;
 
   private:
+    void choose_solver();
     std::filesystem::path folder_;
 };
 

@@ -28,11 +28,16 @@ class OctaveSmoother {
     void operator()(std::span<const double> power, std::span<double> out) const;
     std::size_t size() const { return edge_.empty() ? 0 : edge_.size() - 1; }
 
-  private:
+    /// What one point averages over: the cells first .. last, of which the two at the ends count by
+    /// a share; widths in ln f.
     struct Window {
         int first, last;
         double first_share, last_share, width;
     };
+    const Window& window(std::size_t point) const { return window_[point]; }
+    double cell_width(std::size_t point) const { return edge_[point + 1] - edge_[point]; }
+
+  private:
     std::vector<double> edge_;  ///< cell edges, ln f
     std::vector<Window> window_;
 };

@@ -14,7 +14,7 @@ void ScenarioReader::read_bodies(TableReader& build, bool sum_given) {
     EnclosureRules& e = s_.enclosure;
     e.itemised = !sum_given;
     e.bodies.driver = driver_displacement(s_.driver.sd);
-    e.bodies.amplifier = amplifier_displacement(s_.amplifier_power);
+    e.bodies.amplifier = amplifier_displacement(s_.amplifier.power);
     const auto driver = build.optional("driver_volume", Quantity::volume, body);
     const auto amplifier = build.optional("amplifier_volume", Quantity::volume, body);
     e.bodies.bracing = build.optional("bracing_volume", Quantity::volume, body);

@@ -157,6 +157,7 @@ std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, co
             "<rect class=\"shade\" x=\"{:.1f}\" y=\"{:g}\" width=\"{:.1f}\" height=\"{:g}\"/>",
             sheet.left + from, sheet.top, to - from, height);
     }
+    svg += "<g class=\"levels\">";
     for (double k = std::round(up.low / up.step); k * up.step <= up.high + 1e-9; ++k) {
         const double y = sheet.bottom - up.share(k * up.step) * height;
         svg += fmt::format(
@@ -165,6 +166,7 @@ std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, co
             k == 0 && up.low < 0 ? " zero" : "", sheet.left, y, sheet.right, sheet.left - 6,
             y + 4.5, k * up.step);
     }
+    svg += "</g>";
     const std::vector<double> ticks = x_ticks(across);
     for (const double tick : ticks)
         svg += fmt::format("<path class=\"grid\" d=\"M{:.1f} {:g}V{:g}\"/>",
@@ -226,13 +228,14 @@ nlohmann::ordered_json rounded(const std::vector<double>& values) {
 }
 
 /// JSON that may stand inside <script>: no "<" in it, so nothing can end the element.
-std::string data_json(const CurveChart& chart, const Axis& across) {
+std::string data_json(const CurveChart& chart, const Axis& across, const Axis& up) {
     nlohmann::ordered_json data = {{"log", chart.logarithmic},
                                    {"xUnit", chart.x_unit},
                                    {"yUnit", chart.y_unit},
                                    {"xDecimals", chart.x_decimals},
                                    {"yDecimals", chart.y_decimals}};
     data["axis"] = {across.low, across.high};
+    data["range"] = {up.low, up.high, up.step};
     data["x"] = chart.x;
     data["curves"] = nlohmann::ordered_json::array();
     for (const ChartCurve& curve : chart.curves)
@@ -274,7 +277,7 @@ std::string chart_html(const CurveChart& chart) {
     return html +
            "</div><p class=\"reading\">Point at the chart, or use the arrow keys, to read "
            "values.</p>" +
-           legend(chart) + "<script type=\"application/json\">" + data_json(chart, across) +
+           legend(chart) + "<script type=\"application/json\">" + data_json(chart, across, up) +
            "</script></figure>\n";
 }
 

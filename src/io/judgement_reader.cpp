@@ -43,6 +43,9 @@ void ScenarioReader::read_analysis_and_target() {
     s_.target.indifference =
         target.number("indifference", Quantity::level, {0, 20, "between 0 dB and 20 dB"}, 0.5)
             .value;
+    s_.target.level =
+        target.optional("level", Quantity::level, {40, 150, "between 40 dB and 150 dB"});
+    s_.target.down_to = target.optional("down_to", Quantity::frequency, audible);
     target.close();
 
     if (listed) {
@@ -66,6 +69,10 @@ void ScenarioReader::fit_target(TableReader& target, TableReader& analysis, bool
                                 Band band) {
     if (target.has("band") && !given) return;
     Band& wanted = s_.target.band;
+    if (s_.target.down_to &&
+        !(*s_.target.down_to >= wanted.low && *s_.target.down_to < wanted.high))
+        target.fault("down_to", "[target] down_to lies outside the target band",
+                     "choose a frequency within [target] band");
     if (!listed && !(band.contains(wanted.low) && band.contains(wanted.high))) {
         if (given) {
             target.fault("band", "[target] band reaches outside the analysed band",

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "io/html_text.hpp"
+#include "io/live_page.hpp"
 #include "io/report_charts.hpp"
 #include "io/report_style.hpp"
 #include "io/report_tables.hpp"
@@ -27,14 +28,24 @@ std::string answer(const ReportInput& in) {
     std::string out = "<header>";
     if (!in.scenario.title.empty())
         out += "<p class=\"title\" dir=\"auto\">" + escape_html(in.scenario.title) + "</p>";
-    out += "<h1>" + escape_html(plan.recommendation) + "</h1><dl class=\"why\">";
+    // On a live page the words stand there in both units.
+    const auto words = [&](const std::string& text, int index) {
+        const std::string& other = in.live.other_words[static_cast<std::size_t>(index)];
+        return in.units == Units::metric ? either_html(text, other, in)
+                                         : either_html(other, text, in);
+    };
+    out += "<h1>" + words(plan.recommendation, 0) + "</h1><dl class=\"why\">";
     const std::pair<const char*, const std::string&> reasons[] = {
         {"Why there", plan.reason_spot},
         {"Why this box", plan.reason_box},
-        {"How much it matters", plan.how_much}};
-    for (const auto& [name, text] : reasons)
+        {"How much it matters", plan.how_much},
+        {"How loud", plan.reason_level}};
+    int index = 0;
+    for (const auto& [name, text] : reasons) {
+        ++index;
         if (!text.empty())
-            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, escape_html(text));
+            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(text, index));
+    }
     return out + "</dl></header>\n";
 }
 
@@ -108,15 +119,20 @@ std::string html_report(const ReportInput& in) {
     const std::string title =
         in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
     std::string page = fmt::format(
-        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
+        "<!doctype html>\n<html lang=\"en\"{}><head><meta charset=\"utf-8\">"
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
         "<meta name=\"generator\" content=\"boxroom {}\"><link rel=\"icon\" href=\"data:,\">"
-        "<title>{}</title><style>{}</style></head><body><main>\n",
-        escape_html(in.version), escape_html(shortened_text(title, 120)), report_css);
-    page += answer(in);
+        "<title>{}</title><style>{}{}</style></head><body><main>\n",
+        in.live.on()
+            ? (in.units == Units::metric ? " data-units=\"metric\"" : " data-units=\"imperial\"")
+            : "",
+        escape_html(in.version), escape_html(shortened_text(title, 120)), report_css, live_css);
+    page += unit_switch(in) + answer(in);
     page += section("boxes", "Three boxes", choice_cards(in));
-    page +=
-        section("sound", "At the seats", response_chart(plan, target) + spread_chart(plan, target));
+    page += section("floor", "On the floor", floor_section(in));
+    page += section(
+        "sound", "At the seats",
+        response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
     page += section("size", "Box size", balance_chart(plan));
     page += section("room", "The room\u2019s part",
                     lift_chart(plan, target) + boxes_chart(plan, target));
@@ -136,7 +152,11 @@ std::string html_report(const ReportInput& in) {
         "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +
             escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
             escape_html(in.version) + "</footer>");
-    return page + "</main><script>" + report_script + "</script></body></html>\n";
+    page += std::string("</main><script>") + report_script + "</script>";
+    if (in.live.on())
+        page += "<script type=\"text/plain\" id=\"live-engine\">" + base64(in.live.engine) +
+                "</script><script>" + std::string(in.live.script) + "</script>";
+    return page + "</body></html>\n";
 }
 
 }  // namespace boxroom

@@ -1,6 +1,8 @@
 #pragma once
+#include <array>
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/units.hpp"
@@ -9,6 +11,18 @@
 
 namespace boxroom {
 
+/// What makes a report live; without an engine it is the still one.
+struct LivePage {
+    std::string_view engine;  ///< WebAssembly (live/page_parts.hpp)
+    std::string_view script;
+    std::vector<double> numbers;       ///< of the scenario with the box to build (flat_scenario)
+    std::vector<std::string> colours;  ///< of the floor map, from low to high, "#rrggbb"
+    /// The plan's words in the units that the report is not in: recommendation, reason_spot,
+    /// reason_box, how_much.
+    std::array<std::string, 5> other_words;
+    bool on() const { return !engine.empty(); }
+};
+
 struct ReportInput {
     const Scenario& scenario;
     const Plan& plan;
@@ -16,6 +30,7 @@ struct ReportInput {
     Units units = Units::metric;
     std::string version;
     std::vector<std::string> warnings;
+    LivePage live = {};
     std::string build_section = {};  ///< from build_html(), or empty
 };
 

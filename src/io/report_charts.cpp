@@ -53,23 +53,6 @@ const BoxOption* box_option(const Plan& plan, int index) {
     return there ? &plan.boxes[static_cast<std::size_t>(index)] : nullptr;
 }
 
-std::vector<double> spread_by_frequency(const Listening& response) {
-    const std::size_t seats = response.seats.size();
-    std::vector<double> out;
-    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
-    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
-        const double* level = response.level_db.data() + f * seats;
-        double weight = 0, sum = 0, squares = 0;
-        for (std::size_t s = 0; s < seats; ++s)
-            weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];
-        const double mean = sum / weight;
-        for (std::size_t s = 0; s < seats; ++s)
-            squares += response.seats[s].weight * (level[s] - mean) * (level[s] - mean);
-        out.push_back(std::sqrt(squares / weight));
-    }
-    return out;
-}
-
 std::string response_chart(const Plan& plan, const Target& target) {
     const Listening& at = plan.at_build;
     CurveChart chart = over_frequency("response", at, target);
@@ -102,6 +85,32 @@ std::string spread_chart(const Plan& plan, const Target& target) {
     chart.from_zero = true;
     chart.curves.push_back(
         {"spread across the seats", spread_by_frequency(plan.at_build), chart_colour(0), "", 2.2});
+    return chart_html(chart);
+}
+
+std::string loudest_chart(const Plan& plan, const Target& target) {
+    const Listening& at = plan.at_build;
+    if (at.max_level_db.empty()) return "";
+    CurveChart chart = over_frequency("loudest", at, target);
+    chart.title = "How loud it can play";
+    chart.caption =
+        "One steady tone at a time, before the cone reaches its travel or the amplifier or the "
+        "coil its rating. Equalisation does not move these curves: it only decides how much of "
+        "them is used.";
+    chart.y_title = "loudest level, dB re 20 uPa";
+    chart.deepest = 60;
+    chart.curves.push_back({"at the seats, average", at.max_level_db, chart_colour(0), "", 2.6});
+    chart.curves.push_back({"half space, 1 m", at.half_space_max_level_db, grey, "9 5", 1.8});
+    if (target.level) {
+        std::vector<double> wanted;
+        const double from = target.down_to.value_or(target.band.low);
+        const double middle = std::sqrt(target.band.low * target.band.high);
+        for (const double f : at.frequency)
+            wanted.push_back(f >= from * (1 - 1e-9) && target.band.contains(f)
+                                 ? *target.level + target.slope * std::log2(f / middle)
+                                 : std::numeric_limits<double>::quiet_NaN());
+        chart.curves.push_back({"wanted", wanted, ink, "1.5 4", 2.4});
+    }
     return chart_html(chart);
 }
 

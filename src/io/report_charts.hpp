@@ -2,19 +2,16 @@
 #include <string>
 #include <vector>
 
+#include "placement/listening.hpp"
 #include "placement/scenario.hpp"
 #include "results/plan.hpp"
 
 namespace boxroom {
 
-/// Weighted standard deviation of the level across the seats, population form, for each frequency
-/// [dB]: sqrt(sum w (L - mean)^2 / sum w), mean = sum w L / sum w. NaN where a level is not finite;
-/// empty if the response is incomplete.
-std::vector<double> spread_by_frequency(const Listening& response);
-
 /// The report's charts, in its order: each is a <figure>, or empty where there is nothing to draw.
 std::string response_chart(const Plan& plan, const Target& target);
 std::string spread_chart(const Plan& plan, const Target& target);
+std::string loudest_chart(const Plan& plan, const Target& target);  ///< empty where unknown
 std::string balance_chart(const Plan& plan);
 std::string lift_chart(const Plan& plan, const Target& target);
 std::string boxes_chart(const Plan& plan, const Target& target);

@@ -141,9 +141,10 @@ footer { margin-top: 2rem; font: 14px/1.5 var(--sans); color: var(--soft); }
 )";
 
 // Both drawings of a chart share one reading; the one that is not shown is moved along with it, so
-// that turning a telephone changes nothing.
+// that turning a telephone changes nothing. `charts` lets a live page's script put in other curves.
 const char* const report_script = R"JS(
 'use strict';
+const charts = {};
 for (const figure of document.querySelectorAll('figure')) {
   const plot = figure.querySelector('.plot');
   if (!plot) continue;
@@ -158,9 +159,10 @@ for (const figure of document.querySelectorAll('figure')) {
     v === null ? 'no value' : v.toFixed(decimals).replace(/^-(0\.?0*)$/, '$1') + (unit ? ' ' + unit : '');
   const place = () => data.xUnit === 'Hz' ? number(x[at], data.xDecimals, 'Hz')
                                           : data.xUnit + ' ' + number(x[at], data.xDecimals, '');
-  let at = x.length >> 1;
+  let at = x.length >> 1, read = false;
   const show = index => {
     at = Math.max(0, Math.min(last, index));
+    read = true;
     for (const svg of drawings) {
       const left = +svg.dataset.left, right = +svg.dataset.right;
       const cursor = svg.querySelector('.cursor');
@@ -193,6 +195,7 @@ for (const figure of document.querySelectorAll('figure')) {
     event.preventDefault();
     show(to);
   });
+  charts[figure.id] = {figure, data, drawings, along, again: () => { if (read) show(at); }};
 }
 )JS";
 

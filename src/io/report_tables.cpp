@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "io/html_text.hpp"
+#include "io/live_page.hpp"
 #include "io/report_charts.hpp"
 
 namespace boxroom {
@@ -52,23 +53,39 @@ std::string cell(const std::string& text) {
     return "<td class=\"whole\">" + escape_html(text) + "</td>";
 }
 
+/// Of text that is HTML already.
+std::string html_cell(const std::string& html) {
+    return "<td class=\"whole\">" + html + "</td>";
+}
+
 std::string words_cell(const std::string& text) {
     return "<td class=\"words whole\">" + escape_html(text) + "</td>";
 }
 
+std::string size_html(const BoxOption& box, const ReportInput& in) {
+    return either_html(outer_size(box, Units::metric), outer_size(box, Units::imperial), in);
+}
+
+std::string html_line(const std::string& name, const std::string& html) {
+    return "<div><dt>" + name + "</dt><dd>" + html + "</dd></div>";
+}
+
 std::string line(const std::string& name, const std::string& value) {
-    return "<div><dt>" + name + "</dt><dd>" + escape_html(value) + "</dd></div>";
+    return html_line(name, escape_html(value));
 }
 
 std::string card(const std::string& title, const std::string& css, const BoxOption* box,
-                 const std::string& rest, Units units) {
+                 const std::string& rest, const ReportInput& in) {
     if (!box) return "";
     return fmt::format(
                "<div class=\"card{}\"><h3>{}</h3><p class=\"volume\">{} <small>net</small></p><dl>",
-               css, title, format_volume(box->volume, units)) +
+               css, title, volume_html(box->volume, in)) +
            line("Qtc", decimal(box->qtc, 2)) + line("F3 of the box alone", hertz(box->f3)) +
            line("balance in this room", decimal(box->in_room_balance_db, 1) + " dB") +
-           line("outside, width \u00d7 depth \u00d7 height", outer_size(*box, units)) + rest +
+           (box->limited_by.empty()
+                ? ""
+                : line("plays here, equalised", decimal(box->loudest_db, 0) + " dB")) +
+           html_line("outside, width \u00d7 depth \u00d7 height", size_html(*box, in)) + rest +
            (box->fits ? "" : line("at this spot", "does not fit")) + "</dl></div>";
 }
 
@@ -77,13 +94,13 @@ std::string card(const std::string& title, const std::string& css, const BoxOpti
 std::string choice_cards(const ReportInput& in) {
     const Plan& plan = in.plan;
     const std::string where =
-        line("centre, from the left wall", format_length(plan.spot.footprint.x, in.units)) +
-        line("centre, from the front wall", format_length(plan.spot.footprint.y, in.units)) +
+        html_line("centre, from the left wall", length_html(plan.spot.footprint.x, in)) +
+        html_line("centre, from the front wall", length_html(plan.spot.footprint.y, in)) +
         line("driver faces", facing_words(plan.spot.facing));
     return "<div class=\"cards\">" +
-           card("Build this", " chosen", box_option(plan, plan.build), where, in.units) +
-           card("Best in half space", "", box_option(plan, plan.half_space_best), "", in.units) +
-           card("Textbook, Qtc 0.707", "", box_option(plan, plan.textbook), "", in.units) +
+           card("Build this", " chosen", box_option(plan, plan.build), where, in) +
+           card("Best in half space", "", box_option(plan, plan.half_space_best), "", in) +
+           card("Textbook, Qtc 0.707", "", box_option(plan, plan.textbook), "", in) +
            "</div><p class=\"note\">Half space is an endless floor without walls: what the box "
            "does on "
            "paper. Of the boxes that were tried, the textbook one is the nearest to Qtc "
@@ -102,15 +119,15 @@ std::string spots_table(const ReportInput& in) {
         const Criteria& c = spot.criteria;
         std::string box = "-";
         if (n < plan.spot_boxes.size())
-            box = format_volume(plan.spot_boxes[n].volume, in.units) + ", Qtc " +
+            box = volume_html(plan.spot_boxes[n].volume, in) + ", Qtc " +
                   decimal(plan.spot_boxes[n].qtc, 2);
         // The chosen spot, by its footprint: the box to build is not the box it was ranked with.
         const bool chosen = spot.rank == plan.spot.rank;
         out += fmt::format("<tr{}><th scope=\"row\" class=\"words whole\">{}{}</th>",
                            chosen ? " class=\"chosen\"" : "", spot.rank, chosen ? " chosen" : "");
-        out += words_cell(spot.facing) + words_cell(box) +
-               cell(format_length(spot.footprint.x, in.units)) +
-               cell(format_length(spot.footprint.y, in.units));
+        out += words_cell(spot.facing) + "<td class=\"words whole\">" + box + "</td>" +
+               html_cell(length_html(spot.footprint.x, in)) +
+               html_cell(length_html(spot.footprint.y, in));
         for (const double v : {c.spread_db, c.unevenness_db, c.balance_db, c.level_db})
             out += cell(decimal(v, 1));
         out += cell(std::isfinite(c.reach_hz) ? decimal(c.reach_hz, 0) + " Hz" : "-") +
@@ -143,10 +160,9 @@ std::string boxes_table(const ReportInput& in) {
             "<tr{}><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>",
             i == plan.build ? " class=\"chosen\"" : "", decimal(box.qtc, 2),
             fmt::join(choice, ", "));
-        out += cell(format_volume(box.volume, in.units)) +
-               cell(decimal(box.in_room_balance_db, 1)) +
+        out += html_cell(volume_html(box.volume, in)) + cell(decimal(box.in_room_balance_db, 1)) +
                cell(decimal(box.half_space_balance_db, 1)) + cell(hertz(box.fc)) +
-               cell(hertz(box.f3)) + cell(outer_size(box, in.units)) + "</tr>";
+               cell(hertz(box.f3)) + html_cell(size_html(box, in)) + "</tr>";
     }
     return out + table_end;
 }
@@ -176,13 +192,13 @@ std::string seats_and_driver(const ReportInput& in) {
         "The seats", {"seat", "from left wall", "from front wall", "above floor", "weight"}, 1);
     for (const Seat& seat : s.seats)
         out += "<tr><td class=\"long\">" + isolated(seat.name) + "</td>" +
-               cell(format_length(seat.at.x, in.units)) + cell(format_length(seat.at.y, in.units)) +
-               cell(format_length(seat.at.z, in.units)) + cell(fmt::format("{:g}", seat.weight)) +
+               html_cell(length_html(seat.at.x, in)) + html_cell(length_html(seat.at.y, in)) +
+               html_cell(length_html(seat.at.z, in)) + cell(fmt::format("{:g}", seat.weight)) +
                "</tr>";
     out += table_end;
     const DriverSheet& d = s.driver;
     std::string driver = fmt::format("fs {}, Qts {}, Vas {}", hertz(d.fs), decimal(d.qts, 2),
-                                     format_volume(d.vas, in.units));
+                                     volume_html(d.vas, in));
     const auto more = [&](const char* name, const std::optional<double>& value, double factor,
                           int decimals, const char* unit) {
         if (value)
@@ -204,8 +220,8 @@ std::string seats_and_driver(const ReportInput& in) {
                      "<dd>{}; levels are {}</dd><dt>filling</dt><dd>counts as {} times the net "
                      "volume</dd>"
                      "<dt>judged band</dt><dd>{:g} to {:g} Hz</dd></dl>",
-                     format_length(s.room.width, in.units), format_length(s.room.length, in.units),
-                     format_length(s.room.height, in.units), driver,
+                     length_html(s.room.width, in), length_html(s.room.length, in),
+                     length_html(s.room.height, in), driver,
                      in.plan.at_build.absolute
                          ? "absolute, at 2.83 V"
                          : "relative: Sd, Re and Qes (or Bl and Mms) would make them absolute",

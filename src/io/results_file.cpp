@@ -20,6 +20,8 @@
 //   /phase                      double (F,S)    degrees
 //   /seat_average /half_space   double (F)      dB
 //   /lift /target               double (F)      dB
+//   /max_level /half_space_max_level  double (F)  dB     where the limits are known
+//   /limited_by                 text   (F)               excursion, voltage, current, power
 //   /criteria/spread /largest_difference /unevenness /balance /level   double ()  dB
 //   /criteria/reach             double ()       Hz
 //   /criteria/score             double ()       1
@@ -42,6 +44,7 @@
 //   /boxes/qtc /volume /fc /f3  double (B)      1, m3, Hz, Hz
 //   /boxes/outer_size           double (B,3)    m
 //   /boxes/half_space_balance /in_room_balance  double (B)  dB
+//   /boxes/loudest              double (B)      dB       where the limits are known
 //   /boxes/fits                 flag   (B)      1        at the chosen spot
 //   /boxes/half_space_best /in_room_best /textbook /build  int ()  1  rows of /boxes, from 0
 //   /spots/box_qtc /box_volume  double (N)      1, m3
@@ -160,6 +163,13 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
           {"dB", "the same sub at 1 m on an endless floor" + decibel});
     curve("/lift", heard.lift_db, {f}, {"dB", "room gain: seat average less half space"});
     curve("/target", heard.target_db, {f}, {"dB", "target, drawn at the level of the response"});
+    curve("/max_level", heard.max_level_db, {f},
+          {"dB", "loudest clean seat average, one sine at a time, re 20 uPa"});
+    curve("/half_space_max_level", heard.half_space_max_level_db, {f},
+          {"dB", "the same subs at 1 m on an endless floor, re 20 uPa"});
+    if (!heard.limited_by.empty())
+        file.texts(root + "/limited_by", heard.limited_by,
+                   {"none", "what runs out first: excursion, voltage, current or power"});
     for (const CriterionColumn& c : criterion_columns())
         file.number(root + "/criteria/" + c.name, heard.criteria.*c.member, c.label);
 }
@@ -223,6 +233,9 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
                                  return Point{x.outer_width, x.outer_depth, x.outer_height};
                              }),
                  {b, 3}, {"m", "outer width, depth and height"});
+    if (!boxes.empty() && !boxes.front().limited_by.empty())
+        put("loudest", &BoxOption::loudest_db,
+            {"dB", "highest target curve it plays at the chosen spot, equalised, re 20 uPa"});
     file.flags("/boxes/fits",
                column(boxes, [](const BoxOption& x) { return std::uint8_t(x.fits ? 1 : 0); }), {b},
                {"1", "1 where the box fits at the chosen spot"});

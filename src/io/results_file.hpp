@@ -17,5 +17,7 @@ void write_ranking(const std::filesystem::path& path, const Ranking&, const Prov
 void write_plan(const std::filesystem::path& path, const Plan&, const Provenance&);
 /// Throws Error (file, what, mend) for a missing, truncated or foreign file.
 Listening read_listening(const std::filesystem::path& path);
+/// The room file that a saved run of any command carries. Throws Error as above.
+std::string read_input_text(const std::filesystem::path& path);
 
 }  // namespace boxroom

@@ -154,6 +154,16 @@ class Reader {
 
 }  // namespace
 
+std::string read_input_text(const fs::path& path) {
+    const Hdf5Silence silence;
+    const Reader file(path);
+    const std::string text = file.text_attribute("input");
+    if (file.text_attribute("program") != "boxroom" || text.empty())
+        file.fail("this HDF5 file was not written by boxroom, or holds no room file",
+                  "name a listen.h5, rank.h5 or plan.h5");
+    return text;
+}
+
 Listening read_listening(const fs::path& path) {
     const Hdf5Silence silence;
     const Reader file(path);

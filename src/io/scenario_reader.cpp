@@ -95,9 +95,9 @@ void ScenarioReader::read_driver() {
 
 void ScenarioReader::read_amplifier() {
     TableReader amplifier = root_.table("amplifier", "[amplifier]");
-    s_.amplifier_power =
+    s_.amplifier.power =
         amplifier.optional("power", Quantity::power, {0.1, 1e5, "between 0.1 W and 100 kW"});
-    s_.amplifier_load =
+    s_.amplifier.load =
         amplifier.optional("load", Quantity::resistance, {0.5, 100, "between 0.5 ohm and 100 ohm"});
     amplifier.close();
 }

@@ -122,6 +122,8 @@ to = ["4.20 m", "5.60 m"]
 [target]
 band = ["20 Hz", "120 Hz"]       # judged
 slope = "0 dB/oct"               # the wanted tilt
+# level = "105 dB"               # wanted loudest level at the seats: `plan` names the smallest box
+# down_to = "25 Hz"              # ... that reaches it down to here
 indifference = "0.5 dB"          # a difference of balance too small to choose a box by
 
 [score]                          # how the spots are ranked: weights, 0 or more

@@ -73,9 +73,11 @@ std::string curves_csv(const Listening& heard) {
         const std::vector<double>& value;
     };
     std::vector<Curve> curves;
-    for (const Curve& c : {Curve{"seat_average_db", heard.seat_average_db},
-                           Curve{"half_space_db", heard.half_space_db},
-                           Curve{"lift_db", heard.lift_db}, Curve{"target_db", heard.target_db}})
+    for (const Curve& c :
+         {Curve{"seat_average_db", heard.seat_average_db},
+          Curve{"half_space_db", heard.half_space_db}, Curve{"lift_db", heard.lift_db},
+          Curve{"target_db", heard.target_db}, Curve{"max_level_db", heard.max_level_db},
+          Curve{"half_space_max_level_db", heard.half_space_max_level_db}})
         if (!c.value.empty()) curves.push_back(c);
     const bool phase = !heard.phase_deg.empty();
 
@@ -122,9 +124,9 @@ std::string spots_csv(const Ranking& ranking) {
 
 std::string plan_csv(const Plan& plan) {
     Csv csv;
-    for (const char* name :
-         {"qtc", "net_volume_l", "fc_hz", "f3_hz", "outer_width_m", "outer_depth_m",
-          "outer_height_m", "half_space_balance_db", "in_room_balance_db", "fits", "choice"})
+    for (const char* name : {"qtc", "net_volume_l", "fc_hz", "f3_hz", "outer_width_m",
+                             "outer_depth_m", "outer_height_m", "half_space_balance_db",
+                             "in_room_balance_db", "loudest_db", "fits", "choice"})
         csv.field(name);
     csv.end_row();
     for (std::size_t i = 0; i < plan.boxes.size(); ++i) {
@@ -133,6 +135,7 @@ std::string plan_csv(const Plan& plan) {
              {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer_width, box.outer_depth,
               box.outer_height, box.half_space_balance_db, box.in_room_balance_db})
             csv.number(v);
+        csv.field(box.limited_by.empty() ? "" : fmt::format("{:.4g}", box.loudest_db));
         csv.field(box.fits ? "yes" : "no");
         std::string choice;
         const auto mark = [&](int index, const char* name) {

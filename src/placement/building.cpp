@@ -80,7 +80,7 @@ void weigh_it(BoxBuild& b, const Scenario& s, const Carcass& box) {
     const bool outside = box.amplifier <= 0;  // an amplifier that takes no air is not in the box
     const double driver = s.build.driver_mass.value_or(driver_mass(s.driver.sd).value);
     const double amplifier =
-        s.build.amplifier_mass.value_or(outside ? 0 : amplifier_mass(s.amplifier_power).value);
+        s.build.amplifier_mass.value_or(outside ? 0 : amplifier_mass(s.amplifier.power).value);
     b.filling_mass = s.filling > 1 ? s.build.filling_density * b.net : 0;
     const Balance balance =
         weigh(box, s.enclosure, s.build, driver, amplifier, b.filling_mass, b.cut_out);

@@ -120,7 +120,7 @@ void write_cautions(BoxBuild& b, const Scenario& s, Units units) {
                          number(b.tipping_push / 4.4482216, 0) + " lbf) at the top" +
                          (loose ? ": a child can do that. Fix it to the wall, or make it lower."
                                 : "; fix it to the wall where children climb."));
-    const bool amplifier = b.amplifier > 0 || s.amplifier_power;
+    const bool amplifier = b.amplifier > 0 || s.amplifier.power;
     if (amplifier)
         b.cautions.push_back(
             "Mains: wiring an amplifier to the mains is left to licensed practice "

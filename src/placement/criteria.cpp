@@ -85,6 +85,16 @@ std::vector<double> Judge::seat_average(std::span<const double> power) const {
     return average;
 }
 
+Judge::Touch Judge::highest_target(std::span<const double> max_power, double from) const {
+    std::vector<double> smoothed(max_power.size());
+    third_(max_power, smoothed);
+    Touch touch{level_db(smoothed[last_]) - target_[last_], last_};
+    for (int f = last_ - 1; f >= first_ && frequency_[f] >= from * (1 - 1e-9); --f)
+        if (level_db(smoothed[f]) - target_[f] < touch.level_db)
+            touch = {level_db(smoothed[f]) - target_[f], f};
+    return touch;
+}
+
 std::vector<double> Judge::target_curve(double offset) const {
     std::vector<double> curve = target_;
     for (double& value : curve) value += offset;

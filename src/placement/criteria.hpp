@@ -30,8 +30,24 @@ class Judge {
     double balance(std::span<const double> power) const;
     std::size_t seats() const { return seat_weight_.size(); }
     std::span<const double> frequency() const { return frequency_; }
+    /// The highest target curve that `max_power` (F), third-octave smoothed, stays above from
+    /// `from` Hz to the band's end: what can be played, equalised, without filling nulls.
+    struct Touch {
+        double level_db = 0;  ///< of that curve at the band's (geometric) middle
+        int index = 0;        ///< of the frequency where the two touch
+    };
+    Touch highest_target(std::span<const double> max_power, double from) const;
     /// The target curve through `offset` dB at the band's (geometric) middle.
     std::vector<double> target_curve(double offset) const;
+
+    // The definitions above as numbers, for those who judge many at once (placement/set_kernel).
+    std::span<const double> band_weight() const { return band_weight_; }  ///< (F), sums to 1
+    std::span<const double> target() const { return target_; }            ///< (F) [dB]
+    std::span<const double> seat_weight() const { return seat_weight_; }  ///< (S), sums to 1
+    int first() const { return first_; }                                  ///< of the band, as index
+    int last() const { return last_; }                                    ///< included
+    const OctaveSmoother& twelfth() const { return twelfth_; }
+    const OctaveSmoother& whole() const { return whole_; }
 
   private:
     double deviation(std::span<const double> smoothed) const;

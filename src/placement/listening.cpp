@@ -1,10 +1,11 @@
 #include "placement/listening.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "base/error.hpp"
-#include "solvers/modal.hpp"
 
 namespace boxroom {
 
@@ -29,11 +30,41 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
     return closed_box_for_qtc(driver, qtc, scenario.filling);
 }
 
+/// The sub that is turned up most meets its limit first; the others follow it.
+static void add_loudest(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                        const std::vector<Complex>& u, Listening& result) {
+    const auto ceiling =
+        drive_ceiling(driver, box, scenario.amplifier, result.frequency, scenario.air);
+    if (!ceiling.known()) return;
+    double most = 0;
+    for (const PlacedSub& sub : result.subs)
+        most = std::max(most, std::pow(10.0, sub.gain_db / 20));
+    for (std::size_t f = 0; f < result.frequency.size(); ++f) {
+        const double rise = 20 * std::log10(ceiling.volume_velocity[f] / (std::abs(u[f]) * most));
+        result.max_level_db.push_back(result.seat_average_db[f] + rise);
+        result.half_space_max_level_db.push_back(result.half_space_db[f] + rise);
+        result.limited_by.push_back(limit_name(ceiling.limited_by[f]));
+    }
+}
+
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs) {
     if (subs.empty())
         throw Error(scenario.title, "no [[sub]] is placed in the file",
                     "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
+    // The room, from every sub to every seat.
+    std::vector<Point> from, to;
+    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
+    return listen_through(
+        scenario, driver, box, subs,
+        room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver)
+            .value);
+}
+
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs,
+                         std::vector<Complex> transfer_impedance) {
     const auto& frequency = scenario.frequency;
     const std::size_t seats = scenario.seats.size(), count = subs.size();
     Listening result;
@@ -41,15 +72,9 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     result.seats = scenario.seats;
     result.subs = subs;
     result.absolute = driver.absolute();
+    result.transfer_impedance = std::move(transfer_impedance);
 
-    // 1. The room, from every sub to every seat.
-    std::vector<Point> from, to;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    result.transfer_impedance =
-        modal_transfer(scenario.room, scenario.air, frequency, from, to).value;
-
-    // 2. The subs, with their settings.
+    // 1. The subs, with their settings.
     const auto u = volume_velocity(driver, box, frequency, scenario.air);
     std::vector<Complex> together(frequency.size());
     result.volume_velocity.resize(frequency.size() * count);
@@ -62,7 +87,7 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
         }
     }
 
-    // 3. Their sum at the seats, and what it is worth.
+    // 2. Their sum at the seats, and what it is worth.
     std::vector<double> power(frequency.size() * seats);
     result.level_db.resize(power.size());
     result.phase_deg.resize(power.size());
@@ -87,9 +112,27 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
         result.half_space_db.push_back(level_db(half_space[f]));
         result.lift_db.push_back(result.seat_average_db[f] - result.half_space_db[f]);
     }
+    add_loudest(scenario, driver, box, u, result);
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
     return result;
+}
+
+std::vector<double> spread_by_frequency(const Listening& response) {
+    const std::size_t seats = response.seats.size();
+    std::vector<double> out;
+    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
+    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
+        const double* level = response.level_db.data() + f * seats;
+        double weight = 0, sum = 0, squares = 0;
+        for (std::size_t s = 0; s < seats; ++s)
+            weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];
+        const double mean = sum / weight;
+        for (std::size_t s = 0; s < seats; ++s)
+            squares += response.seats[s].weight * (level[s] - mean) * (level[s] - mean);
+        out.push_back(std::sqrt(squares / weight));
+    }
+    return out;
 }
 
 }  // namespace boxroom

@@ -13,6 +13,20 @@ std::vector<double> half_space_power(std::span<const double> frequency,
 /// The response of `subs` (all of the same box) at the scenario's seats.
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs);
+/// The same where the transfer impedances (F,S,Q) from the subs to the seats are known already.
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs,
+                         std::vector<std::complex<double>> transfer_impedance);
+
+/// The same where the room is solved already: `transfer` is (F,S,Q) as in Listening.
+Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                         const std::vector<PlacedSub>& subs,
+                         std::vector<std::complex<double>> transfer);
+
+/// Weighted standard deviation of the level across the seats, population form, for each frequency
+/// [dB]: sqrt(sum w (L - mean)^2 / sum w), mean = sum w L / sum w. NaN where a level is not finite;
+/// empty if the response is incomplete.
+std::vector<double> spread_by_frequency(const Listening& response);
 
 /// The scenario's own box: [box] volume, else Qtc 0.707 (or just above Qts, with a warning).
 ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,

@@ -6,7 +6,6 @@
 #include <numbers>
 
 #include "placement/criteria.hpp"
-#include "solvers/modal.hpp"
 
 namespace boxroom {
 
@@ -41,7 +40,8 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
         if (scenario.target.band.contains(f)) band_frequency.push_back(f);
     frequency.insert(frequency.end(), band_frequency.begin(), band_frequency.end());
     const auto share = log_mean_weights(band_frequency, scenario.target.band);
-    const auto z = modal_transfer_many(scenario.room, scenario.air, frequency, plane, subs);
+    const auto z =
+        room_transfer_many(scenario.room, scenario.air, frequency, plane, subs, scenario.solver);
     const auto u = volume_velocity(driver, box, frequency, scenario.air);
 
     std::vector<double> single(plane.size()), band(plane.size(), 0.0);

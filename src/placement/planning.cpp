@@ -134,6 +134,32 @@ RankedSpot ranked(const SpotGrid& grid, const Enclosure& box, int spot, int rank
             criteria};
 }
 
+/// How loud each box plays at the chosen spot, and the smallest that is loud enough.
+void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& judge,
+                  const SpotFields& fields, const std::vector<ClosedBox>& boxes, int spot,
+                  Plan& plan) {
+    const double from = scenario.target.down_to.value_or(scenario.target.band.low);
+    for (std::size_t b = 0; b < boxes.size(); ++b) {
+        const auto ceiling =
+            drive_ceiling(driver, boxes[b], scenario.amplifier, scenario.frequency, scenario.air);
+        if (!ceiling.known()) return;
+        std::vector<float> squared;
+        fields.squared(boxes[b].volume, spot, 1, squared);
+        const std::vector<double> at_seats(squared.begin(), squared.end());
+        std::vector<double> power = judge.seat_average(at_seats);
+        for (std::size_t f = 0; f < power.size(); ++f)
+            power[f] *= ceiling.volume_velocity[f] * ceiling.volume_velocity[f];
+        const Judge::Touch touch = judge.highest_target(power, from);
+        BoxOption& box = plan.boxes[b];
+        box.loudest_db = touch.level_db;
+        box.limited_at_hz = scenario.frequency[touch.index];
+        box.limited_by = limit_name(ceiling.limited_by[touch.index]);
+        // Rising Qtc is falling volume: the last that does is the smallest.
+        if (scenario.target.level && box.fits && box.loudest_db >= *scenario.target.level)
+            plan.smallest_for_level = static_cast<int>(b);
+    }
+}
+
 /// The boxes to try, by rising Qtc.
 std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driver) {
     std::vector<ClosedBox> boxes;
@@ -282,6 +308,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
             plan.boxes[b].in_room_balance_db <=
                 plan.boxes[plan.in_room_best].in_room_balance_db + scenario.target.indifference)
             plan.build = b;
+    find_loudest(scenario, driver, judge, fields, boxes, spot, plan);
     timings["rank"] += now() - start;
     start = now();
 

@@ -7,7 +7,9 @@
 #include "results/seat.hpp"
 #include "solvers/room.hpp"
 #include "woofer/build_rules.hpp"
+#include "solvers/room_solver.hpp"
 #include "woofer/closed_box.hpp"
+#include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
 
 namespace boxroom {
@@ -24,6 +26,8 @@ struct Target {
     Band band{20, 120};
     double slope = 0;           ///< dB per octave
     double indifference = 0.5;  ///< dB of balance that nobody hears and the model cannot promise
+    std::optional<double> level = {};    ///< wanted loudest level [dB SPL], equalised to the target
+    std::optional<double> down_to = {};  ///< ... down to here [Hz]; the band's low end if not given
 };
 
 /// score = spread w1 + unevenness w2 + balance w3 - level w4 (level: dB under the loudest spot).
@@ -42,7 +46,7 @@ struct Scenario {
     Air air;
     Room room;
     DriverSheet driver;
-    std::optional<double> amplifier_power, amplifier_load;
+    Amplifier amplifier;
     std::optional<double> box_volume;  ///< for listen, map, rank [m3]
     double filling = 1.0;
     std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2
@@ -57,7 +61,8 @@ struct Scenario {
     ScoreWeights weights;
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency
-    std::string source_text;        ///< the file, for the results
+    SolverSettings solver;
+    std::string source_text;  ///< the file, for the results
     std::vector<std::string> warnings;
 };
 

@@ -3,10 +3,25 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-
-#include "solvers/modal.hpp"
+#include <utility>
 
 namespace boxroom {
+namespace {
+
+/// The sources of `all` in `parts` equal parts.
+std::vector<TransferImpedance<float>> apart(const TransferImpedance<float>& all, int parts) {
+    const std::size_t count = all.sources / parts;
+    std::vector<TransferImpedance<float>> result;
+    for (int n = 0; n < parts; ++n) {
+        result.emplace_back(all.frequencies, all.receivers, count);
+        for (std::size_t f = 0; f < all.frequencies; ++f)
+            for (std::size_t r = 0; r < all.receivers; ++r)
+                std::copy_n(all.row(f, r) + n * count, count, &result.back().at(f, r, 0));
+    }
+    return result;
+}
+
+}  // namespace
 
 SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double smallest_volume,
                        double largest_volume)
@@ -16,6 +31,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
     const int nodes = high - low < 1e-9 ? 1 : 4;
     std::vector<Point> seats;
     for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
+    std::vector<Point> all;  // a grid finds every point in the same run
     for (int n = 0; n < nodes; ++n) {
         const double t = nodes == 1 ? 0 : std::cos(std::numbers::pi * (2 * n + 1) / (2.0 * nodes));
         const double side = (low + high) / 2 + t * (high - low) / 2;
@@ -31,9 +47,12 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
             p.z = std::clamp(p.z, 0.0, scenario.room.height);
             centres.push_back(p);
         }
-        field_.push_back(
-            modal_transfer_many(scenario.room, scenario.air, scenario.frequency, centres, seats));
+        all.insert(all.end(), centres.begin(), centres.end());
+        if (scenario.solver.solver == RoomSolver::modal || n + 1 == nodes)
+            field_.push_back(room_transfer_many(scenario.room, scenario.air, scenario.frequency,
+                                                std::exchange(all, {}), seats, scenario.solver));
     }
+    if (static_cast<int>(field_.size()) < nodes) field_ = apart(field_.front(), nodes);
 }
 
 std::vector<double> SpotFields::weights(double net_volume) const {

@@ -13,6 +13,22 @@ std::string facing_name(Facing facing) {
     return names[static_cast<int>(facing)];
 }
 
+Facing resolved_facing(Facing wanted, const Point& at, const Room& room) {
+    if (wanted != Facing::inward) return wanted;
+    // Away from the nearest wall; in a corner away from the wall behind it, left and right last.
+    const double to_front = at.y, to_back = room.length - at.y;
+    const double to_left = at.x, to_right = room.width - at.x;
+    const double nearest = std::min({to_front, to_back, to_left, to_right});
+    return nearest == to_front  ? Facing::back
+           : nearest == to_back ? Facing::front
+           : nearest == to_left ? Facing::right
+                                : Facing::left;
+}
+
+Facing facing_at(const Scenario& scenario, const Point& footprint) {
+    return resolved_facing(scenario.enclosure.facing, footprint, scenario.room);
+}
+
 SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
     const Room& room = scenario.room;
     const double gap = scenario.spots.gap;
@@ -29,19 +45,8 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     ny_ = static_cast<int>(std::ceil(free_y / scenario.spots.step - 1e-9)) + 1;
     facing_.resize(size());
     for (int spot = 0; spot < size(); ++spot) {
-        facing_[spot] = scenario.enclosure.facing;
-        if (facing_[spot] != Facing::inward) continue;
-        // Away from the nearest wall; in a corner away from the wall behind it, left and right
-        // last.
         const double mean = (smallest.width + smallest.depth) / 2;  // not yet turned
-        const Point at = footprint(spot, {mean, mean, smallest.height});
-        const double to_front = at.y, to_back = room.length - at.y;
-        const double to_left = at.x, to_right = room.width - at.x;
-        const double nearest = std::min({to_front, to_back, to_left, to_right});
-        facing_[spot] = nearest == to_front  ? Facing::back
-                        : nearest == to_back ? Facing::front
-                        : nearest == to_left ? Facing::right
-                                             : Facing::left;
+        facing_[spot] = facing_at(scenario, footprint(spot, {mean, mean, smallest.height}));
     }
 }
 
@@ -61,24 +66,22 @@ Point SpotGrid::centre(int spot, const Enclosure& box) const {
                            facing_[spot]);
 }
 
-bool SpotGrid::fits(int spot, const Enclosure& as_built) const {
-    const Room& room = scenario_.room;
-    const Point at = footprint(spot, as_built);
-    const Enclosure box = turned(as_built, facing_[spot]);
-    const double top = box.height + scenario_.enclosure.feet;
-    if (top > std::min(room.height, scenario_.spots.tallest)) return false;
-    if (box.width + 2 * scenario_.spots.gap > room.width + 1e-9 ||
-        box.depth + 2 * scenario_.spots.gap > room.length + 1e-9)
+bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box) {
+    const Room& room = scenario.room;
+    const double top = box.height + scenario.enclosure.feet;
+    if (top > std::min(room.height, scenario.spots.tallest)) return false;
+    if (box.width + 2 * scenario.spots.gap > room.width + 1e-9 ||
+        box.depth + 2 * scenario.spots.gap > room.length + 1e-9)
         return false;
     const double x0 = at.x - box.width / 2, x1 = at.x + box.width / 2;
     const double y0 = at.y - box.depth / 2, y1 = at.y + box.depth / 2;
-    for (const KeepOut& k : scenario_.keep_outs)
+    for (const KeepOut& k : scenario.keep_outs)
         if (x0 < k.x1 - 1e-9 && x1 > k.x0 + 1e-9 && y0 < k.y1 - 1e-9 && y1 > k.y0 + 1e-9)
             return false;
-    for (const Seat& seat : scenario_.seats) {
+    for (const Seat& seat : scenario.seats) {
         const double dx = std::max({x0 - seat.at.x, seat.at.x - x1, 0.0});
         const double dy = std::max({y0 - seat.at.y, seat.at.y - y1, 0.0});
-        if (std::hypot(dx, dy) < scenario_.spots.seat_clearance) return false;
+        if (std::hypot(dx, dy) < scenario.spots.seat_clearance) return false;
     }
     return true;
 }

@@ -7,6 +7,10 @@
 
 namespace boxroom {
 
+/// Whether a box, turned the way it faces, with its centre at `at` stands within the walls and the height limit, off the
+/// keep-outs and clear of the seats.
+bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box);
+
 /// A regular grid of places for a box, from wall to wall: column i, row j. The first and last stand
 /// one gap off the walls whatever the size of the box, so the grid stretches a little with the box
 /// and a spot keeps its meaning ("in the corner") across sizes. Boxes are given as built, the
@@ -23,8 +27,9 @@ class SpotGrid {
     Point footprint(int spot, const Enclosure& box) const;   ///< centre on the floor
     Point centre(int spot, const Enclosure& box) const;      ///< acoustic centre
     Facing facing(int spot) const { return facing_[spot]; }  ///< resolved, never `inward`
-    /// Within the walls and height limit, off keep-outs, clear of the seats.
-    bool fits(int spot, const Enclosure& box) const;
+    bool fits(int spot, const Enclosure& box) const {
+        return box_fits(scenario_, footprint(spot, box), turned(box, facing_[spot]));
+    }
 
   private:
     const Scenario& scenario_;
@@ -33,5 +38,10 @@ class SpotGrid {
 };
 
 std::string facing_name(Facing facing);
+/// Where the driver of a box with its centre there looks: the file's word, `inward` resolved as
+/// away from the nearest wall.
+Facing facing_at(const Scenario& scenario, const Point& footprint);
+/// Where a box with its centre at `at` looks if it is told `wanted`; never `inward`.
+Facing resolved_facing(Facing wanted, const Point& at, const Room& room);
 
 }  // namespace boxroom

@@ -43,6 +43,36 @@ std::string lift_reason(const Listening& at, const Band& band, bool smaller_than
     return "The room treats the bottom of the band like the rest. ";
 }
 
+/// "104 dB down to 30 Hz (excursion ends it at 33 Hz)".
+std::string loudest_words(const BoxOption& box, double from) {
+    return number(box.loudest_db, 0) + " dB down to " + number(from, 0) + " Hz (" + box.limited_by +
+           " ends it at " + number(box.limited_at_hz, 0) + " Hz)";
+}
+
+/// How loud the box to build plays, and which box a wanted level would take.
+std::string level_reason(const Plan& plan, const Target& target, Units units) {
+    const BoxOption& build = plan.boxes[plan.build];
+    if (build.limited_by.empty()) return "";
+    const double from = target.down_to.value_or(target.band.low);
+    std::string text = "Equalised to the target the box to build plays " +
+                       loudest_words(build, from) + " at the seats.";
+    if (!target.level) return text;
+    const std::string wanted = number(*target.level, 0) + " dB";
+    if (plan.smallest_for_level < 0) {
+        const auto loudest = std::max_element(
+            plan.boxes.begin(), plan.boxes.end(), [](const BoxOption& a, const BoxOption& b) {
+                return (a.fits ? a.loudest_db : -1e9) < (b.fits ? b.loudest_db : -1e9);
+            });
+        return text + " No box of the sweep reaches the wanted " + wanted + " here; the loudest, " +
+               format_volume(loudest->volume, units) + ", gives " + loudest_words(*loudest, from) +
+               ". More cones or more travel would.";
+    }
+    const BoxOption& small = plan.boxes[plan.smallest_for_level];
+    return text + " The smallest box of the sweep that reaches the wanted " + wanted +
+           " here is the one of " + format_volume(small.volume, units) + ", Qtc " +
+           number(small.qtc, 2) + ": " + loudest_words(small, from) + ".";
+}
+
 }  // namespace
 
 std::string spot_reason(const std::vector<RankedSpot>& spots) {
@@ -95,6 +125,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
     else
         plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
                         number(range, 1) + " dB of balance.";
+    plan.reason_level = level_reason(plan, scenario.target, units);
     plan.recommendation =
         "Build the " + format_volume(build.volume, units) + " box (Qtc " + number(build.qtc, 2) +
         ") and stand it " + place(plan.spot, units) + ": the seats then differ by about " +

@@ -18,6 +18,10 @@ struct Listening {
     std::vector<double> level_db;                          ///< (F,S)
     std::vector<double> phase_deg;                         ///< (F,S)
     std::vector<double> seat_average_db, half_space_db, lift_db, target_db;  ///< (F)
+    /// Loudest clean level, one sine at a time (F): at the seats (power mean) and for the same subs
+    /// at 1 m on an endless floor, dB re 20 uPa; what runs out first. Empty where unknown.
+    std::vector<double> max_level_db, half_space_max_level_db;
+    std::vector<std::string> limited_by;
     Criteria criteria;
     bool absolute = false;  ///< dB re 20 uPa at 2.83 V, else dB re the passband at 1 m half space
 };

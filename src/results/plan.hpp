@@ -31,6 +31,10 @@ struct BoxOption {
     double half_space_balance_db = 0;
     double in_room_balance_db = 0;  ///< at the chosen spot
     bool fits = true;               ///< at the chosen spot
+    /// Highest target curve it plays at the chosen spot, equalised, down to target.down_to, dB SPL
+    /// at the band's middle; where and why no more. limited_by empty where unknown.
+    double loudest_db = 0, limited_at_hz = 0;
+    std::string limited_by = {};
 };
 
 struct Plan {
@@ -41,7 +45,9 @@ struct Plan {
     std::vector<BoxOption> spot_boxes;  ///< that box, parallel to spots
     Listening at_build, at_textbook;    ///< responses at the chosen spot
     std::vector<FloorMap> maps;
-    std::string recommendation;                     ///< one sentence
+    int smallest_for_level = -1;  ///< smallest box that reaches target.level; -1 none, or not asked
+    std::string reason_level;     ///< how loud, and the smallest box for it; empty where unknown
+    std::string recommendation;   ///< one sentence
     std::string reason_spot, reason_box, how_much;  ///< a sentence each
     std::vector<std::string> cautions;
 };

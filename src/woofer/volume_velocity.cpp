@@ -1,7 +1,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "woofer/closed_box.hpp"
+#include "base/error.hpp"
+#include "woofer/drive.hpp"
 
 namespace boxroom {
 namespace {
@@ -14,17 +15,32 @@ constexpr double reference_pressure = 20e-6;  // p0 [Pa]
 /// (2 pi fs)^2 Mms, so that fs is met exactly, the air's is rho c^2 Sd^2/Vab, which needs no Vas.
 /// On a sheet that agrees with itself their ratio is alpha = Vas/Vab; where Mms or Sd contradict fs
 /// and Vas (complete_driver has warned), fc here differs from ClosedBox::fc by as much as they do.
+std::complex<double> mechanical_impedance(const Driver& driver, const ClosedBox& box,
+                                          std::complex<double> s, const Air& air) {
+    const double sd = *driver.sd;
+    const double air_spring =
+        air.density * air.speed_of_sound * air.speed_of_sound * sd * sd / box.apparent_volume;
+    return *driver.rms + s * *driver.mms + (1 / *driver.cms + air_spring) / s;
+}
+
 std::complex<double> driven_by_volts(const Driver& driver, const ClosedBox& box,
                                      std::complex<double> s, const Air& air, double volts) {
     const double sd = *driver.sd, bl = *driver.bl;
-    const double air_spring =
-        air.density * air.speed_of_sound * air.speed_of_sound * sd * sd / box.apparent_volume;
-    const auto mechanical = *driver.rms + s * *driver.mms + (1 / *driver.cms + air_spring) / s;
     const auto electrical = *driver.re + s * driver.le.value_or(0);
-    return sd * bl * volts / (electrical * mechanical + bl * bl);
+    return sd * bl * volts / (electrical * mechanical_impedance(driver, box, s, air) + bl * bl);
 }
 
 }  // namespace
+
+std::complex<double> input_impedance(const Driver& driver, const ClosedBox& box, double frequency,
+                                     const Air& air) {
+    if (!driver.absolute())
+        throw Error("drive", "the driver's impedance is unknown",
+                    "give sd, re and qes (or bl, mms)");
+    const std::complex<double> s{0, 2 * pi * frequency};
+    return *driver.re + s * driver.le.value_or(0) +
+           *driver.bl * *driver.bl / mechanical_impedance(driver, box, s, air);
+}
 
 std::vector<std::complex<double>> volume_velocity(const Driver& driver, const ClosedBox& box,
                                                   std::span<const double> frequency, const Air& air,

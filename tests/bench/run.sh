@@ -5,6 +5,7 @@ set -euo pipefail
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
 program=${1:-$top/build/boxroom}
 /usr/bin/python3 "$top/tests/bench/whole_floor.py" "$program"
+command -v xvfb-run >/dev/null && /usr/bin/python3 "$top/tests/bench/view_speed.py" "$program"
 out=$(mktemp -d)
 trap 'rm -rf "$out"' EXIT
 for room in "$top"/rooms/*.toml; do

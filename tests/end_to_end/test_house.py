@@ -15,11 +15,13 @@ ALLOWED = {
     "src/woofer": {"base"},
     "solvers": {"base"},
     "src/placement": {"base", "results", "woofer", "solvers"},
+    "src/live": {"base", "results", "woofer", "solvers", "placement"},
     "src/io": {"base", "results", "woofer", "solvers", "placement"},
     "viz": {"base", "results"},
+    "viz/window": {"base", "results", "viz"},
 }
-HOUSE = {"base", "results", "woofer", "solvers", "placement", "io", "viz", "app"}
-OUTSIDE = {"vtk": {"viz"}, "hdf5": {"src/io"}, "H5": {"src/io"}, "toml++": {"src/io"}}
+HOUSE = {"base", "results", "woofer", "solvers", "placement", "live", "io", "viz", "app"}
+OUTSIDE = {"vtk": {"viz", "viz/window"}, "hdf5": {"src/io"}, "H5": {"src/io"}, "X11": {"viz/window"}, "toml++": {"src/io"}}
 
 
 def includes(folder):

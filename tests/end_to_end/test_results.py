@@ -191,3 +191,40 @@ def test_grid_solver_agrees_with_the_modal_one(tmp_path):
     level, phase = close_in_db(transfer_impedance(tmp_path, "grid", text, "--solver", "grid"),
                                transfer_impedance(tmp_path, "modal", text))
     assert level < 0.5 and phase < 3
+
+
+def test_loudest_level(heard):
+    """The cone's travel on an endless floor by hand, p = rho (2 pi f)^2 Sd x/(2 pi r) (Beranek, Acoustics,
+    ch. 4); what the room adds is the same for any level."""
+    room, document, _ = heard
+    text = tomllib.loads(room.read_text())
+    f = np.array(document["frequency_hz"])
+    top, open_top = np.array(document["max_level_db"]), np.array(document["half_space_max_level_db"])
+    assert len(document["limited_by"]) == len(f)
+    assert set(document["limited_by"]) <= {"excursion", "voltage", "current", "power"}
+    assert np.allclose(top - open_top, np.array(document["seat_average_db"]) - document["half_space_db"])
+    if len(text["sub"]) != 1:
+        return
+    unit = {"cm2": 1e-4, "in2": 0.0254**2, "mm": 1e-3, "in": 0.0254}
+    sd, xmax = (float(number) * unit[name] for number, name in
+                (text["driver"][key].split() for key in ("sd", "xmax")))
+    by_cone = 20 * np.log10(RHO * 2 * np.pi * f**2 * sd * xmax / np.sqrt(2) / 20e-6)
+    cone = np.array(document["limited_by"]) == "excursion"
+    assert cone.any() and not cone.all()
+    assert np.allclose(open_top[cone], by_cone[cone], atol=1e-6)
+    assert (open_top[~cone] < by_cone[~cone]).all()
+
+
+def test_smallest_box_for_a_level(tmp_path):
+    """Asking for more can only take a larger box; asking for too much is said so."""
+    found = []
+    for level in (60, 95, 100, 140):
+        path = _write(tmp_path / "wanted.toml", DEMO.read_text().replace(
+            "[target]", f'[target]\nlevel = "{level} dB"\ndown_to = "32 Hz"'))
+        document = run_json("plan", path, "--out", tmp_path / "wanted")
+        boxes = document["loudest"]["boxes"]
+        enough = [box["volume_l"] for box in boxes if box["level_db"] >= level]
+        found.append(document["loudest"].get("smallest_volume_l"))
+        assert (found[-1] is None) == (not enough)
+    assert found[0] <= (found[1] or 1e9) and found[3] is None
+    assert "No box" in document["loudest"]["reason"]

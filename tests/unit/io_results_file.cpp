@@ -245,5 +245,5 @@ TEST_CASE("CSV quotes as RFC 4180 says") {
     Plan plan;
     plan.boxes = {{0.707, 0.025, 40, 40}, {0.8, 0.02, 45, 42}};
     plan.build = 1;
-    CHECK(plan_csv(plan).find("\r\n0.8,20,45,42,0,0,0,0,0,yes,build\r\n") != std::string::npos);
+    CHECK(plan_csv(plan).find("\r\n0.8,20,45,42,0,0,0,0,0,,yes,build\r\n") != std::string::npos);
 }

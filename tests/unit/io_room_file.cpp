@@ -143,8 +143,8 @@ TEST_CASE("the further keys do what they say") {
     CHECK(s.spots.tallest == Approx(0.6));
     CHECK(s.air.speed_of_sound == 340);
     CHECK(s.air.density == 1.2);
-    CHECK(s.amplifier_power.value() == 300);
-    CHECK(s.amplifier_load.value() == 4);
+    CHECK(s.amplifier.power.value() == 300);
+    CHECK(s.amplifier.load.value() == 4);
 }
 
 TEST_CASE("a wrong file is refused with its line and the reason") {

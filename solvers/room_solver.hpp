@@ -1,0 +1,34 @@
+#pragma once
+#include <functional>
+#include <span>
+
+#include "solvers/grid.hpp"
+#include "solvers/room.hpp"
+#include "solvers/transfer_impedance.hpp"
+
+namespace boxroom {
+
+/// Exact for a rectangle, or finite differences for any room.
+enum class RoomSolver { modal, grid };
+
+struct SolverSettings {
+    RoomSolver solver = RoomSolver::modal;
+    GridOptions grid;
+    /// Told about each solution on a grid.
+    std::function<void(const GridReport&)> on_grid;
+};
+
+/// Transfer impedances of the room by the solver that the settings name.
+TransferImpedance<double> room_transfer(const Room& room, const Air& air,
+                                        std::span<const double> frequency,
+                                        std::span<const Point> sources,
+                                        std::span<const Point> receivers,
+                                        const SolverSettings& settings);
+/// The same for many sources (whole floors).
+TransferImpedance<float> room_transfer_many(const Room& room, const Air& air,
+                                            std::span<const double> frequency,
+                                            std::span<const Point> sources,
+                                            std::span<const Point> receivers,
+                                            const SolverSettings& settings);
+
+}  // namespace boxroom

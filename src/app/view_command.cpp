@@ -1,0 +1,122 @@
+// view: the window, its picture, and replayed events.
+#include <algorithm>
+#include <filesystem>
+
+#include "app/view_model.hpp"
+#include "base/error.hpp"
+#include "io/room_file.hpp"
+#include "io/tables.hpp"
+#include "viz/window/display.hpp"
+#include "viz/window/room_window.hpp"
+
+namespace boxroom {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json point_json(const Point& p) {
+    return {p.x, p.y, p.z};
+}
+
+/// Everything a program may want to know of what is shown.
+Json state_json(const WindowState& state) {
+    const RoomAnswer& answer = state.answer;
+    const Listening& heard = answer.heard;
+    Json json;
+    json["box"] = {{"volume_l", answer.box.volume * 1e3},
+                   {"qtc", answer.box.qtc},
+                   {"outer_m", {answer.box.width, answer.box.depth, answer.box.height}}};
+    json["subs"] = Json::array();
+    for (const StandingBox& box : answer.arrangement.boxes)
+        json["subs"].push_back({{"name", box.sub.name},
+                                {"at_m", point_json(box.sub.at)},
+                                {"footprint_m", {box.footprint.x, box.footprint.y}}});
+    json["seats"] = Json::array();
+    const std::size_t seats = heard.seats.size();
+    for (std::size_t s = 0; s < seats; ++s) {
+        std::vector<double> level;
+        for (std::size_t f = 0; f < heard.frequency.size(); ++f)
+            level.push_back(heard.level_db[f * seats + s]);
+        json["seats"].push_back({{"name", heard.seats[s].name},
+                                 {"at_m", point_json(heard.seats[s].at)},
+                                 {"level_db", level}});
+    }
+    json["frequency_hz"] = heard.frequency;
+    json["seat_average_db"] = heard.seat_average_db;
+    json.update(criteria_json(heard.criteria));
+    json["field"] = {{"kind", state.field},
+                     {"frequency_hz", answer.arrangement.frequency},
+                     {"height_m", answer.field.height}};
+    Json window;
+    window["height_px"] = state.height;
+    window["room_px"] = state.viewport;
+    window["plot_px"] = state.plot_area;
+    window["plot_db"] = {state.level_low, state.level_high};
+    window["plot_hz"] = {state.first_hz, state.last_hz};
+    window["projection"] = state.projection;
+    window["handles"] = Json::array();
+    for (const auto& handle : state.handles)
+        window["handles"].push_back({{"kind", handle.kind},
+                                     {"name", handle.name},
+                                     {"pixel", {handle.x, handle.y}},
+                                     {"grab_m", point_json(handle.grab)}});
+    window["labels"] = Json::array();
+    for (const auto& label : state.labels)
+        window["labels"].push_back({{"text", label.text}, {"px", label.where}});
+    window["message"] = state.message;
+    json["window"] = window;
+    json["saved"] = state.saved;
+    return json;
+}
+
+double median(std::vector<double> values) {
+    if (values.empty()) return 0;
+    std::nth_element(values.begin(), values.begin() + values.size() / 2, values.end());
+    return values[values.size() / 2];
+}
+
+/// folder/stem_N.ending with the first number not yet taken.
+std::string save_numbered(const std::filesystem::path& folder, const std::string& stem,
+                          const std::string& ending, const std::string& bytes) {
+    for (int n = 1;; ++n) {
+        const auto path = folder / (stem + "_" + std::to_string(n) + ending);
+        if (std::filesystem::exists(path)) continue;
+        write_whole(path, bytes);
+        return path.string();
+    }
+}
+
+}  // namespace
+
+Answer run_view(const Request& request) {
+    Session session(request);
+    require_display();
+    const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
+    WindowOptions options;
+    options.units = request.units;
+    options.off_screen = request.screenshot || request.replay;
+    options.save = [&](const std::string& stem, const std::string& ending,
+                       const std::string& bytes) {
+        return save_numbered(session.folder(), stem, ending, bytes);
+    };
+    RoomWindow window(view, options);
+    if (request.replay) window.replay(*request.replay);
+    if (request.screenshot) write_whole(*request.screenshot, window.picture());
+    if (!request.replay && !request.screenshot) {
+        if (request.record) window.record(*request.record);
+        window.show();
+    }
+
+    const WindowState state = window.state();
+    session.timings["update"] = median(state.update_seconds);
+    session.timings["draw"] = median(state.draw_seconds);
+    Answer answer;
+    answer.json = state_json(state);
+    answer.json["frames"] = state.draw_seconds.size();
+    for (const std::string& path : state.saved) answer.text += "Wrote " + path + "\n";
+    if (request.screenshot) answer.text += "Wrote " + *request.screenshot + "\n";
+    session.finish(answer);
+    return answer;
+}
+
+}  // namespace boxroom

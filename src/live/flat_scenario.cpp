@@ -1,0 +1,99 @@
+#include "live/flat_scenario.hpp"
+
+#include <cmath>
+#include <limits>
+
+#include "base/error.hpp"
+
+namespace boxroom {
+namespace {
+
+/// Both directions go through the same list of fields, so that they cannot drift apart.
+class Writer {
+  public:
+    std::vector<double> numbers;
+    void operator()(const double& value) { numbers.push_back(value); }
+    void operator()(const std::optional<double>& value) {
+        numbers.push_back(value.value_or(std::numeric_limits<double>::quiet_NaN()));
+    }
+    void operator()(const Facing& value) { numbers.push_back(static_cast<int>(value)); }
+    template <typename Item, typename Each>
+    void list(const std::vector<Item>& items, const Each& each) {
+        numbers.push_back(static_cast<double>(items.size()));
+        for (const Item& item : items) each(item);
+    }
+};
+
+class Reader {
+  public:
+    explicit Reader(std::span<const double> numbers) : numbers_(numbers) {}
+    void operator()(double& value) { value = next(); }
+    void operator()(std::optional<double>& value) {
+        const double number = next();
+        value = std::isnan(number) ? std::nullopt : std::optional(number);
+    }
+    void operator()(Facing& value) { value = static_cast<Facing>(static_cast<int>(next())); }
+    template <typename Item, typename Each>
+    void list(std::vector<Item>& items, const Each& each) {
+        const double count = next();
+        if (!(count >= 0 && count <= static_cast<double>(numbers_.size()))) fail();
+        items.resize(static_cast<std::size_t>(count));
+        for (Item& item : items) each(item);
+    }
+    void finish() const {
+        if (at_ != numbers_.size()) fail();
+    }
+
+  private:
+    double next() {
+        if (at_ == numbers_.size()) fail();
+        return numbers_[at_++];
+    }
+    [[noreturn]] void fail() const {
+        throw Error("live page", "the scenario's numbers are not in the order of this version",
+                    "make the report again with the same program");
+    }
+    std::span<const double> numbers_;
+    std::size_t at_ = 0;
+};
+
+template <typename Visitor, typename S>
+void visit(Visitor& v, S& s) {
+    v(s.air.speed_of_sound), v(s.air.density);
+    v(s.room.width), v(s.room.length), v(s.room.height);
+    for (auto& wall : s.room.walls)
+        v.list(wall.branches, [&](auto& b) { v(b.resistance), v(b.mass), v(b.stiffness); });
+    auto& d = s.driver;
+    v(d.fs), v(d.qts), v(d.vas);
+    for (auto* value : {&d.qes, &d.qms, &d.re, &d.le, &d.sd, &d.xmax, &d.bl, &d.mms, &d.power})
+        v(*value);
+    v(s.box_volume), v(s.filling);
+    auto& e = s.enclosure;
+    v(e.thickness), v(e.extra_volume), v(e.feet), v(e.facing);
+    v(e.proportion_width), v(e.proportion_height), v(e.proportion_depth);
+    v.list(s.seats, [&](auto& seat) { v(seat.at.x), v(seat.at.y), v(seat.at.z), v(seat.weight); });
+    v.list(s.subs, [&](auto& sub) { v(sub.at.x), v(sub.at.y), v(sub.at.z); });
+    v.list(s.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
+    v(s.spots.step), v(s.spots.gap), v(s.spots.seat_clearance), v(s.spots.tallest);
+    v(s.target.band.low), v(s.target.band.high), v(s.target.slope);
+    v(s.weights.spread), v(s.weights.unevenness), v(s.weights.balance), v(s.weights.level);
+    v.list(s.frequency, [&](auto& f) { v(f); });
+}
+
+}  // namespace
+
+std::vector<double> flat_scenario(const Scenario& scenario) {
+    Writer writer;
+    visit(writer, scenario);
+    return writer.numbers;
+}
+
+Scenario scenario_from_flat(std::span<const double> numbers) {
+    Scenario scenario;
+    Reader reader(numbers);
+    visit(reader, scenario);
+    reader.finish();
+    return scenario;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,121 @@
+// What the page's script may call: plain functions on a handle, plain numbers in and out. Compiled
+// into the program as well, where the tests call it.
+#include "live/live_exports.hpp"
+
+#include "live/flat_scenario.hpp"
+#include "live/live_room.hpp"
+
+using namespace boxroom;
+
+/// A room, and the numbers that were asked of it last.
+struct LiveHandle {
+    LiveRoom room;
+    std::vector<double> numbers;
+};
+
+namespace {
+
+void append(std::vector<double>& to, const std::vector<double>& what) {
+    to.insert(to.end(), what.begin(), what.end());
+}
+
+}  // namespace
+
+extern "C" {
+
+double* live_numbers(int count) {
+    return new double[count];
+}
+
+LiveHandle* live_open(const double* numbers, int count) {
+    auto* handle = new LiveHandle{
+        LiveRoom(scenario_from_flat({numbers, static_cast<std::size_t>(count)})), {}};
+    delete[] numbers;
+    return handle;
+}
+
+void live_close(LiveHandle* handle) {
+    delete handle;
+}
+
+void live_set_seat(LiveHandle* handle, int seat, double x, double y, double z) {
+    handle->room.set_seat(seat, {x, y, z});
+}
+
+void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption) {
+    handle->room.set_wall(wall, wall_from_absorption(absorption, handle->room.scenario().air));
+}
+
+void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches) {
+    Wall material;
+    for (int i = 0; i < branches; ++i)
+        material.branches.push_back({numbers[3 * i], numbers[3 * i + 1], numbers[3 * i + 2]});
+    delete[] numbers;
+    handle->room.set_wall(wall, material);
+}
+
+void live_set_softness(LiveHandle* handle, double factor) {
+    handle->room.set_softness(factor);
+}
+
+const double* live_wall(LiveHandle* handle, int wall) {
+    const auto& branches = handle->room.scenario().room.walls.at(wall).branches;
+    auto& out = handle->numbers;
+    out = {static_cast<double>(branches.size())};
+    for (const Branch& b : branches) append(out, {b.resistance, b.mass, b.stiffness});
+    return out.data();
+}
+
+void live_set_box(LiveHandle* handle, double net_volume, double filling) {
+    handle->room.set_box(net_volume, filling);
+}
+
+void live_set_place(LiveHandle* handle, double x, double y, int facing) {
+    handle->room.set_place(x, y, static_cast<Facing>(facing));
+}
+
+const double* live_answer(LiveHandle* handle) {
+    const LiveAnswer a = handle->room.answer();
+    const Listening& l = a.at_seats;
+    const Criteria& c = l.criteria;
+    const std::size_t frequencies = l.frequency.size(), seats = l.seats.size();
+    const Point& centre = l.subs[0].at;
+    auto& out = handle->numbers;
+    out = {a.fits ? 1.0 : 0.0,
+           a.footprint.x,
+           a.footprint.y,
+           centre.x,
+           centre.y,
+           centre.z,
+           static_cast<double>(a.facing),
+           a.outer.width,
+           a.outer.depth,
+           a.outer.height,
+           a.box.qtc,
+           a.box.fc,
+           a.box.f3(),
+           c.spread_db,
+           c.unevenness_db,
+           c.balance_db,
+           c.level_db,
+           c.reach_hz,
+           static_cast<double>(frequencies),
+           static_cast<double>(seats)};
+    for (std::size_t s = 0; s < seats; ++s)
+        for (std::size_t f = 0; f < frequencies; ++f) out.push_back(l.level_db[f * seats + s]);
+    for (const auto* curve :
+         {&l.seat_average_db, &l.half_space_db, &l.target_db, &a.spread, &l.lift_db})
+        append(out, *curve);
+    return out.data();
+}
+
+const double* live_map(LiveHandle* handle, double step) {
+    const FloorMap map = handle->room.spread_map(step);
+    auto& out = handle->numbers;
+    out = {
+        static_cast<double>(map.nx), static_cast<double>(map.ny), map.x0, map.y0, map.dx, map.dy};
+    for (std::size_t i = 0; i < map.value.size(); ++i)
+        out.push_back(map.valid[i] ? map.value[i] : -1);
+    return out.data();
+}
+}

@@ -1,0 +1,31 @@
+#pragma once
+
+/// One LiveRoom and the numbers it answered last.
+struct LiveHandle;
+
+extern "C" {
+
+/// Room for `count` numbers, to be given to live_open or live_set_wall_branches, which free it.
+double* live_numbers(int count);
+/// From flat_scenario's numbers.
+LiveHandle* live_open(const double* numbers, int count);
+void live_close(LiveHandle* handle);
+
+void live_set_seat(LiveHandle* handle, int seat, double x, double y, double z);
+void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption);
+/// `branches` times R, M, K.
+void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches);
+void live_set_softness(LiveHandle* handle, double factor);
+void live_set_box(LiveHandle* handle, double net_volume, double filling);
+/// How many branches a wall has as it is now, then R, M, K of each. Until the next call.
+const double* live_wall(LiveHandle* handle, int wall);
+/// Centre of the box on the floor; facing as in woofer/enclosure.hpp.
+void live_set_place(LiveHandle* handle, double x, double y, int facing);
+
+/// fits, footprint x y, acoustic centre x y z, facing, outer width depth height, Qtc, fc, F3,
+/// spread, unevenness, balance, level, reach, F, S; then the seats' levels (S times F), seat
+/// average, half space, target, spread and lift (F each). Until the next call.
+const double* live_answer(LiveHandle* handle);
+/// nx, ny, x0, y0, dx, dy, then nx times ny spreads by where the box stands, -1 where none can.
+const double* live_map(LiveHandle* handle, double step);
+}

@@ -1,0 +1,139 @@
+#include "live/live_room.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "placement/criteria.hpp"
+#include "placement/spot_fields.hpp"
+
+namespace boxroom {
+namespace {
+
+/// How far along from `low` to `high` a value lies, 0 to 1.
+double share(double value, double low, double high) {
+    return low < high ? std::clamp((value - low) / (high - low), 0.0, 1.0) : 0.5;
+}
+
+Point inside(const Point& p, const Room& room) {
+    return {std::clamp(p.x, 0.0, room.width), std::clamp(p.y, 0.0, room.length),
+            std::clamp(p.z, 0.0, room.height)};
+}
+
+}  // namespace
+
+LiveRoom::LiveRoom(const Scenario& scenario)
+    : scenario_(scenario),
+      driver_(complete_driver(scenario.driver, scenario.air)),
+      room_(scenario.room, scenario.air, scenario.frequency),
+      wall_(scenario.room.walls) {
+    std::vector<std::string> ignored;
+    scenario_.box_volume = chosen_box(scenario_, driver_, ignored).volume;
+    if (!scenario_.subs.empty())
+        set_place(scenario_.subs[0].at.x, scenario_.subs[0].at.y, scenario_.enclosure.facing);
+}
+
+void LiveRoom::set_seat(int seat, const Point& at) {
+    scenario_.seats.at(seat).at = inside(at, scenario_.room);
+}
+
+Wall LiveRoom::softened(const Wall& wall) const {
+    Wall out = wall;
+    for (Branch& b : out.branches)
+        b.resistance /= softness_, b.mass /= softness_, b.stiffness /= softness_;
+    return out;
+}
+
+void LiveRoom::set_wall(int wall, const Wall& material) {
+    wall_.at(wall) = material;
+    scenario_.room.walls[wall] = softened(material);
+    room_.set_wall(wall, scenario_.room.walls[wall]);
+}
+
+void LiveRoom::set_softness(double factor) {
+    if (factor == softness_) return;
+    softness_ = factor;
+    for (int wall = 0; wall < 6; ++wall) set_wall(wall, wall_[wall]);
+}
+
+void LiveRoom::set_box(double net_volume, double filling) {
+    scenario_.box_volume = net_volume;
+    scenario_.filling = filling;
+}
+
+Enclosure LiveRoom::outer() const {
+    const Enclosure box = enclosure(*scenario_.box_volume, scenario_.enclosure);
+    const double mean = (box.width + box.depth) / 2;  // not yet turned
+    return turned(box, resolved_facing(scenario_.enclosure.facing,
+                                       footprint({mean, mean, box.height}), scenario_.room));
+}
+
+void LiveRoom::set_place(double x, double y, Facing facing) {
+    const Enclosure box = turned(enclosure(*scenario_.box_volume, scenario_.enclosure),
+                                 resolved_facing(facing, {x, y, 0}, scenario_.room));
+    const double left = scenario_.spots.gap + box.width / 2;
+    const double front = scenario_.spots.gap + box.depth / 2;
+    share_x_ = share(x, left, scenario_.room.width - left);
+    share_y_ = share(y, front, scenario_.room.length - front);
+    scenario_.enclosure.facing = facing;
+}
+
+Point LiveRoom::footprint(const Enclosure& box) const {
+    const double left = scenario_.spots.gap + box.width / 2;
+    const double front = scenario_.spots.gap + box.depth / 2;
+    return {left + share_x_ * (scenario_.room.width - 2 * left),
+            front + share_y_ * (scenario_.room.length - 2 * front), 0};
+}
+
+LiveAnswer LiveRoom::answer() {
+    LiveAnswer out;
+    out.box = closed_box(driver_, *scenario_.box_volume, scenario_.filling);
+    out.outer = outer();
+    out.footprint = footprint(out.outer);
+    out.facing = resolved_facing(scenario_.enclosure.facing, out.footprint, scenario_.room);
+    out.fits = box_fits(scenario_, out.footprint, out.outer);
+    const Point centre = inside(acoustic_centre(out.footprint.x, out.footprint.y, out.outer,
+                                                scenario_.enclosure.feet, out.facing),
+                                scenario_.room);
+    std::vector<Point> seats;
+    for (const Seat& seat : scenario_.seats) seats.push_back(seat.at);
+    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", centre, 0, 0, 1}},
+                                  room_.transfer({&centre, 1}, seats).value);
+    out.spread = spread_by_frequency(out.at_seats);
+    return out;
+}
+
+FloorMap LiveRoom::spread_map(double step) const {
+    // Only the judged band counts for the spread.
+    Scenario coarse = scenario_;
+    coarse.spots.step = step;
+    std::erase_if(coarse.frequency, [&](double f) { return !coarse.target.band.contains(f); });
+    const ClosedBox box = closed_box(driver_, *coarse.box_volume, coarse.filling);
+    const Enclosure outer = enclosure(box.volume, coarse.enclosure);
+    const SpotGrid grid(coarse, outer);
+    const SpotFields fields(coarse, grid, box.volume, box.volume);
+    const Judge judge(coarse.frequency, coarse.seats, coarse.target);
+
+    FloorMap map;
+    map.nx = grid.nx(), map.ny = grid.ny();
+    const Point first = grid.footprint(0, outer), last = grid.footprint(grid.size() - 1, outer);
+    map.x0 = first.x, map.y0 = first.y;
+    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : step;
+    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : step;
+    map.value.assign(grid.size(), 0.0);
+    map.valid.assign(grid.size(), 0);
+    std::vector<float> squared;
+    fields.squared(box.volume, 0, grid.size(), squared);
+    // The box's own response is the same at every seat, so the spread does not see it.
+    std::vector<double> power(squared.size() / grid.size());
+    for (int spot = 0; spot < grid.size(); ++spot) {
+        if (!grid.fits(spot, outer)) continue;
+        for (std::size_t i = 0; i < power.size(); ++i) power[i] = squared[i * grid.size() + spot];
+        Criteria criteria;
+        judge.judge_seats(power, criteria);
+        map.valid[spot] = 1;
+        map.value[spot] = criteria.spread_db;
+    }
+    return map;
+}
+
+}  // namespace boxroom

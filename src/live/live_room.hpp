@@ -1,0 +1,59 @@
+#pragma once
+#include <vector>
+
+#include "placement/listening.hpp"
+#include "placement/spots.hpp"
+#include "results/floor_map.hpp"
+#include "solvers/prepared_room.hpp"
+
+namespace boxroom {
+
+/// What one arrangement of box, seats and walls gives.
+struct LiveAnswer {
+    Listening at_seats;
+    std::vector<double> spread;  ///< across the seats, by frequency [dB]
+    ClosedBox box;
+    Enclosure outer;
+    Point footprint;
+    Facing facing = Facing::front;
+    bool fits = true;  ///< off the keep-outs and clear of the seats
+};
+
+/// One box in a room whose parts are moved about: the same answers as `listen` and `rank`, and
+/// nothing worked out again that the last change has not touched.
+class LiveRoom {
+  public:
+    /// The box of the scenario where it has one, and its first sub's place.
+    /// Throws Error as complete_driver and closed_box do.
+    explicit LiveRoom(const Scenario& scenario);
+
+    const Scenario& scenario() const { return scenario_; }
+    /// Kept inside the room.
+    void set_seat(int seat, const Point& at);
+    void set_wall(int wall, const Wall& material);
+    /// Every wall gives way by this factor more: all branches divided by it.
+    void set_softness(double factor);
+    void set_box(double net_volume, double filling);
+    /// The centre of the box on the floor, moved so that the box stays between the walls; `inward`
+    /// looks away from the nearest wall. A box of another size keeps its share of the way from wall
+    /// to wall, as in SpotGrid, so that what stands in a corner stays there.
+    void set_place(double x, double y, Facing facing);
+
+    LiveAnswer answer();
+    /// Spread by where the box stands, on a grid of at most `step` [m].
+    FloorMap spread_map(double step) const;
+
+  private:
+    Wall softened(const Wall& wall) const;
+    Enclosure outer() const;
+    Point footprint(const Enclosure& box) const;
+
+    Scenario scenario_;
+    Driver driver_;
+    PreparedRoom room_;
+    std::array<Wall, 6> wall_;  ///< before `softness_`
+    double softness_ = 1;
+    double share_x_ = 0.5, share_y_ = 0.5;
+};
+
+}  // namespace boxroom

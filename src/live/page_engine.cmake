@@ -1,0 +1,45 @@
+# The live page's engine: the solver, the woofer and the criteria compiled to WebAssembly from the
+# same sources, and put into the program as bytes so that every report can carry them. Without
+# em++ (Debian: emscripten and node-acorn) the program is complete all the same and its reports
+# stand still.
+option(BOXROOM_LIVE "Compile the engine of the live report, where em++ is found" ON)
+find_program(BOXROOM_EMXX em++)
+set(live ${CMAKE_CURRENT_SOURCE_DIR}/src/live)
+set(live_parts ${CMAKE_BINARY_DIR}/live)
+file(MAKE_DIRECTORY ${live_parts})
+
+set(engine ${live_parts}/engine.wasm)
+if(BOXROOM_LIVE AND BOXROOM_EMXX)
+  message(STATUS "Live report: compiling its engine with ${BOXROOM_EMXX}")
+  set(engine_sources src/base/frequency_grid.cpp src/placement/criteria.cpp
+    src/placement/listening.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
+    src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
+    solvers/axis_modes.cpp solvers/modal.cpp solvers/modal_many.cpp solvers/prepared_room.cpp
+    solvers/wall.cpp)
+  file(GLOB woofer_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} src/woofer/*.cpp)
+  file(GLOB engine_headers CONFIGURE_DEPENDS src/base/*.hpp src/placement/*.hpp src/results/*.hpp
+    src/woofer/*.hpp src/live/*.hpp solvers/*.hpp)
+  set(exports _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
+    _live_set_wall_branches _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_map)
+  list(JOIN exports "," exports)
+  get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
+  # No exceptions in it: a thrown Error traps, and the page says that it cannot work this out.
+  add_custom_command(OUTPUT ${engine}
+    COMMAND ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs ${BOXROOM_EMXX} -std=c++20 -O3
+      -msimd128 -Wno-unknown-pragmas -Isrc -I. -isystem ${eigen} ${engine_sources}
+      ${woofer_sources} -sSTANDALONE_WASM --no-entry -sALLOW_MEMORY_GROWTH
+      -sEXPORTED_FUNCTIONS=${exports} -o ${engine}
+    WORKING_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR}
+    DEPENDS ${engine_sources} ${woofer_sources} ${engine_headers} VERBATIM
+    COMMENT "Compiling the live report's engine to WebAssembly")
+else()
+  message(STATUS "Live report: no em++ (Debian: emscripten, node-acorn), so reports stand still")
+  file(WRITE ${engine} "")
+endif()
+
+set(live_bytes ${live_parts}/page_parts.cpp)
+add_custom_command(OUTPUT ${live_bytes}
+  COMMAND ${CMAKE_COMMAND} -DENGINE=${engine} -DSCRIPT=${live}/page.js -DOUT=${live_bytes}
+    -P ${live}/embed.cmake
+  DEPENDS ${engine} ${live}/page.js ${live}/embed.cmake VERBATIM)
+target_sources(boxroom_live PRIVATE ${live_bytes})

@@ -1,0 +1,274 @@
+#include "placement/set_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <random>
+
+#include "base/error.hpp"
+#include "placement/set_pool.hpp"
+
+namespace boxroom {
+namespace {
+
+double choose(int n, int k) {
+    double sets = 1;
+    for (int i = 0; i < k; ++i) sets *= static_cast<double>(n - i) / (i + 1);
+    return sets;
+}
+
+/// What all ways of searching share.
+struct Ground {
+    const SetKernel& kernel;
+    const SetRules& rules;
+    const ScoreWeights& weights;
+    int subs;
+
+    bool clash(int a, int b) const {
+        return rules.clash[static_cast<std::size_t>(a) * kernel.size() + b] != 0;
+    }
+    bool clash(int spot, std::span<const int> set) const {
+        return std::any_of(set.begin(), set.end(), [&](int other) { return clash(spot, other); });
+    }
+};
+
+/// The sets that `others` make with one more spot, by `see(set)`; spots below `from` are left out.
+template <typename See>
+void with_one_more(const Ground& at, std::span<const int> others, const SetKernel::Base& base,
+                   int block, int from, SetKernel::Scratch& scratch, const See& see) {
+    const auto v = at.kernel.judge(base, block, scratch);
+    const ScoreWeights& w = at.weights;
+    const Lanes scores =
+        static_cast<float>(w.spread) * v.spread + static_cast<float>(w.unevenness) * v.unevenness +
+        static_cast<float>(w.balance) * v.balance - static_cast<float>(w.level) * v.level;
+    const int first = block * lane_count;
+    const int last = std::min(first + lane_count, at.kernel.size());
+    for (int spot = std::max(first, from); spot < last; ++spot) {
+        if (at.clash(spot, others)) continue;
+        const int i = spot - first;
+        FoundSet found;
+        std::copy(others.begin(), others.end(), found.spot.begin());
+        found.spot[others.size()] = spot;
+        found.spread_db = v.spread[i], found.unevenness_db = v.unevenness[i];
+        found.balance_db = v.balance[i], found.level_db = v.level[i], found.score = scores[i];
+        see(found);
+    }
+}
+
+/// Every set of spots with rising numbers out of `from`, whose last spot lies in `block`.
+/// (Numbers rise within the set, so the block bounds the others too.)
+struct Everything {
+    const Ground& at;
+    int block;
+    SetPool& pool;
+    SetKernel::Base base{};
+    SetKernel::Scratch scratch{};
+    double evaluations = 0;
+
+    void extend(std::vector<int>& set, int from) {
+        if (static_cast<int>(set.size()) == at.subs - 1) {
+            at.kernel.sum(set, base);
+            evaluations += lane_count * at.kernel.points();
+            with_one_more(at, set, base, block, from, scratch, [&](const FoundSet& found) {
+                pool.add(found);
+                pool.add_front(found);
+            });
+            return;
+        }
+        const int end = std::min((block + 1) * lane_count, at.kernel.size());
+        for (int spot = from; spot < end; ++spot) {
+            if (at.clash(spot, set)) continue;
+            set.push_back(spot);
+            extend(set, spot + 1);
+            set.pop_back();
+        }
+    }
+};
+
+double look_at_every_set(const Ground& at, SetPool& pool, int keep) {
+    // One task for each first spot and block, the longest first.
+    struct Task {
+        int first, block;
+    };
+    std::vector<Task> tasks;
+    for (int block = at.kernel.blocks() - 1; block >= 0; --block) {
+        if (at.subs == 1) {
+            tasks.push_back({-1, block});
+            continue;
+        }
+        for (int first = 0; first < std::min((block + 1) * lane_count, at.kernel.size()); ++first)
+            if (at.rules.first[first]) tasks.push_back({first, block});
+    }
+    double evaluations = 0;
+#pragma omp parallel reduction(+ : evaluations)
+    {
+        SetPool mine(at.rules, at.subs, keep);
+        Everything every{at, 0, mine};
+        std::vector<int> set;
+#pragma omp for schedule(dynamic, 16)
+        for (std::size_t t = 0; t < tasks.size(); ++t) {
+            every.block = tasks[t].block;
+            set.clear();
+            if (tasks[t].first >= 0) set.push_back(tasks[t].first);
+            every.extend(set, tasks[t].first + 1);
+        }
+        evaluations += every.evaluations;
+#pragma omp critical
+        pool.merge(mine);
+    }
+    return evaluations;
+}
+
+/// A random set whose boxes do not clash; empty if none turns up.
+std::vector<int> random_set(const Ground& at, std::mt19937_64& random) {
+    for (int attempt = 0; attempt < 1000; ++attempt) {
+        std::vector<int> set;
+        while (static_cast<int>(set.size()) < at.subs) {
+            const int spot = static_cast<int>(random() % at.kernel.size());
+            if (std::find(set.begin(), set.end(), spot) != set.end() || at.clash(spot, set)) break;
+            set.push_back(spot);
+        }
+        if (static_cast<int>(set.size()) < at.subs) continue;
+        std::ranges::sort(set);
+        return set;
+    }
+    return {};
+}
+
+/// Moves one spot at a time to the best of all places until that helps no more.
+FoundSet exchange(const Ground& at, std::vector<int> set, SetPool& pool, double& evaluations) {
+    SetKernel::Base base;
+    SetKernel::Scratch scratch;
+    FoundSet best;
+    best.score = 1e30f;
+    for (int without = 0, idle = 0; idle < at.subs; without = (without + 1) % at.subs) {
+        std::vector<int> others = set;
+        others.erase(others.begin() + without);
+        at.kernel.sum(others, base);
+        FoundSet here;
+        here.score = 1e30f;
+        for (int block = 0; block < at.kernel.blocks(); ++block)
+            with_one_more(at, others, base, block, 0, scratch, [&](FoundSet found) {
+                const int moved = found.spot[at.subs - 1];
+                if (std::find(others.begin(), others.end(), moved) != others.end()) return;
+                for (int k = at.subs - 1; k > 0 && found.spot[k] < found.spot[k - 1]; --k)
+                    std::swap(found.spot[k], found.spot[k - 1]);
+                if (pool.wants(found.score)) pool.add(found);
+                pool.add_front(found);
+                if (better(found, here)) here = found;
+            });
+        evaluations += static_cast<double>(at.kernel.blocks()) * lane_count * at.kernel.points();
+        // Sums in another order differ in the last digit: that is no gain.
+        if (here.score < best.score - 1e-5f) {
+            best = here;
+            set.assign(here.spot.begin(), here.spot.begin() + at.subs);
+            idle = 0;
+        } else {
+            ++idle;
+        }
+    }
+    return best;
+}
+
+void exchange_from_many(const Ground& at, const SetSearchOptions& options, SetPool& pool,
+                        SetSearch& out) {
+    std::vector<FoundSet> ends(options.starts);
+    double evaluations = 0;
+#pragma omp parallel reduction(+ : evaluations)
+    {
+        SetPool mine(at.rules, at.subs, options.keep);
+#pragma omp for schedule(dynamic, 1)
+        for (int n = 0; n < options.starts; ++n) {
+            std::mt19937_64 random(options.seed * 1000003 + n);
+            const std::vector<int> set = random_set(at, random);
+            if (!set.empty()) ends[n] = exchange(at, set, mine, evaluations);
+        }
+#pragma omp critical
+        pool.merge(mine);
+    }
+    out.evaluations += evaluations;
+    out.starts = options.starts;
+    const FoundSet best = *std::min_element(ends.begin(), ends.end(), [](auto& a, auto& b) {
+        return (a.spot[0] < 0) != (b.spot[0] < 0) ? b.spot[0] < 0 : better(a, b);
+    });
+    for (const FoundSet& end : ends)
+        out.arrivals += end.spot[0] >= 0 && end.score <= best.score + 1e-4f;
+}
+
+std::string words(const SetSearch& s, int spots, int subs) {
+    char text[400];
+    if (s.exhaustive)
+        std::snprintf(text, sizeof text, "every set of %d out of %d spots%s: proven best", subs,
+                      spots, s.method.c_str());
+    else
+        std::snprintf(
+            text, sizeof text,
+            "exchange from %d random sets of %d out of %d spots, %d of which ended at the "
+            "best one; not proven, but every set of %d spots spread over the floor was "
+            "tried too and %s",
+            s.starts, subs, spots, s.arrivals, s.coarse_spots,
+            s.coarse_found_better ? "one of them, improved by exchange, is the best"
+                                  : "none is better");
+    return text;
+}
+
+/// Every so many-th spot: as many as the budget lets every set be looked at.
+std::vector<int> thinned(const SetKernel& kernel, int subs, double budget) {
+    int count = kernel.size();
+    while (count > subs && choose(count, subs) * kernel.points() > budget) count = count * 15 / 16;
+    std::vector<int> spots;
+    for (int n = 0; n < count; ++n)
+        spots.push_back(static_cast<int>((n + 0.5) * kernel.size() / count));
+    return spots;
+}
+
+/// Looks at every set of a few spots, then moves the best of them on the whole floor.
+void check_coarsely(const Ground& at, const SetSearchOptions& options, SetPool& pool,
+                    SetSearch& out) {
+    const std::vector<int> few = thinned(at.kernel, at.subs, options.budget / 8);
+    out.coarse_spots = static_cast<int>(few.size());
+    const FoundSet before = pool.best().front();
+    const SetKernel small = at.kernel.only(few);
+    SetRules rules;
+    rules.clash.resize(few.size() * few.size());
+    rules.first.assign(few.size(), 1);
+    for (std::size_t i = 0; i < few.size(); ++i) {
+        rules.cell.push_back(static_cast<int>(i));
+        for (std::size_t j = 0; j < few.size(); ++j)
+            rules.clash[i * few.size() + j] = at.clash(few[i], few[j]);
+    }
+    SetPool found(rules, at.subs, 32);
+    out.evaluations += look_at_every_set({small, rules, at.weights, at.subs}, found, 32);
+    for (const FoundSet& set : found.best()) {
+        std::vector<int> start;
+        for (int k = 0; k < at.subs; ++k) start.push_back(few[set.spot[k]]);
+        const FoundSet end = exchange(at, start, pool, out.evaluations);
+        if (end.score < before.score - 1e-4f) out.coarse_found_better = true;
+    }
+}
+
+}  // namespace
+
+SetSearch search_sets(const SetKernel& kernel, const SetRules& rules, const ScoreWeights& weights,
+                      int subs, const SetSearchOptions& options) {
+    const Ground at{kernel, rules, weights, subs};
+    SetPool pool(rules, subs, options.keep);
+    SetSearch out;
+    out.exhaustive = choose(kernel.size(), subs) * kernel.points() <= options.budget;
+    if (out.exhaustive) {
+        out.evaluations = look_at_every_set(at, pool, options.keep);
+        if (rules.symmetric) out.method = " that are not mirror images of others";
+    } else {
+        exchange_from_many(at, options, pool, out);
+        if (!pool.best().empty()) check_coarsely(at, options, pool, out);
+    }
+    out.best = pool.best();
+    out.front = pool.front();
+    if (out.best.empty())
+        throw Error("[spots]", "there is no room for " + std::to_string(subs) + " boxes",
+                    "ask for fewer subs, smaller boxes or fewer keep-outs");
+    out.method = words(out, kernel.size(), subs);
+    return out;
+}
+
+}  // namespace boxroom

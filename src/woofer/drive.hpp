@@ -1,0 +1,51 @@
+#pragma once
+#include <complex>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "woofer/closed_box.hpp"
+
+namespace boxroom {
+
+/// What runs out first when the level goes up.
+enum class DriveLimit { excursion, voltage, current, power };
+std::string limit_name(DriveLimit limit);
+
+/// An amplifier by its rating: `power` [W] into `load` [ohm], sine, RMS.
+struct Amplifier {
+    std::optional<double> power, load;
+    /// sqrt(P R) [V] and sqrt(P / R) [A]; empty where the rating is unknown. A rating without a
+    /// load is taken to be into the driver's Re.
+    std::optional<double> volts(const Driver& driver) const;
+    std::optional<double> amperes(const Driver& driver) const;
+};
+
+/// Impedance of the driver in its box [ohm]: Ze = Re + jwLe + Bl^2/Zm, with Zm as in
+/// volume_velocity (Small, JAES 20(5) 1972; Beranek & Mellow ch. 6). Absolute drivers only: throws
+/// Error for others.
+std::complex<double> input_impedance(const Driver& driver, const ClosedBox& box, double frequency,
+                                     const Air& air);
+
+/// The largest clean volume velocity, one frequency at a time.
+struct DriveCeiling {
+    std::vector<double> volume_velocity;  ///< (F) [m3/s], RMS
+    std::vector<DriveLimit> limited_by;   ///< (F)
+    bool known() const { return !volume_velocity.empty(); }
+};
+
+/// |U| at which the first of these is met, for a steady sine:
+///   excursion  |U| = w Sd Xmax/sqrt(2)        (one way, peak; Small, JAES 21(5) 1973)
+///   voltage    |V| = sqrt(P R) of the amplifier
+///   current    |V| = sqrt(P/R) |Z|            into the driver's own impedance Z
+///   power      |V| = sqrt(Pmax/Re) |Z|        I^2 Re heats the coil
+/// What the sheets do not say is not counted; empty (`known()` false) if nothing limits. Excursion
+/// needs Sd and Xmax only, the rest an absolute driver.
+DriveCeiling drive_ceiling(const Driver& driver, const ClosedBox& box, const Amplifier& amplifier,
+                           std::span<const double> frequency, const Air& air);
+
+/// What is missing for a full answer, in words for the user; empty if nothing is.
+std::vector<std::string> unknown_limits(const Driver& driver, const Amplifier& amplifier);
+
+}  // namespace boxroom

@@ -1,0 +1,282 @@
+"""The window on a virtual screen: replayed drags end where they should, what is shown is what
+`listen` gives, and the pictures hold what they must (compared by content, never by pixels).
+"""
+import json
+import pathlib
+import shutil
+import subprocess
+
+import numpy as np
+import pytest
+
+from runner import DEMO, PROGRAM, ROOMS, run, run_json
+from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, view
+
+pytestmark = needs_screen
+
+WIDTH, LENGTH, GAP = 4.10, 5.20, 0.05  # rooms/demo.toml
+SIDE = (25e-3 + 3e-3) / 1.1  # inside, net volume and 3 L more, height 1.1 times the width
+OUTER = SIDE ** (1 / 3) + 2 * 0.019
+NEAR = 0.03  # a pixel is about 7 mm of floor, and events lie on whole pixels [m]
+
+
+def levels(document):
+    return np.array([seat["level_db"] for seat in document["seats"]])
+
+
+def moved(state, kind, number, dx, dy):
+    """Events that take a thing by its handle and move it by (dx, dy) metres."""
+    grab = handle(state, kind, number)
+    x, y, z = grab["grab_m"]
+    return drag(np.array(grab["pixel"]), pixel_of(state, (x + dx, y + dy, z)))
+
+
+@pytest.fixture(scope="module")
+def start(tmp_path_factory):
+    return view(DEMO, tmp_path_factory.mktemp("start"))
+
+
+def written(state):
+    return [path for path in state["saved"] if path.endswith(".toml")][0]
+
+
+def test_the_projection_of_the_state_is_the_one_drawn(start):
+    for h in start["window"]["handles"]:
+        assert pixel_of(start, h["grab_m"]) == pytest.approx(h["pixel"], abs=0.01)
+
+
+def test_left_is_left(start):
+    """The room is not mirrored: seen from behind the listeners, the left wall is on the left and the
+    front wall behind the back wall (higher in the picture)."""
+    left, right = pixel_of(start, (0, 2, 0)), pixel_of(start, (WIDTH, 2, 0))
+    front, back = pixel_of(start, (2, 0, 0)), pixel_of(start, (2, LENGTH, 0))
+    assert left[0] < right[0] and front[1] > back[1]
+
+
+def test_untouched_it_shows_what_listen_gives(start, tmp_path):
+    heard = run_json("listen", DEMO, "--out", tmp_path)
+    assert np.abs(levels(start) - levels(heard)).max() < 1e-9
+    assert start["spread_db"] == pytest.approx(heard["spread_db"], abs=1e-9)
+
+
+def test_a_saved_run_opens_like_its_room_file(start, tmp_path):
+    run_json("listen", DEMO, "--out", tmp_path)
+    saved = view(tmp_path / "listen.h5", tmp_path)
+    assert np.abs(levels(start) - levels(saved)).max() < 1e-9
+
+
+def test_a_sub_goes_where_it_is_dragged(start, tmp_path):
+    before = start["subs"][0]["footprint_m"]
+    end = view(DEMO, tmp_path, moved(start, "sub", 0, 0.5, 1.9) + [key("w")], "--out", tmp_path)
+    assert end["subs"][0]["footprint_m"] == pytest.approx([before[0] + 0.5, before[1] + 1.9], abs=NEAR)
+    # The acoustic centre is in the panel that looks away from the nearest wall, the left one.
+    x, y = end["subs"][0]["footprint_m"]
+    assert end["subs"][0]["at_m"] == pytest.approx([x + OUTER / 2, y, (1.1 * SIDE ** (1 / 3) + 0.038) / 2], abs=1e-6)
+    # What it shows is what `listen` gives for that place, by way of the written room file.
+    heard = run_json("listen", written(end), "--out", tmp_path)
+    assert np.abs(levels(end) - levels(heard)).max() < 0.01
+    assert np.abs(levels(end) - levels(start)).max() > 3  # and it did matter
+
+
+def test_a_sub_stops_at_the_walls(start, tmp_path):
+    end = view(DEMO, tmp_path, moved(start, "sub", 0, -1.0, 0.8))
+    assert end["subs"][0]["footprint_m"][0] == pytest.approx(GAP + OUTER / 2, abs=1e-6)
+    grab = handle(start, "sub")
+    x, y, width, height = start["window"]["room_px"]
+    far = view(DEMO, tmp_path, drag(np.array(grab["pixel"]), (width - 4, 40)))  # the near right corner
+    at = far["subs"][0]["footprint_m"]
+    half = OUTER / 2 - 1e-6
+    assert GAP + half <= at[0] <= WIDTH - GAP - half and GAP + half <= at[1] <= LENGTH - GAP - half
+
+
+def test_a_sub_does_not_enter_a_keep_out(start, tmp_path):
+    """Dragged into the middle of the door swing (3.2 to 4.1, 4.3 to 5.2) it stays at its edge."""
+    x, y = start["subs"][0]["footprint_m"]
+    end = view(DEMO, tmp_path, moved(start, "sub", 0, 3.5 - x, 4.6 - y))
+    at = end["subs"][0]["footprint_m"]
+    half = OUTER / 2 - 1e-6
+    assert at[0] + half <= 3.2 or at[1] + half <= 4.3
+    assert min(abs(at[0] + OUTER / 2 - 3.2), abs(at[1] + OUTER / 2 - 4.3)) < 1e-6  # against its edge
+
+
+def test_a_seat_goes_where_it_is_dragged(start, tmp_path):
+    before = start["seats"][1]["at_m"]
+    end = view(DEMO, tmp_path, moved(start, "seat", 1, 0.3, -0.6) + [key("w")], "--out", tmp_path)
+    assert end["seats"][1]["at_m"] == pytest.approx([before[0] + 0.3, before[1] - 0.6, before[2]], abs=NEAR)
+    heard = run_json("listen", written(end), "--out", tmp_path)
+    assert np.abs(levels(end) - levels(heard)).max() < 0.01
+
+
+def test_keys(start, tmp_path):
+    """Each key against what it says in the list."""
+    ratio = 2 ** (1 / 48)
+    up = view(DEMO, tmp_path, [key("period"), key("period"), key("period"), key("comma")])
+    assert up["field"]["frequency_hz"] == pytest.approx(start["field"]["frequency_hz"] * ratio**2)
+    larger = view(DEMO, tmp_path, [key("plus"), key("plus"), key("w")], "--out", tmp_path)
+    assert larger["box"]["volume_l"] == pytest.approx(25 * 1.05**2)
+    # Small 1972: Qtc/Qts = sqrt(1 + Vas/Vab), the driver and filling of the file.
+    assert larger["box"]["qtc"] == pytest.approx(0.45 * (1 + 38 / (1.15 * 25 * 1.05**2)) ** 0.5, rel=1e-3)
+    heard = run_json("listen", written(larger), "--out", tmp_path)
+    assert np.abs(levels(larger) - levels(heard)).max() < 0.01
+    nudged = view(DEMO, tmp_path, [key("Tab"), key("Right"), key("Down"), key("Down")])
+    x, y, z = start["seats"][0]["at_m"]
+    assert nudged["seats"][0]["at_m"] == pytest.approx([x + 0.05, y + 0.10, z])
+    assert view(DEMO, tmp_path, [key("f")])["field"]["kind"] == "pressure"
+    assert view(DEMO, tmp_path, [key("f"), key("f")])["field"]["kind"] == "none"
+    again = view(DEMO, tmp_path, [key("plus"), key("Tab"), key("Left"), key("n"), key("r")])
+    assert again["subs"] == start["subs"] and again["seats"] == start["seats"]
+    listed = view(DEMO, tmp_path, [key("h")])
+    assert any("write the arrangement" in label["text"] for label in listed["window"]["labels"])
+
+
+def test_the_next_spot_is_the_one_that_rank_names(tmp_path):
+    best = run_json("rank", DEMO, "--out", tmp_path)["spots"]
+    for presses in (1, 3):
+        end = view(DEMO, tmp_path, [key("n")] * presses)
+        assert end["subs"][0]["at_m"] == pytest.approx(best[presses - 1]["positions_m"][0], abs=1e-6)
+        assert end["spread_db"] == pytest.approx(best[presses - 1]["spread_db"], abs=0.01)
+
+
+def test_the_next_mode(start, tmp_path):
+    modes = [m["frequency_hz"] for m in run_json("modes", DEMO, "--out", tmp_path)["modes"]]
+    at = view(DEMO, tmp_path, [key("m")])["field"]["frequency_hz"]
+    assert at == pytest.approx(min(f for f in modes if f > start["field"]["frequency_hz"]))
+
+
+def test_a_click_on_the_curves_sets_the_frequency(start, tmp_path):
+    x, y, width, height = start["window"]["plot_px"]
+    low, high = start["window"]["plot_hz"]
+    pixel = (x + width * np.log(80 / low) / np.log(high / low), y + height / 2)
+    end = view(DEMO, tmp_path, [mouse("LeftButtonPressEvent", pixel), mouse("LeftButtonReleaseEvent", pixel)])
+    assert abs(np.log2(end["field"]["frequency_hz"] / 80)) < 1.5 / 48
+
+
+def test_the_plane_is_at_mean_ear_height(start):
+    assert start["field"]["height_m"] == pytest.approx((1.05 + 1.5 * 1.05 + 0.5 * 1.0) / 3)
+
+
+def test_without_a_display():
+    done = run("view", DEMO)
+    assert done.returncode == 2 and done.stdout == ""
+    assert len(done.stderr.strip().splitlines()) == 1 and "xvfb-run" in done.stderr
+
+
+def test_a_missing_replay_file(tmp_path):
+    done = run_view(DEMO, "--replay", tmp_path / "none.log", cwd=tmp_path)
+    assert done.returncode == 2 and "none.log" in done.stderr
+
+
+def overlaps(a, b):
+    return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
+
+
+@pytest.mark.parametrize("room", ROOMS, ids=lambda path: path.stem)
+def test_pictures(room, tmp_path):
+    image = pytest.importorskip("PIL.Image")
+    state = view(room, tmp_path)
+    picture = np.asarray(image.open(tmp_path / "screenshot.png").convert("RGB")).astype(int)
+    height, width, _ = picture.shape
+    window = state["window"]
+
+    # Labels lie in the window, none on another.
+    labels = [label["px"] for label in window["labels"]]
+    for x, y, w, h in labels:
+        assert x >= 0 and y >= 0 and x + w <= width and y + h <= height
+    for i, a in enumerate(labels):
+        for b in labels[i + 1:]:
+            assert not overlaps(a, b), (a, b)
+
+    # The room: the colours of the scale, from sand to dark blue, and no drawing beyond its part.
+    x, y, w, h = window["room_px"]
+    part = picture[height - int(y + h):height - int(y), int(x):int(x + w)].reshape(-1, 3)
+    def present(colour, within=30):
+        return (np.abs(part - colour).sum(axis=1) < within).sum()
+    assert present((30, 60, 110), 90) > 500  # loud: dark blue
+    assert len(np.unique(part // 16, axis=0)) > 60  # a field, not one flat colour
+
+    # The curves: every seat's colour inside the axes, nothing of them outside.
+    px, py, pw, ph = window["plot_px"]
+    seats = [(31, 91, 153), (214, 128, 30), (112, 62, 138), (20, 140, 130)]
+    chart = picture[height - int(py + ph):height - int(py), int(px):int(px + pw)]
+    for number, colour in enumerate(seats[:len(state["seats"])]):
+        later = levels(state)[number + 1:] - levels(state)[number]
+        if len(later) and np.abs(later).max(axis=1).min() < 1:
+            continue  # in a symmetric room one seat's curve lies under another's
+        hits = np.argwhere(np.abs(chart - colour).sum(axis=2) < 40)
+        assert len(hits) > 40
+        assert hits[:, 1].max() - hits[:, 1].min() > 0.8 * pw  # from end to end
+    beyond = picture[height - int(py + ph):height - int(py), int(px + pw) + 3:]
+    assert (np.abs(beyond - [250, 249, 245]).sum(axis=2) > 60).mean() < 0.02
+
+
+def test_a_curve_lies_where_its_numbers_say(start, tmp_path):
+    """The seat average, the thick dark line, found again in the pixels."""
+    image = pytest.importorskip("PIL.Image")
+    state = view(DEMO, tmp_path)
+    picture = np.asarray(image.open(tmp_path / "screenshot.png").convert("RGB")).astype(int)
+    px, py, pw, ph = state["window"]["plot_px"]
+    (low, high), (first, last) = state["window"]["plot_db"], state["window"]["plot_hz"]
+    for f, level in list(zip(state["frequency_hz"], state["seat_average_db"]))[8:60:4]:
+        x = px + pw * np.log(f / first) / np.log(last / first)
+        y = picture.shape[0] - (py + ph * (level - low) / (high - low))
+        near = picture[int(y) - 4:int(y) + 5, int(x) - 2:int(x) + 3]
+        assert (np.abs(near - [34, 44, 54]).sum(axis=2) < 60).any(), f
+
+
+@pytest.mark.skipif(not shutil.which("xdotool"), reason="xdotool is not installed")
+def test_live_by_hand_and_played_back(start, tmp_path):
+    """A real mouse and keyboard on the virtual screen; then the recorded events once more."""
+    grab = handle(start, "sub")
+    x, y, z = grab["grab_m"]
+    high = start["window"]["height_px"]
+    a, b = grab["pixel"], pixel_of(start, (x + 0.9, y + 0.7, z))
+    way = [str(round(v)) for v in (a[0], high - 1 - a[1], b[0], high - 1 - b[1])]
+    script = pathlib.Path(__file__).with_name("window_live.sh")
+    done = subprocess.run(["xvfb-run", "-a", "bash", script, PROGRAM, DEMO, tmp_path, *way],
+                          stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120)
+    assert done.returncode == 0, done.stderr
+    live = json.loads((tmp_path / "live.json").read_text())
+    before = start["subs"][0]["footprint_m"]
+    # The larger box grew away from the walls by half of what it gained.
+    grown = (live["box"]["outer_m"][0] - OUTER) / 2
+    wanted = [before[0] + 0.9 + grown, before[1] + 0.7 + grown]
+    assert live["subs"][0]["footprint_m"] == pytest.approx(wanted, abs=2 * NEAR)
+    assert live["field"]["kind"] == "pressure" and len(live["saved"]) == 2
+    heard = run_json("listen", written(live), "--out", tmp_path)
+    assert np.abs(levels(live) - levels(heard)).max() < 0.01
+
+    done = run_view(DEMO, "--replay", tmp_path / "events.log", "--json", "--quiet", cwd=tmp_path)
+    played = json.loads(done.stdout)
+    assert played["subs"] == live["subs"] and played["box"] == live["box"]
+
+
+def random_events(seed, count):
+    random = np.random.default_rng(seed)
+    keys = ["h", "Tab", "Left", "Right", "Up", "Down", "n", "b", "period", "comma", "m", "M", "plus", "minus", "f",
+            "a", "v", "r", "F5", "Escape_not"]
+    x, y, events = 600, 400, []
+    for _ in range(count):
+        what = random.integers(12)
+        if what < 6:
+            x, y = np.clip([x + random.normal(0, 60), y + random.normal(0, 60)], -20, 1300)
+            events.append(mouse("MouseMoveEvent", (x, y)))
+        elif what < 10:
+            button = ["Left", "Right", "Middle"][random.integers(3)]
+            events.append(mouse(f"{button}Button{['Press', 'Release'][random.integers(2)]}Event", (x, y)))
+            if what == 9:
+                events.append(mouse(f"MouseWheel{['Forward', 'Backward'][random.integers(2)]}Event", (x, y)))
+        else:
+            events.append(key(keys[random.integers(len(keys))]))
+    return events
+
+
+def test_random_events(tmp_path):
+    """Whatever is done to it, it ends in order: boxes in the room, off the keep-outs, numbers finite."""
+    end = view(DEMO, tmp_path, random_events(1, 150))
+    at, (w, d, _) = end["subs"][0]["footprint_m"], end["box"]["outer_m"]
+    assert GAP + w / 2 - 1e-3 <= at[0] <= WIDTH - GAP - w / 2 + 1e-3
+    assert GAP + d / 2 - 1e-3 <= at[1] <= LENGTH - GAP - d / 2 + 1e-3
+    for x0, y0, x1, y1 in ((3.2, 4.3, 4.1, 5.2), (1.3, 0, 2.8, 0.3), (1.0, 3.25, 2.45, 4.15)):
+        assert not (at[0] + w / 2 > x0 + 1e-3 and at[0] - w / 2 < x1 - 1e-3 and
+                    at[1] + d / 2 > y0 + 1e-3 and at[1] - d / 2 < y1 - 1e-3)
+    assert np.isfinite(levels(end)).all()

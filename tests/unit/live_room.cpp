@@ -1,0 +1,161 @@
+// The live page's engine, compiled natively: the same answers as `listen` and `rank`, whatever was
+// moved before, and through the flat functions that the page calls.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "live/flat_scenario.hpp"
+#include "live/live_exports.hpp"
+#include "live/live_room.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+Scenario scenario() {
+    Scenario s;
+    s.room.width = 4.1, s.room.length = 5.2, s.room.height = 2.45;
+    const double absorption[] = {0.03, 0.25, 0.18, 0.05, 0.15, 0.1};
+    for (int w = 0; w < 6; ++w) s.room.walls[w] = wall_from_absorption(absorption[w], s.air);
+    s.room.walls[1].branches = {{2200, 11, 1.8e6}, {9000, 0, 0}};
+    s.driver = {27, 0.45, 0.038, 0.495, {}, 3.4, {}, 0.033, {}, {}, {}, {}};
+    s.box_volume = 0.025, s.filling = 1.15;
+    s.seats = {
+        {"a", {1.35, 3.6, 1.05}, 1}, {"b", {2.05, 3.6, 1.05}, 1.5}, {"c", {3.2, 2.6, 1}, 0.5}};
+    s.keep_outs = {{"door", 3.2, 4.3, 4.1, 5.2}};
+    s.subs = {{"sub", {0.5, 0.4, 0.2}, 0, 0, 1}};
+    s.target.band = {30, 120};
+    s.frequency = logarithmic_grid({10, 200}, 12);
+    return s;
+}
+
+Listening listened(const LiveAnswer& a, const Scenario& s) {
+    return listen(s, complete_driver(s.driver, s.air), a.box, a.at_seats.subs);
+}
+
+double worst(const std::vector<double>& a, const std::vector<double>& b) {
+    REQUIRE(a.size() == b.size());
+    double out = 0;
+    for (std::size_t i = 0; i < a.size(); ++i) out = std::max(out, std::abs(a[i] - b[i]));
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("after any change the live room answers as listen does") {
+    Scenario s = scenario();
+    LiveRoom room(s);
+    const auto agrees = [&](const char* after) {
+        INFO(after);
+        const LiveAnswer a = room.answer();
+        const Listening want = listened(a, s);
+        CHECK(worst(a.at_seats.level_db, want.level_db) < 0.001);
+        CHECK(worst(a.at_seats.seat_average_db, want.seat_average_db) < 0.001);
+        CHECK(a.at_seats.criteria.spread_db == Approx(want.criteria.spread_db).margin(1e-3));
+        CHECK(a.at_seats.criteria.reach_hz == Approx(want.criteria.reach_hz));
+        return a.at_seats.criteria.spread_db;
+    };
+    const double start = agrees("opening");
+    room.set_place(2.9, 1.1, Facing::left);
+    CHECK(std::abs(agrees("moving the box") - start) > 0.1);
+    s.seats[1].at = {0.8, 2.9, 1.2};
+    room.set_seat(1, s.seats[1].at);
+    agrees("moving a seat");
+    s.room.walls[2] = wall_from_absorption(0.4, s.air);
+    room.set_wall(2, s.room.walls[2]);
+    agrees("another wall");
+    s.room.walls[5] = wall_from_absorption(0.02, s.air);
+    room.set_wall(5, s.room.walls[5]);
+    agrees("another ceiling");
+    for (Wall& wall : s.room.walls)
+        for (Branch& b : wall.branches) b.resistance /= 1.5, b.mass /= 1.5, b.stiffness /= 1.5;
+    room.set_softness(1.5);
+    agrees("softer walls");
+    s.filling = 1.3;
+    room.set_box(0.06, 1.3);
+    agrees("a larger box");
+    room.set_place(1.4, 1.2, Facing::up);  // the cone 0.5 m above the floor, seats at 1.0
+    agrees("a driver that looks up");
+    s.seats[0].at.z = 0.4;
+    room.set_seat(0, s.seats[0].at);  // level with the cone: pair by pair
+    agrees("a seat as low as the cone");
+}
+
+TEST_CASE("the box stays between the walls and knows where it may not stand") {
+    LiveRoom room(scenario());
+    room.set_place(-3, 99, Facing::inward);
+    const LiveAnswer corner = room.answer();
+    CHECK(corner.footprint.x == Approx(0.05 + corner.outer.width / 2));
+    CHECK(corner.footprint.y == Approx(5.2 - 0.05 - corner.outer.depth / 2));
+    CHECK(corner.facing == Facing::front);  // away from the wall behind it
+    CHECK(corner.fits);
+    room.set_place(3.6, 4.7, Facing::inward);
+    CHECK_FALSE(room.answer().fits);  // in the door's swing
+    room.set_place(1.35, 3.5, Facing::inward);
+    CHECK_FALSE(room.answer().fits);  // on the sofa
+}
+
+TEST_CASE("the map holds at each spot the spread of a box that stands there") {
+    Scenario s = scenario();
+    LiveRoom room(s);
+    const FloorMap map = room.spread_map(0.9);
+    int compared = 0;
+    for (int i = 0; i < map.nx * map.ny; ++i) {
+        room.set_place(map.x0 + i % map.nx * map.dx, map.y0 + i / map.nx * map.dy, Facing::inward);
+        const LiveAnswer a = room.answer();
+        CHECK(a.fits == (map.valid[i] != 0));
+        if (!a.fits) continue;
+        CHECK(map.value[i] == Approx(a.at_seats.criteria.spread_db).margin(0.01));
+        ++compared;
+    }
+    CHECK(compared > 10);
+}
+
+TEST_CASE("a scenario comes back from its numbers as it was") {
+    const Scenario s = scenario();
+    const auto numbers = flat_scenario(s);
+    const Scenario back = scenario_from_flat(numbers);
+    CHECK(back.driver.sd == s.driver.sd);
+    CHECK_FALSE(back.driver.qms.has_value());
+    CHECK(back.room.walls[1].branches[0].stiffness == 1.8e6);
+    CHECK(back.frequency == s.frequency);
+    CHECK(back.keep_outs[0].y1 == 5.2);
+    CHECK_THROWS(scenario_from_flat(std::span(numbers).first(numbers.size() - 1)));
+}
+
+TEST_CASE("the page's functions give the numbers of the live room in their order") {
+    const Scenario s = scenario();
+    const auto flat = flat_scenario(s);
+    double* numbers = live_numbers(static_cast<int>(flat.size()));
+    std::copy(flat.begin(), flat.end(), numbers);
+    LiveHandle* handle = live_open(numbers, static_cast<int>(flat.size()));
+    live_set_place(handle, 2.9, 1.1, static_cast<int>(Facing::left));
+    live_set_wall_absorption(handle, 0, 0.3);
+    live_set_seat(handle, 2, 3, 2.5, 1.1);
+    LiveRoom room(s);
+    room.set_place(2.9, 1.1, Facing::left);
+    room.set_wall(0, wall_from_absorption(0.3, s.air));
+    room.set_seat(2, {3, 2.5, 1.1});
+    const LiveAnswer want = room.answer();
+    const double* got = live_answer(handle);
+    CHECK(got[0] == 1);
+    CHECK(got[1] == want.footprint.x);
+    CHECK(got[5] == want.at_seats.subs[0].at.z);
+    CHECK(got[10] == want.box.qtc);
+    CHECK(got[13] == Approx(want.at_seats.criteria.spread_db));
+    CHECK(got[17] == want.at_seats.criteria.reach_hz);
+    const std::size_t frequencies = s.frequency.size();
+    REQUIRE(got[18] == double(frequencies));
+    REQUIRE(got[19] == 3);
+    CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db[4 * 3 + 1]));  // seat b
+    CHECK(got[20 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
+    CHECK(got[20 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
+    live_set_softness(handle, 2);
+    const double* wall = live_wall(handle, 1);
+    CHECK(wall[0] == 2);
+    CHECK(wall[2] == 5.5);  // 11 kg/m2 halved
+    live_set_softness(handle, 1);
+    const double* map = live_map(handle, 0.9);
+    CHECK(map[0] >= 4);
+    CHECK(map[6] > 0);
+    live_close(handle);
+}

@@ -1,0 +1,207 @@
+#include "viz/window/room_window.hpp"
+
+#include <vtkCamera.h>
+#include <vtkMatrix4x4.h>
+
+#include <cmath>
+#include <filesystem>
+#include <numbers>
+
+#include "base/error.hpp"
+#include "viz/window/room_window_parts.hpp"
+#include "viz/window/shapes.hpp"
+
+namespace boxroom {
+
+RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
+    : view(v),
+      options(std::move(o)),
+      arranger(v),
+      stage(v, options.width, options.height, options.off_screen),
+      scene(v, stage.walls(), stage.room()),
+      slice(v, stage.room()),
+      furniture(stage.room(), stage.front()),
+      curves(v, stage.paper()),
+      overlay(v, scene, stage, options.units),
+      listening([&v](const Asked& asked) { return v.recompute(asked.arrangement, asked.draft); }),
+      ranking_beside([&v](const Arrangement& asked) {
+          Ranked ranked{asked, {}, {}};
+          try {
+              ranked.footprints = v.rank(asked);
+          } catch (const std::exception& failure) {
+              ranked.trouble = failure.what();
+          }
+          return ranked;
+      }) {
+    notice.message = view.note.empty() ? "Drag a sub or a seat. Press h for all keys." : view.note;
+    interactor = vtkSmartPointer<vtkRenderWindowInteractor>::New();
+    interactor->SetRenderWindow(stage.window());
+    interactor->EnableRenderOff();  // this class decides when to draw
+    hands = vtkSmartPointer<Hands>::New();
+    interactor->SetInteractorStyle(hands);
+    connect();
+    ask(false);
+}
+
+void RoomWindow::Parts::ask(bool draft) {
+    stale = true;
+    listening.ask({arranger.now(), draft});
+}
+
+void RoomWindow::Parts::take_answers() {
+    if (auto news = listening.take()) {
+        update_seconds.push_back(news->seconds);
+        if (news->trouble.empty()) {
+            answer = std::move(*news);
+            curves.show(answer.heard);
+        } else {
+            notice.message = "Nothing can be worked out here: " + news->trouble + ".";
+        }
+        stale = true;
+    }
+    if (auto news = ranking_beside.take()) {
+        ranking = std::move(*news);
+        spot = -1;
+        go_to_spot();
+        stale = true;
+    }
+    std::string working;
+    if (ranking_beside.busy()) working = "ranking the spots";
+    if (working != notice.working) notice.working = working, stale = true;
+}
+
+void RoomWindow::Parts::draw_if_needed() {
+    const int* size = stage.window()->GetSize();
+    if (size[0] != laid_out[0] || size[1] != laid_out[1]) stale = true;
+    if (!stale) return;
+    stale = false;
+    const auto start = std::chrono::steady_clock::now();
+    if (size[0] != laid_out[0] || size[1] != laid_out[1]) {
+        curves.place(Overlay::level_chart(stage.whole()), Overlay::spread_chart(stage.whole()));
+        const bool first = laid_out[0] == 0;
+        laid_out = {size[0], size[1]};
+        // The charts find their axes while they draw, and names are placed beside them.
+        if (first) curves.set_cursor(arranger.now().frequency), stage.window()->Render();
+    }
+    furniture.show(arranger.now(), arranger.box(), arranger.chosen());
+    slice.show(answer.field, field, phase);
+    slice.draw_last();
+    curves.set_cursor(arranger.now().frequency);
+    overlay.draw(arranger, answer, slice, curves, notice);
+    stage.set_smooth(grip == Grip::none && !animated);
+    stage.window()->Render();
+    draw_seconds.push_back(
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+}
+
+void RoomWindow::Parts::settle() {
+    do {
+        ranking_beside.settle();
+        listening.settle();
+        take_answers();
+    } while (listening.busy() || ranking_beside.busy());
+    draw_if_needed();
+}
+
+void RoomWindow::Parts::tick() {
+    const auto now = std::chrono::steady_clock::now();
+    if (animated && field == FieldKind::pressure) {
+        // One swing takes two seconds, whatever the frequency: slow enough to follow.
+        phase += std::numbers::pi * std::chrono::duration<double>(now - last_tick).count();
+        phase = std::fmod(phase, 2 * std::numbers::pi);
+        stale = true;
+    }
+    last_tick = now;
+    take_answers();
+    draw_if_needed();
+}
+
+RoomWindow::RoomWindow(const RoomView& view, WindowOptions options)
+    : parts_(std::make_unique<Parts>(view, std::move(options))) {}
+
+RoomWindow::~RoomWindow() = default;
+
+void RoomWindow::show() {
+    parts_->stage.window()->Render();
+    parts_->interactor->Initialize();
+    parts_->settle();
+    parts_->interactor->CreateRepeatingTimer(10);
+    parts_->interactor->Start();
+    if (parts_->recorder) parts_->recorder->Stop();
+}
+
+void RoomWindow::record(const std::string& file) {
+    parts_->recorder = vtkSmartPointer<vtkInteractorEventRecorder>::New();
+    parts_->recorder->SetInteractor(parts_->interactor);
+    parts_->recorder->KeyPressActivationOff();  // else the key i would stop it
+    parts_->recorder->SetFileName(file.c_str());
+    parts_->recorder->On();
+    parts_->recorder->Record();
+}
+
+void RoomWindow::replay(const std::string& file) {
+    if (!std::filesystem::is_regular_file(file))
+        throw Error(file, "there is no such file of recorded events",
+                    "record one with --record FILE, or check the name");
+    parts_->settle();
+    parts_->interactor->Initialize();
+    parts_->waiting = true;
+    auto player = vtkSmartPointer<vtkInteractorEventRecorder>::New();
+    player->SetInteractor(parts_->interactor);
+    player->KeyPressActivationOff();
+    player->SetFileName(file.c_str());
+    player->On();
+    player->Play();
+    player->Off();
+    parts_->settle();
+}
+
+std::string RoomWindow::picture() {
+    parts_->settle();
+    return parts_->stage.picture();
+}
+
+WindowState RoomWindow::state() {
+    Parts& p = *parts_;
+    p.settle();
+    WindowState state;
+    state.answer = p.answer;
+    state.field = p.field == FieldKind::level      ? "level"
+                  : p.field == FieldKind::pressure ? "pressure"
+                                                   : "none";
+    state.height = p.stage.whole().height;
+    for (int thing = 0; thing < p.arranger.things(); ++thing) {
+        Point grab = p.arranger.place(thing);
+        if (p.arranger.is_box(thing)) {
+            const auto [low, high] =
+                Furniture::extent(p.arranger.now().boxes[thing], p.arranger.box());
+            grab.z = (low.z + high.z) / 2;
+        }
+        const Pixel at = p.stage.pixel(grab);
+        state.handles.push_back(
+            {p.arranger.is_box(thing) ? "sub" : "seat", p.arranger.name(thing), at.x, at.y, grab});
+    }
+    const vtkMatrix4x4* world_to_clip =
+        p.stage.room()->GetActiveCamera()->GetCompositeProjectionTransformMatrix(
+            p.stage.room()->GetTiledAspectRatio(), -1, 1);
+    for (int row = 0; row < 4; ++row)
+        for (int column = 0; column < 4; ++column)
+            state.projection[4 * row + column] =
+                world_to_clip->GetElement(row, column) * (column == 1 ? -1 : 1);
+    const auto list = [](const Rectangle& r) {
+        return std::array<double, 4>{r.x, r.y, r.width, r.height};
+    };
+    state.viewport = list(p.stage.room_area());
+    state.plot_area = list(p.curves.plot_area());
+    state.level_low = p.curves.level_low(), state.level_high = p.curves.level_high();
+    state.first_hz = p.view.frequency.front(), state.last_hz = p.view.frequency.back();
+    for (const TextLayer::Placed& label : p.overlay.text().placed())
+        state.labels.push_back({label.text, list(label.where)});
+    state.update_seconds = p.update_seconds;
+    state.draw_seconds = p.draw_seconds;
+    state.saved = p.saved;
+    state.message = p.notice.message;
+    return state;
+}
+
+}  // namespace boxroom
