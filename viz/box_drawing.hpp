@@ -13,7 +13,4 @@ Drawing box_drawing(const BoxBuild& build, Units lead);
 /// One sheet of the cutting plan to scale, each piece lettered as in the cut list.
 Drawing sheet_drawing(const BoxBuild& build, int sheet, Units lead);
 
-/// "A", "B", ... for the n-th line of the cut list.
-std::string piece_letter(int index);
-
 }  // namespace boxroom

@@ -53,11 +53,6 @@ void key(Drawing& d, const BoxBuild& b, double y, Units lead) {
 
 }  // namespace
 
-std::string piece_letter(int index) {
-    const std::string letter(1, static_cast<char>('A' + index % 26));
-    return index < 26 ? letter : letter + std::to_string(index / 26);
-}
-
 Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
     Drawing d;
     const CuttingPlan& c = b.cutting;

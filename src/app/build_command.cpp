@@ -72,6 +72,10 @@ Json build_json(const BoxBuild& b) {
                          {"error_l", item.error * 1e3},
                          {"rule", item.rule}});
     json["volumes"] = items;
+    json["filling_steps"] = Json::array();
+    for (const auto& [gain, volume, qtc] : b.filling_steps)
+        json["filling_steps"].push_back(
+            {{"gain", gain}, {"apparent_l", volume * 1e3}, {"qtc", qtc}});
     json["remarks"] = b.remarks;
     json["cautions"] = b.cautions;
     return json;

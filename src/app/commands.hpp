@@ -18,6 +18,7 @@ struct Request {
     int subs = 0;  ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
+    bool ask = false;  ///< `new`
     // `map`:
     std::optional<std::string> frequency;
     // `view`:
@@ -40,6 +41,9 @@ Answer run_rank(const Request&);
 Answer run_plan(const Request&);
 Answer run_view(const Request&);
 Answer run_build(const Request&);
+
+/// The room file that a dialogue on the terminal leads to, and whether it is in feet.
+std::string ask_for_room_file(const Request&, bool& imperial);
 
 /// A number from the command line; a fault in it names the option.
 double option_value(const char* name, const std::string& text, Quantity quantity);

@@ -7,6 +7,7 @@
 
 #include "app/session.hpp"
 #include "base/error.hpp"
+#include "io/floor_plan_text.hpp"
 #include "io/room_file.hpp"
 #include "io/tables.hpp"
 #include "solvers/modal.hpp"
@@ -17,8 +18,16 @@ Answer run_new(const Request& request) {
     if (std::filesystem::exists(request.file))
         throw Error(request.file, "the file exists and is never overwritten",
                     "choose another name, or move the old file away");
-    write_whole(request.file, starter_room_file());
-    return {fmt::format("Wrote {0}. Edit it, then run: boxroom check {0}\n", request.file),
+    bool imperial = request.units == Units::imperial;
+    const std::string text =
+        request.ask ? ask_for_room_file(request, imperial) : starter_room_file();
+    write_whole(request.file, text);
+    const std::string next = request.file + (imperial ? " --units imperial" : "");
+    return {request.ask
+                ? fmt::format("\nWrote {}. Now look at it: boxroom check {}\n"
+                              "and find the box and its place: boxroom plan {}\n",
+                              request.file, next, next)
+                : fmt::format("Wrote {0}. Edit it, then run: boxroom check {0}\n", request.file),
             {{"file", request.file},
              {"timing_s", nlohmann::ordered_json::object()},
              {"warnings", nlohmann::ordered_json::array()}}};
@@ -43,6 +52,7 @@ Answer run_check(const Request& request) {
                         s.keep_outs.size());
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
+    text += "\n" + floor_plan_text(s, request.units);
     Answer answer{text, {{"title", s.title}, {"seats", s.seats.size()}, {"subs", s.subs.size()}}};
     session.finish(answer);
     return answer;

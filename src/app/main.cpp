@@ -41,6 +41,8 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     if (name == "rank" || name == "plan")
         sub.add_option("--subs", request.subs, "how many subs, 1 to 4, with their settings")
             ->check(CLI::Range(1, 4));
+    if (name == "new")
+        sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
     if (name == "view") {
         sub.add_option("--screenshot", request.screenshot, "draw to this PNG file instead");
         sub.add_option("--replay", request.replay, "play recorded mouse and key events");

@@ -44,7 +44,7 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on()) return page;
+    if (!page.on() || !scenario.room.is_rectangle()) return {};  // the engine's solver is the modal one
     Scenario built = scenario;
     built.box_volume = plan.boxes[plan.build].volume;
     built.subs.clear();
@@ -231,7 +231,9 @@ Answer run_plan(const Request& request) {
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
         plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
-        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() + "\n";
+        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
+        "\nTo saw it: boxroom build " + request.file +
+        fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
     session.finish(answer);
     return answer;
 }

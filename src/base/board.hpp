@@ -17,6 +17,12 @@ struct Panel {
     std::optional<std::array<double, 2>> window;  ///< opening along length and width
 };
 
+/// "A", "B" ... "Z", "A1" ...: what the n-th line of a cut list is called on every page.
+inline std::string piece_letter(int index) {
+    const std::string letter(1, static_cast<char>('A' + index % 26));
+    return index < 26 ? letter : letter + std::to_string(index / 26);
+}
+
 /// One piece on a sheet: its lower left corner and its sides as they lie there [m].
 struct PlacedPiece {
     int panel = 0;  ///< index into the list that was packed

@@ -40,20 +40,20 @@ std::string sides(const std::array<double, 3>& box, Units units) {
 }
 
 std::string cut_list(const BoxBuild& b, Units units) {
-    std::string out =
-        "  count  piece                                 length            width"
-        "             edges\n";
+    const auto both = [&](double v) {
+        const std::string mm = format_millimetres(v), in = format_sixteenths(v);
+        return units == Units::metric ? fmt::format("{:>9}  {:<11}", mm, in)
+                                      : fmt::format("{:>11}  {:<9}", in, mm);
+    };
+    std::string out = fmt::format("  {:<3}{:>5}  {:<36}{:^22}{:^22}  {}\n", "", "count", "piece",
+                                  "length", "width", "edges");
+    int line = 0;
     for (const Panel& p : b.panels) {
-        const auto both = [&](double v) {
-            const std::string mm = format_millimetres(v), in = format_sixteenths(v);
-            return units == Units::metric ? fmt::format("{:>6}  {:<9}", mm, in)
-                                          : fmt::format("{:>9}  {:<6}", in, mm);
-        };
-        out += fmt::format("  {:>5}  {:<32}{}  x{}  {}\n", p.count, p.name, both(p.length),
-                           both(p.width), p.edges);
+        out += fmt::format("  {:<3}{:>5}  {:<36}{}{}  {}\n", piece_letter(line++), p.count, p.name,
+                           both(p.length), both(p.width), p.edges);
         if (p.window)
             out +=
-                fmt::format("         window in its middle: {} x {}\n",
+                fmt::format("            window in its middle: {} x {}\n",
                             format_both((*p.window)[0], units), format_both((*p.window)[1], units));
     }
     return out;
@@ -78,8 +78,18 @@ std::string sheets(const BoxBuild& b, Units units) {
     return fmt::format(
         "sheets    {} of {} x {}, saw cut {}; {:.0f} % waste (largest piece left {} x {})\n",
         c.sheets, format_both(c.sheet_length, units), format_both(c.sheet_width, units),
-        fmt::format("{:.1f} mm", c.kerf * 1e3), 100 * c.waste,
-        format_both(c.largest_offcut[0], units), format_both(c.largest_offcut[1], units));
+        format_both(c.kerf, units), 100 * c.waste, format_both(c.largest_offcut[0], units),
+        format_both(c.largest_offcut[1], units));
+}
+
+/// What stuffing may do: practice from 10 to 30 %, 40 % the limit of physics.
+std::string filling(const BoxBuild& b, Units units) {
+    std::string out = fmt::format(
+        "filling   reckoned as {:.2f} times the net volume ({}); Qtc by gain:", b.filling_gain,
+        format_litres(b.apparent, units));
+    for (const auto& [gain, volume, qtc] : b.filling_steps)
+        out += fmt::format("{} {:.1f}: {:.2f}", gain > 1 ? "," : "", gain, qtc);
+    return out + "\n";
 }
 
 }  // namespace
@@ -100,6 +110,7 @@ std::string build_text(const BoxBuild& b, Units units) {
         "inside    resonances of the air at {:.0f}, {:.0f} and {:.0f} Hz (width, "
         "depth, height)\n",
         b.internal_modes[0], b.internal_modes[1], b.internal_modes[2]);
+    out += filling(b, units);
     out += "\nCut list\n" + cut_list(b, units);
     out += "\n";
     for (const std::string& text : b.remarks) out += "- " + text + "\n";
@@ -109,11 +120,14 @@ std::string build_text(const BoxBuild& b, Units units) {
 }
 
 std::string cut_list_csv(const BoxBuild& b) {
-    std::string csv = "piece,count,length_mm,width_mm,length_in,width_in,thickness_mm,edges\r\n";
+    std::string csv =
+        "letter,piece,count,length_mm,width_mm,length_in,width_in,thickness_mm,edges\r\n";
+    int line = 0;
     for (const Panel& p : b.panels)
-        csv += fmt::format("{},{},{:.1f},{:.1f},{},{},{:.2f},\"{}\"\r\n", p.name, p.count,
-                           p.length * 1e3, p.width * 1e3, format_sixteenths(p.length),
-                           format_sixteenths(p.width), b.thickness * 1e3, p.edges);
+        csv +=
+            fmt::format("{},{},{},{:.1f},{:.1f},{},{},{:.2f},\"{}\"\r\n", piece_letter(line++),
+                        p.name, p.count, p.length * 1e3, p.width * 1e3, format_sixteenths(p.length),
+                        format_sixteenths(p.width), b.thickness * 1e3, p.edges);
     return csv;
 }
 

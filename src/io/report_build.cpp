@@ -46,14 +46,16 @@ std::string volumes(const BoxBuild& b) {
 }
 
 std::string cut_list(const BoxBuild& b) {
-    std::string out = open_table(
-        "Cut list", {" piece", "count", "length, mm", "width, mm", "length, in", "width, in"});
+    std::string out = open_table("Cut list", {" on the sheet", " piece", "count", "length, mm",
+                                              "width, mm", "length, in", "width, in"});
     const auto bare = [](std::string text) { return text.substr(0, text.rfind(' ')); };
+    int line = 0;
     for (const Panel& p : b.panels)
         out += fmt::format(
-            "<tr><th scope=\"row\" class=\"words\">{}</th><td>{}</td><td>{}</td>"
+            "<tr><td class=\"words\">{}</td><th scope=\"row\" class=\"words\">{}</th>"
+            "<td>{}</td><td>{}</td>"
             "<td>{}</td><td>{}</td><td>{}</td></tr>",
-            escape_html(p.name), p.count, bare(format_millimetres(p.length)),
+            piece_letter(line++), escape_html(p.name), p.count, bare(format_millimetres(p.length)),
             bare(format_millimetres(p.width)), bare(format_sixteenths(p.length)),
             bare(format_sixteenths(p.width)));
     return out + "</tbody></table></div>\n";

@@ -34,6 +34,21 @@ void remark_on_estimates(BoxBuild& b, Units units) {
         b.remarks.push_back("The driver's hole is not known: give [build] driver_cut_out.");
 }
 
+/// Where the file says what bracing takes, the wood of the cut list may disagree.
+void remark_on_bracing(BoxBuild& b, Units units) {
+    double wood = 0;
+    for (const Panel& p : b.panels)
+        if (p.window || p.name == "cleat") wood += p.count * p.volume;
+    if (std::abs(wood - b.bracing) > 0.2e-3)
+        b.remarks.push_back("Brace and cleats of the cut list take " + format_litres(wood, units) +
+                            ", the file reckons with " + format_litres(b.bracing, units) +
+                            ": leave the file's number out, or braces and cleats.");
+    const double across = b.inner[0], along = b.facing == "front" ? b.inner[2] : b.inner[1];
+    if (b.cleats && b.cut_out &&
+        std::hypot(across / 2 - b.thickness, along / 2 - b.thickness) < *b.cut_out / 2)
+        b.remarks.push_back("The corner cleats reach into the driver's hole: leave them out.");
+}
+
 void remark_on_shape(BoxBuild& b, const Scenario& s, Units units) {
     const std::string first = number(b.first_internal_mode, 0) + " Hz";
     const std::string top = number(b.crossover, 0) + " Hz";
@@ -123,6 +138,7 @@ void write_cautions(BoxBuild& b, const Scenario& s, Units units) {
 
 void write_building_words(BoxBuild& build, const Scenario& scenario, Units units) {
     remark_on_estimates(build, units);
+    remark_on_bracing(build, units);
     remark_on_shape(build, scenario, units);
     remark_on_filling(build, units);
     write_cautions(build, scenario, units);

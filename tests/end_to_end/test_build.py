@@ -142,3 +142,33 @@ def test_plan_recommends_only_what_can_be_built(tmp_path):
     assert box["inner_mm"][1] + 19 - 290 >= 20 - 2.6  # whole millimetres
     free = run_json("plan", DEMO, "--out", tmp_path / "out3", cwd=tmp_path)
     assert plan["build"]["volume_l"] > free["build"]["volume_l"]
+
+
+def test_remarks_where_the_file_and_the_wood_disagree(tmp_path):
+    said = " ".join(build(tmp_path, with_build('bracing_volume = "4 L"'))["remarks"])
+    assert "Brace and cleats" in said
+    assert "Brace and cleats" not in " ".join(build(tmp_path, GOOD)["remarks"])
+
+
+def test_filling_from_empty_to_the_limit_of_physics(tmp_path):
+    """Small 1972 with the net volume times each gain; 1.40 is the isothermal limit."""
+    box = build(tmp_path, GOOD)
+    steps = box["filling_steps"]
+    assert steps[0]["gain"] == 1 and steps[-1]["gain"] == pytest.approx(1.4)
+    for step in steps:
+        assert step["apparent_l"] == pytest.approx(step["gain"] * box["net_l"])
+        assert step["qtc"] == pytest.approx(0.45 * (1 + 38 / step["apparent_l"]) ** 0.5)
+
+
+def test_cut_list_csv(tmp_path):
+    import csv
+    box = build(tmp_path, GOOD)
+    with open(tmp_path / "out" / "cut_list.csv", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert [r["letter"] for r in rows] == list("ABCDEFGH"[:len(rows)])
+    assert [(r["piece"], int(r["count"])) for r in rows] == [(p["name"], p["count"]) for p in box["panels"]]
+    for row, panel in zip(rows, box["panels"]):
+        assert float(row["length_mm"]) == pytest.approx(panel["length_mm"], abs=0.05)
+        whole, _, part = row["length_in"].removesuffix(" in").rpartition(" ")
+        inches = float(whole or 0) + (int(part.split("/")[0]) / int(part.split("/")[1]) if "/" in part else float(part))
+        assert abs(25.4 * inches - panel["length_mm"]) <= 25.4 / 32 + 0.01
