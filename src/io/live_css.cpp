@@ -62,6 +62,11 @@ svg.plan .keep-out text, svg.plan .plan-seat text { paint-order: stroke; stroke:
   .floor, .controls { grid-template-columns: 1fr 1fr; }
   .controls > .buttons, .controls > details { grid-column: 1 / -1; }
 }
+@media (max-width: 46rem) {  /* the curves right below the plan, where a thumb does not hide them */
+  .floor-side { display: flex; flex-direction: column; }
+  #live-chart { order: -1; margin: 0 0 1rem; }
+  svg.plan { max-height: 46vh; }
+}
 @media (prefers-reduced-motion: reduce) {
   * { animation: none !important; transition: none !important; scroll-behavior: auto !important; }
 }
@@ -69,6 +74,9 @@ svg.plan .keep-out text, svg.plan .plan-seat text { paint-order: stroke; stroke:
   .controls, .units, .when-live, .status, #live-chart { display: none !important; }
   .floor { grid-template-columns: 9cm 1fr; }
   .floor, .worth { break-inside: avoid; }
+  .worth thead th { font-size: inherit; }
+  html:not(.changed) .worth .now { display: none; }
+  .map-scale { font-size: 8pt; }
 }
 )";
 

@@ -175,6 +175,7 @@ for (const chart of Object.values(live))
 const worth = document.querySelector('table.worth');
 const heading = document.createElement('th');
 heading.scope = 'col';
+heading.className = 'now';
 heading.textContent = 'now';
 worth.querySelector('thead tr').append(heading);
 const cells = [...worth.querySelectorAll('tbody tr')].map(row => {
@@ -376,9 +377,8 @@ const movable = (element, get, set) => {
   element.setAttribute('role', 'button');
   element.setAttribute('aria-roledescription', 'movable with the arrow keys');
   const place = event => {
-    const frame = plan.getBoundingClientRect(), unit = plan.viewBox.baseVal.width / frame.width;
-    return [((event.clientX - frame.left) * unit - cornerX) / scale,
-            ((event.clientY - frame.top) * unit - cornerY) / scale];
+    const m = plan.getScreenCTM();
+    return [((event.clientX - m.e) / m.a - cornerX) / scale, ((event.clientY - m.f) / m.d - cornerY) / scale];
   };
   let offset = null;
   element.addEventListener('pointerdown', event => {
@@ -494,6 +494,7 @@ const start = async () => {
   }
   lastAnswer = a;
   html.classList.add('live');
+  html.dataset.aliveMillis = performance.now().toFixed(0);
   byId('live-controls').hidden = false;
   beside.hidden = false;
   for (const element of document.querySelectorAll('.when-live')) element.hidden = false;
