@@ -30,6 +30,7 @@ svg.plan .keep-out text, svg.plan .plan-seat text { paint-order: stroke; stroke:
 .live .plan-seat:focus-visible .reach, .live #plan-box:focus-visible .reach { stroke: #0a5d9c;
   stroke-width: 3; }
 .ghost { fill: none; stroke: #7c8487; stroke-width: 1.6; stroke-dasharray: none; }
+svg.chart .ring { fill: none; stroke: #b3471b; stroke-width: 3; }
 #live-chart { background: #fff; margin-top: 1rem; }
 #live-chart svg { display: block; width: 100%; height: auto; }
 #live-chart text { font: 12px var(--sans); fill: #3a4043; }

@@ -56,6 +56,11 @@ const openEngine = async (bytes, data) => {
       const all = new Float64Array(e.memory.buffer, at + 8, 3 * count);
       return Array.from({length: count}, (_, b) => [...all.subarray(3 * b, 3 * b + 3)]);
     },
+    balance(now, qtc) {
+      apply(now);
+      const at = e.live_balance(room, give(qtc), qtc.length);
+      return [0, 1].map(k => new Float64Array(e.memory.buffer, at + 8 * k * qtc.length, qtc.length).slice());
+    },
     map(now, step) {
       apply(now);
       const at = e.live_map(room, step);
@@ -108,6 +113,11 @@ const levels = (chart, svg) => {
            `<text x="${left - 6}" y="${+y + 4.5}" text-anchor="end">${+(k * step).toFixed(6)}</text>`;
   }
   svg.querySelector('.levels').innerHTML = out;
+  const [low0, high0] = chart.firstRange;  // marks stand where the still chart put them
+  for (const mark of svg.querySelectorAll('.at')) {
+    const v = +mark.dataset.value, share = (v - low) / (high - low) - (v - low0) / (high0 - low0);
+    mark.setAttribute('transform', `translate(0 ${-share * (bottom - top)})`);
+  }
 };
 const path = (chart, frame, values) => {
   const [low, high] = chart.data.range, {width, height} = frame.viewBox.baseVal, x = chart.data.x;
@@ -141,14 +151,16 @@ const draw = (chart, curves) => {
   }
   chart.again();
 };
-const live = {response: charts.response, spread: charts.spread, lift: charts.lift};
+const live = {response: charts.response, spread: charts.spread, lift: charts.lift, balance: charts.balance};
 for (const chart of Object.values(live)) {
   if (!chart) return;
   chart.first = chart.data.curves.map(c => c.y);
+  chart.firstRange = [...chart.data.range];
   chart.note = document.createElement('p');
   chart.note.className = 'moved';
   chart.note.hidden = true;
-  chart.note.textContent = 'As moved on the floor plan. The recommendation is the thin grey line.';
+  chart.note.textContent = 'As moved on the floor plan. The recommendation is the thin grey line' +
+    (chart === live.balance ? ' with the marks on it; the ring is the box as it is now.' : '.');
   chart.figure.querySelector('.caption').after(chart.note);
 }
 const seatCount = data.seats.length;
@@ -164,6 +176,23 @@ live.response.drawings.push(small);
 live.response.ghost = live.response.first[seatCount];
 live.spread.ghost = live.spread.first[0];
 live.lift.ghost = live.lift.first[0];
+live.balance.ghost = live.balance.first[0];
+live.balance.rings = live.balance.drawings.map(svg => {
+  const ring = document.createElementNS('http://www.w3.org/2000/svg', 'circle');
+  ring.setAttribute('class', 'ring');
+  ring.setAttribute('r', 8);
+  svg.append(ring);
+  return ring;
+});
+const showRing = (a, changed) => live.balance.drawings.forEach((svg, i) => {
+  const [low, high] = live.balance.data.range, ring = live.balance.rings[i];
+  const cursor = svg.querySelector('.cursor'), left = +svg.dataset.left, right = +svg.dataset.right;
+  const top = +cursor.dataset.top, bottom = +cursor.dataset.bottom, along = live.balance.along(a.qtc);
+  const up = (a.balance_db - low) / (high - low);
+  ring.style.display = changed && along >= 0 && along <= 1 && up <= 1 ? '' : 'none';
+  ring.setAttribute('cx', left + along * (right - left));
+  ring.setAttribute('cy', bottom - up * (bottom - top));
+});
 for (const chart of Object.values(live))
   for (const svg of chart.drawings) {
     const ghost = document.createElementNS('http://www.w3.org/2000/svg', 'path');
@@ -247,6 +276,7 @@ const show = a => {
   draw(live.response, [...a.seats, a.average, a.half, target]);
   draw(live.spread, [a.spread]);
   draw(live.lift, [a.lift]);
+  showRing(a, changed);
 };
 
 // ---- The map, in a worker so that it never holds up a drag.
@@ -303,44 +333,69 @@ const showMap = map => {
   picture.setAttribute('height', map.ny * map.dy * scale);
 };
 
-let mapper = null, mapBusy = false, mapKey = '', mapMillis = 0;
-const wantMap = () => {
-  if (!mapper || mapBusy) return;
-  const key = JSON.stringify([state.volume, state.seats, state.walls, state.softness, state.facing]);
-  if (key === mapKey) return;
-  mapKey = key;
-  mapBusy = true;
-  mapper(copy(state));
+// What takes longer than a frame is done in turn: the map as things move, the balance of all boxes
+// when they have come to rest.
+let worker = null, busy = false, mapKey = '', balanceKey = '', restTimer = 0;
+const wantWork = atRest => {
+  if (!worker || busy) return;
+  const mapNow = JSON.stringify([state.volume, state.seats, state.walls, state.softness, state.facing]);
+  const balanceNow = JSON.stringify([mapNow, state.x, state.y, state.filling]);
+  if (mapNow !== mapKey) {
+    mapKey = mapNow;
+    busy = true;
+    worker('map', copy(state));
+  } else if (atRest && balanceNow !== balanceKey) {
+    balanceKey = balanceNow;
+    busy = true;
+    worker('balance', copy(state));
+  }
 };
-const gotMap = ({map, millis}) => {
-  mapBusy = false;
-  mapMillis = millis;
-  html.dataset.mapMillis = millis.toFixed(1);
-  if (map) showMap(map);
-  wantMap();
+const gotWork = ({task, found, millis}) => {
+  busy = false;
+  html.dataset[task + 'Millis'] = millis.toFixed(1);
+  if (found && task === 'map') showMap(found);
+  if (found && task === 'balance') {
+    draw(live.balance, found.map(values => [...values]));
+    if (lastAnswer) showRing(lastAnswer, moved());
+  }
+  wantWork(!restTimer);
 };
-const startMapper = () => {
-  const answer = async (engineReady, now, reply) => {
+const waitForRest = () => {
+  clearTimeout(restTimer);
+  restTimer = setTimeout(() => { restTimer = 0; wantWork(true); }, 200);
+};
+const startWorker = () => {
+  const work = async (ready, task, now, data, qtc, reply) => {
     const start = performance.now();
-    let map = null;
-    try { map = (await engineReady).map(now, data.mapStep); } catch { /* the still maps remain */ }
-    reply({map, millis: performance.now() - start});
+    let found = null;
+    try {
+      const engine = await ready;
+      found = task === 'map' ? engine.map(now, data.mapStep) : engine.balance(now, qtc);
+    } catch { /* what was there remains */ }
+    reply({task, found, millis: performance.now() - start});
   };
+  const qtc = live.balance.data.x;
   try {
     const code = `'use strict'; const openEngine = ${openEngine};
-      const answer = ${answer};
-      let data, ready;
+      const work = ${work};
+      let m0, ready;
       onmessage = ({data: m}) => {
-        if (m.bytes) { data = m.data; ready = openEngine(m.bytes, data); return; }
-        answer(ready, m, r => { if (!r.map) ready = openEngine(m.bytes, data); postMessage(r); });
+        if (m.bytes) { m0 = m; ready = openEngine(m.bytes, m.data); return; }
+        work(ready, m.task, m.now, m0.data, m0.qtc, r => {
+          if (!r.found) ready = openEngine(m0.bytes, m0.data);
+          postMessage(r);
+        });
       };`;
-    const worker = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
-    worker.onmessage = event => gotMap(event.data);
-    worker.postMessage({bytes, data});
-    mapper = now => worker.postMessage(now);
+    const other = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
+    other.onmessage = event => gotWork(event.data);
+    other.postMessage({bytes, data, qtc});
+    worker = (task, now) => other.postMessage({task, now});
   } catch {  // no workers here: between two drags, then
-    const ready = openEngine(bytes, data);
-    mapper = now => setTimeout(() => answer(ready, now, gotMap), 300);
+    let ready = openEngine(bytes, data);
+    worker = (task, now) => setTimeout(() => work(ready, task, now, data, qtc, r => {
+      if (!r.found) ready = openEngine(bytes, data);
+      gotWork(r);
+    }), 300);
   }
 };
 
@@ -363,7 +418,8 @@ const render = async () => {
     engine = await openEngine(bytes, data);
     return;
   }
-  wantMap();
+  wantWork(false);
+  waitForRest();
 };
 const change = () => {
   if (pending) return;
@@ -498,10 +554,10 @@ const start = async () => {
   byId('live-controls').hidden = false;
   beside.hidden = false;
   for (const element of document.querySelectorAll('.when-live')) element.hidden = false;
-  startMapper();
+  startWorker();
   connect();
   show(a);
-  wantMap();
+  wantWork(true);
 };
 start().catch(() => { status.textContent = 'This browser cannot run the engine in this page, so the page stands still.'; });
 

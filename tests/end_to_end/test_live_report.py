@@ -191,6 +191,25 @@ def test_the_map_follows_the_seats_but_not_the_box(browser, report):
     until(browser, f"return ({href.removeprefix('return ')}) !== {json.dumps(first)}")
 
 
+def test_balance_by_qtc_follows_when_things_come_to_rest(browser, report):
+    open_live(browser, report)
+    until(browser, "return document.documentElement.dataset.balanceMillis")
+    curves = "return charts.balance.data.curves.map(c => Array.from(c.y))"
+    start, still = browser.execute_script(curves), browser.execute_script(
+        "return charts.balance.first.map(y => Array.from(y))")
+    for mine, theirs in zip(start, still):  # the plan's own sweep, rounded to 0.01 dB
+        assert max(abs(a - b) for a, b in zip(mine, theirs)) < 0.03
+    pull(browser, browser.find_element(By.ID, "plan-box"), 120, -150)
+    until(browser, f"return Math.abs(charts.balance.data.curves[0].y[3] - {start[0][3]}) > 0.2")
+    # The ring is the box as it is: on the curve, at its Qtc.
+    qtc, shown = browser.execute_script("""
+        return [parseFloat(document.getElementById('live-volume-out').textContent.split('Qtc ')[1]),
+                parseFloat(document.querySelectorAll('td.now')[2].textContent)]""")
+    x, y = browser.execute_script("return charts.balance.data.x"), browser.execute_script(curves)[0]
+    nearest = min(range(len(x)), key=lambda i: abs(x[i] - qtc))
+    assert y[nearest] == pytest.approx(shown, abs=0.15)
+
+
 def test_both_systems_of_units(browser, report):
     open_live(browser, report)
     browser.find_element(By.CSS_SELECTOR, "[data-units=imperial]").click()
