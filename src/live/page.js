@@ -20,11 +20,12 @@ const openEngine = async (bytes, data) => {
   const done = {seats: data.seats.map(s => s.at), walls: data.walls.map(() => null), softness: 1};
   // Only what has changed is set again: the engine keeps what it has worked out from the rest.
   const apply = now => {
-    now.walls.forEach((absorption, i) => {
-      if (absorption === done.walls[i]) return;
-      const branches = data.walls[i].branches;
-      if (absorption === null) e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
-      else e.live_set_wall_absorption(room, i, absorption);
+    // A wall is null (as in the file), a coefficient, or the name of a construction.
+    now.walls.forEach((wall, i) => {
+      if (wall === done.walls[i]) return;
+      if (typeof wall === 'number') { e.live_set_wall_absorption(room, i, wall); return; }
+      const {branches} = wall === null ? data.walls[i] : data.constructions[wall];
+      e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
     });
     if (now.softness !== done.softness) e.live_set_softness(room, now.softness);
     now.seats.forEach((at, i) => { if (at !== done.seats[i]) e.live_set_seat(room, i, ...at); });
@@ -131,11 +132,17 @@ const path = (chart, frame, values) => {
   }
   return out;
 };
-// The frame grows where a curve leaves it upwards; it never jumps back while things are moved.
+// The frame grows where a curve leaves it, though not into deep nulls (as in the still charts); it
+// never jumps back while things are moved.
 const grow = chart => {
-  const range = chart.data.range, top = Math.max(...chart.data.curves.map(c => Math.max(...c.y)));
+  const range = chart.data.range;
+  let top = -Infinity, low = Infinity;
+  for (const {y} of chart.data.curves)
+    for (const v of y) if (v !== null) top = Math.max(top, v), low = Math.min(low, v);
   let changed = false;
   while (range[1] < top) range[1] += range[2], changed = true;
+  low = Math.max(low, range[1] - 45);
+  while (range[0] > low) range[0] -= range[2], changed = true;
   return changed;
 };
 const draw = (chart, curves) => {
@@ -228,12 +235,14 @@ const showControls = a => {
   byId('live-filling').value = state.filling;
   byId('live-facing').value = state.facing;
   const own = state.walls[wall];
-  byId('live-absorption').value = 200 * Math.log((own ?? data.walls[wall].absorption) / 0.01) / Math.log(80);
+  const material = own === null ? data.walls[wall] : data.constructions[own];
+  const absorbs = material ? material.absorption : own;
+  byId('live-material').value = typeof own === 'number' ? '#' : own ?? '';
+  byId('live-absorption').value = 200 * Math.log(Math.max(0.01, absorbs) / 0.01) / Math.log(80);
   byId('live-softness').value = Math.round(100 * Math.log10(state.softness));
   field('volume', `${volume(state.volume)}, Qtc ${a.qtc.toFixed(2)}`);
   field('filling', '\u00d7 ' + state.filling.toFixed(2));
-  field('absorption', own === null ? `as in the file (${data.walls[wall].absorption.toFixed(2)} at 125 Hz)`
-                                   : own.toFixed(2));
+  field('absorption', absorbs.toFixed(2) + (material ? ' at 125 Hz' : ''));
   field('softness', '\u00d7 ' + state.softness.toFixed(2));
 };
 
@@ -479,6 +488,11 @@ const connect = () => {
   on('filling', v => { state.filling = v; });
   on('facing', v => { state.facing = v; });
   on('wall', () => {});
+  byId('live-material').addEventListener('input', event => {
+    const wall = +byId('live-wall').value, name = event.target.value;
+    state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
+    change();
+  });
   on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
   on('softness', () => { state.softness = softest(); });
   for (const button of document.querySelectorAll('#live-controls [data-volume]'))
@@ -492,7 +506,7 @@ const connect = () => {
 const wallText = (wall, i) => {
   const own = state.walls[i], soft = state.softness;
   if (own === null && soft === 1) return wall.toml;
-  if (soft === 1) return `{ absorption = ${own} }`;
+  if (soft === 1) return typeof own === 'string' ? `"${own}"` : `{ absorption = ${own} }`;
   return '[' + engine.wall(i).map(([r, m, k]) =>
     `{ resistance = ${r}, mass = ${m}, stiffness = ${k} }`).join(', ') + ']';
 };

@@ -151,6 +151,7 @@ def test_everything_that_can_be_changed_agrees_with_listen(browser, report, tmp_
         lambda: slide(browser, "facing", 5),
         lambda: slide(browser, "absorption", 150),
         lambda: (slide(browser, "wall", 4), slide(browser, "absorption", 40)),
+        lambda: (slide(browser, "wall", 1), slide(browser, "material", "concrete")),
         lambda: slide(browser, "softness", 25),
     ]
     for number, change in enumerate(changes):
