@@ -22,7 +22,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   file(GLOB engine_headers CONFIGURE_DEPENDS src/base/*.hpp src/placement/*.hpp src/results/*.hpp
     src/woofer/*.hpp src/live/*.hpp solvers/*.hpp)
   set(exports _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
-    _live_set_wall_branches _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_map)
+    _live_set_wall_branches _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_balance _live_map)
   list(JOIN exports "," exports)
   get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
   # No exceptions in it: a thrown Error traps, and the page says that it cannot work this out.
