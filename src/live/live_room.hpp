@@ -51,7 +51,8 @@ class LiveRoom {
 
   private:
     Wall softened(const Wall& wall) const;
-    Enclosure outer() const;
+    Facing facing() const;    ///< never `inward`
+    Enclosure outer() const;  ///< as it stands, turned
     Point footprint(const Enclosure& box) const;
     Point centre(const Enclosure& box, Facing facing) const;
     std::vector<Point> seat_places() const;
