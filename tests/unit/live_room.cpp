@@ -122,6 +122,21 @@ TEST_CASE("a scenario comes back from its numbers as it was") {
     CHECK_THROWS(scenario_from_flat(std::span(numbers).first(numbers.size() - 1)));
 }
 
+TEST_CASE("the page works with the same outer size as plan and build") {
+    Scenario s = scenario();
+    s.enclosure.itemised = true, s.enclosure.double_front = true, s.enclosure.tallest = 0.4;
+    s.enclosure.bodies.driver.value = 0.0021, s.enclosure.bodies.amplifier.value = 0.0013;
+    s.enclosure.bodies.braces = 2, s.enclosure.bodies.cleats = false;
+    for (const bool given : {false, true}) {
+        if (given) s.enclosure.bodies.bracing = 0.004;
+        const Scenario back = scenario_from_flat(flat_scenario(s));
+        const Enclosure a = enclosure(0.05, s.enclosure), b = enclosure(0.05, back.enclosure);
+        CHECK(a.width == b.width);
+        CHECK(a.depth == b.depth);
+        CHECK(a.height == b.height);
+    }
+}
+
 TEST_CASE("the page's functions give the numbers of the live room in their order") {
     const Scenario s = scenario();
     const auto flat = flat_scenario(s);
