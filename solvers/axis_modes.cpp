@@ -182,18 +182,37 @@ Complex axis_norm(const AxisProblem& axis, Complex q2) {
     return (length + product) / 2.0 + a * v.sine * v.sine + a * a * difference;
 }
 
-Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {
+namespace {
+
+/// Without the library's guards against overflow, which nothing here comes near.
+inline Complex quotient(Complex a, Complex b) {
+    const double scale = 1 / std::norm(b);
+    return {(a.real() * b.real() + a.imag() * b.imag()) * scale,
+            (a.imag() * b.real() - a.real() * b.imag()) * scale};
+}
+
+}  // namespace
+
+AxisGreen::AxisGreen(const AxisProblem& axis, Complex kappa_squared) : length_(axis.length) {
     Complex kappa = std::sqrt(kappa_squared);
     if (kappa.imag() > 0) kappa = -kappa;
+    r0_ = quotient(kappa - axis.k * axis.b0, kappa + axis.k * axis.b0);
+    r1_ = quotient(kappa - axis.k * axis.b1, kappa + axis.k * axis.b1);
+    minus_j_kappa_ = {kappa.imag(), -kappa.real()};
+    scale_ = quotient(
+        -0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * std::exp(2.0 * length_ * minus_j_kappa_)));
+}
+
+Complex AxisGreen::operator()(double x, double x_prime) const {
     const double below = std::min(x, x_prime), above = std::max(x, x_prime);
-    const Complex r0 = (kappa - axis.k * axis.b0) / (kappa + axis.k * axis.b0);
-    const Complex r1 = (kappa - axis.k * axis.b1) / (kappa + axis.k * axis.b1);
-    const Complex minus_j_kappa{kappa.imag(), -kappa.real()};
-    const Complex direct = std::exp(minus_j_kappa * (above - below));
-    const Complex first = std::exp(2.0 * minus_j_kappa * below);
-    const Complex last = std::exp(2.0 * minus_j_kappa * (axis.length - above));
-    return direct * (1.0 + r0 * first) * (1.0 + r1 * last) /
-           (-2.0 * minus_j_kappa * (1.0 - r0 * r1 * first * last * direct * direct));
+    const Complex direct = std::exp(minus_j_kappa_ * (above - below));
+    const Complex first = std::exp(2.0 * below * minus_j_kappa_);
+    const Complex last = std::exp(2.0 * (length_ - above) * minus_j_kappa_);
+    return direct * (1.0 + r0_ * first) * (1.0 + r1_ * last) * scale_;
+}
+
+Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {
+    return AxisGreen(axis, kappa_squared)(x, x_prime);
 }
 
 }  // namespace boxroom

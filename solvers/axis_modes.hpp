@@ -35,4 +35,15 @@ std::complex<double> axis_norm(const AxisProblem& axis, std::complex<double> q2)
 std::complex<double> axis_green(const AxisProblem& axis, std::complex<double> kappa_squared,
                                 double x, double x_prime);
 
+/// The same for several pairs of points at one kappa: what does not depend on them is kept.
+class AxisGreen {
+  public:
+    AxisGreen(const AxisProblem& axis, std::complex<double> kappa_squared);
+    std::complex<double> operator()(double x, double x_prime) const;
+
+  private:
+    double length_;
+    std::complex<double> r0_, r1_, minus_j_kappa_, scale_;
+};
+
 }  // namespace boxroom

@@ -34,7 +34,9 @@ TransferImpedance<Out> transfer(const GridShape& shape, const Air& air,
                                 GridReport* report) {
     GridReport own;
     GridReport& told = report ? *report : own;
+    const PlanFit fit = told.fit;  // found when the shape was made
     told = {};
+    told.fit = fit;
     told.cells = shape.cells;
     told.spacing = shape.spacing;
     if (frequency.empty() || sources.empty() || receivers.empty())
@@ -46,16 +48,19 @@ TransferImpedance<Out> transfer(const GridShape& shape, const Air& air,
 
 GridShape shape_for(const Room& room, const Air& air, std::span<const double> frequency,
                     std::span<const Point> sources, std::span<const Point> receivers,
-                    const GridOptions& options) {
+                    const GridOptions& options, GridReport* report) {
     for (const auto& points : {sources, receivers})
         for (const Point& p : points)
             if (!room.contains(p))
                 throw Error("grid solver", "a source or receiver lies outside the room",
                             "every point needs 0 <= x <= width, 0 <= y <= length, 0 <= z <= "
                             "height");
-    return grid_of_room(room, options.spacing > 0 ? options.spacing
-                              : frequency.empty() ? 0.1
-                                                  : default_grid_spacing(air, frequency));
+    const double spacing = options.spacing > 0 ? options.spacing
+                           : frequency.empty() ? 0.1
+                                               : default_grid_spacing(air, frequency);
+    if (report) *report = {};
+    return room.is_rectangle() ? grid_of_room(room, spacing)
+                               : grid_of_plan(room, air, spacing, report ? &report->fit : nullptr);
 }
 
 }  // namespace
@@ -78,8 +83,8 @@ TransferImpedance<double> grid_transfer(const Room& room, const Air& air,
                                         std::span<const Point> sources,
                                         std::span<const Point> receivers,
                                         const GridOptions& options, GridReport* report) {
-    return transfer<double>(shape_for(room, air, frequency, sources, receivers, options), air,
-                            frequency, sources, receivers, options, report);
+    return transfer<double>(shape_for(room, air, frequency, sources, receivers, options, report),
+                            air, frequency, sources, receivers, options, report);
 }
 
 TransferImpedance<float> grid_transfer_many(const Room& room, const Air& air,
@@ -87,8 +92,8 @@ TransferImpedance<float> grid_transfer_many(const Room& room, const Air& air,
                                             std::span<const Point> sources,
                                             std::span<const Point> receivers,
                                             const GridOptions& options, GridReport* report) {
-    return transfer<float>(shape_for(room, air, frequency, sources, receivers, options), air,
-                           frequency, sources, receivers, options, report);
+    return transfer<float>(shape_for(room, air, frequency, sources, receivers, options, report),
+                           air, frequency, sources, receivers, options, report);
 }
 
 }  // namespace boxroom

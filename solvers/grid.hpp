@@ -3,7 +3,7 @@
 #include <functional>
 #include <span>
 
-#include "solvers/grid_shape.hpp"
+#include "solvers/grid_plan.hpp"
 #include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
@@ -23,6 +23,7 @@ struct GridReport {
     std::array<int, 3> cells{};
     std::array<double, 3> spacing{};  ///< [m]
     double time_step = 0;             ///< [s]
+    PlanFit fit;                      ///< of a plan that is no rectangle
     int runs = 0;                     ///< one a point on the side with fewer points
     double longest = 0;               ///< time simulated, of the longest run [s]
     double left_db = 0;               ///< by which the sound left could still move a level
@@ -50,7 +51,7 @@ TransferImpedance<double> grid_transfer(const GridShape& shape, const Air& air,
                                         const GridOptions& options = {},
                                         GridReport* report = nullptr);
 
-/// The same for a rectangle. Throws Error for points outside it.
+/// The same for a room, a rectangle or any plan. Throws Error for points outside it.
 TransferImpedance<double> grid_transfer(const Room& room, const Air& air,
                                         std::span<const double> frequency,
                                         std::span<const Point> sources,

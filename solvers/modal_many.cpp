@@ -137,15 +137,14 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
         // 4. The closed-form axis for every pair of heights.
         const int pairs = c_count * static_cast<int>(receiver_c.value.size());
         std::vector<Complex> green(static_cast<std::size_t>(pairs) * m_count * n_count);
-        for (int p = 0; p < pairs; ++p) {
-            const double from = on_c.value[p % c_count], to = receiver_c.value[p / c_count];
-            for (int m = 0; m < m_count; ++m) {
-                for (int n = 0; n < n_count; ++n) {
-                    const Complex across = on_m.q2[m] + on_n.q2[n];
-                    if (across.real() > beyond) break;
+        for (int m = 0; m < m_count; ++m) {
+            for (int n = 0; n < n_count; ++n) {
+                const Complex across = on_m.q2[m] + on_n.q2[n];
+                if (across.real() > beyond) break;
+                const AxisGreen along(axis[c], axis[c].k * axis[c].k - across);
+                for (int p = 0; p < pairs; ++p)
                     green[(static_cast<std::size_t>(p) * m_count + m) * n_count + n] =
-                        axis_green(axis[c], axis[c].k * axis[c].k - across, from, to);
-                }
+                        along(on_c.value[p % c_count], receiver_c.value[p / c_count]);
             }
         }
 
@@ -153,9 +152,12 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
         const Complex scale = j * 2.0 * pi * frequency[f] * air.density;
         Planes inner;
         std::vector<float> out_re(total), out_im(total);
+        std::vector<Complex> at_receiver(n_count);
         for (std::size_t r = 0; r < receivers.size(); ++r) {
             const auto at = coordinates(receivers[r]);
             inner.resize(c_count * m_count, b_count);
+            for (int n = 0; n < n_count; ++n)
+                at_receiver[n] = on_n.weight[n] * axis_function(axis[b], on_n.q2[n], at[b]);
             for (int ci = 0; ci < c_count; ++ci) {
                 const Complex* g =
                     &green[static_cast<std::size_t>(receiver_c.index[r] * c_count + ci) * m_count *
@@ -167,9 +169,7 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                     float* im = &inner.im[static_cast<std::size_t>(ci * m_count + m) * b_count];
                     for (int n = 0; n < n_count; ++n) {
                         if (g[m * n_count + n] == Complex{0}) break;
-                        const Complex v = left * on_n.weight[n] *
-                                          axis_function(axis[b], on_n.q2[n], at[b]) *
-                                          g[m * n_count + n];
+                        const Complex v = left * at_receiver[n] * g[m * n_count + n];
                         add_scaled(re, im, static_cast<float>(v.real()),
                                    static_cast<float>(v.imag()), &at_b.re[n * b_count],
                                    &at_b.im[n * b_count], b_count);

@@ -4,6 +4,7 @@
 
 #include "base/air.hpp"
 #include "base/point.hpp"
+#include "solvers/room_plan.hpp"
 #include "solvers/wall.hpp"
 
 namespace boxroom {
@@ -14,15 +15,22 @@ enum WallIndex { left_wall, right_wall, front_wall, back_wall, floor_wall, ceili
 inline constexpr std::array<const char*, 6> wall_names{"left", "right", "front",
                                                        "back", "floor", "ceiling"};
 
-/// A rectangular room with six uniform walls.
+/// A rectangular room with six uniform walls, or one with any plan.
 struct Room {
     double width = 0, length = 0, height = 0;  ///< x, y, z [m]
     std::array<Wall, 6> walls;
     std::array<std::string, 6> wall_description;  ///< as the file says it
-    double volume() const { return width * length * height; }
+    RoomPlan plan{};  ///< width and length are those of the rectangle around its outline
+    bool is_rectangle() const { return plan.empty(); }
+    double volume() const;  ///< of the air, without the spaces next door [m3]
+    /// Inside the walls or on them, and in no block.
     bool contains(const Point& p) const {
-        return p.x >= 0 && p.y >= 0 && p.z >= 0 && p.x <= width && p.y <= length && p.z <= height;
+        return p.x >= 0 && p.y >= 0 && p.z >= 0 && p.x <= width && p.y <= length && p.z <= height &&
+               (plan.empty() || (plan.covers(p.x, p.y) && !plan.block_at(p)));
     }
+    /// Every surface with its name: the walls, or the edges of the plan; floor, ceiling; blocks;
+    /// those of the spaces.
+    std::vector<NamedWall> surfaces() const;
 };
 
 }  // namespace boxroom

@@ -36,10 +36,10 @@ FloorLimits Arranger::limits_for(int thing) const {
     floor.keep_outs = view_.keep_outs;
     for (int other = 0; other < boxes(); ++other) {
         if (other == thing) continue;
-        const Point& at = now_.boxes[other].footprint;
-        floor.keep_outs.push_back({now_.boxes[other].sub.name, at.x - box_.width / 2,
-                                   at.y - box_.depth / 2, at.x + box_.width / 2,
-                                   at.y + box_.depth / 2});
+        const StandingBox& b = now_.boxes[other];
+        floor.keep_outs.push_back({b.sub.name, b.footprint.x - b.width / 2,
+                                   b.footprint.y - b.depth / 2, b.footprint.x + b.width / 2,
+                                   b.footprint.y + b.depth / 2});
     }
     return floor;
 }
@@ -47,12 +47,31 @@ FloorLimits Arranger::limits_for(int thing) const {
 void Arranger::move(int thing, Point wanted, double magnet) {
     const FloorLimits floor = limits_for(thing);
     if (is_box(thing)) {
-        const Point at = snap_box(floor, box_.width, box_.depth, wanted, magnet);
-        now_.boxes[thing] = view_.stand(now_.boxes[thing], at, now_.volume);
+        // A box turns with the wall it stands at, and turned it needs another place.
+        StandingBox& box = now_.boxes[thing];
+        double width = box.width, depth = box.depth;
+        for (int turn = 0; turn < 4; ++turn) {
+            box = view_.stand(box, snap_box(floor, width, depth, wanted, magnet), now_.volume);
+            if (box.width == width && box.depth == depth) return;
+            width = box.width, depth = box.depth;
+        }
+        // Between two ways of standing: a place that has room for both.
+        const double both = std::max(width, depth);
+        box = view_.stand(box, snap_box(floor, both, both, wanted, magnet), now_.volume);
     } else {
         Seat& seat = now_.seats[thing - boxes()];
         seat.at = snap_seat(floor, {wanted.x, wanted.y, seat.at.z}, ear_to_wall);
     }
+}
+
+void Arranger::take_place(int box, const StandingBox& place) {
+    StandingBox moved = place;
+    moved.sub = now_.boxes[box].sub;
+    moved.sub.at = place.sub.at;
+    if (box_allowed(limits_for(box), place.width, place.depth, place.footprint))
+        now_.boxes[box] = moved;
+    else
+        move(box, place.footprint, 0);
 }
 
 std::size_t Arranger::frequency_index() const {
@@ -104,18 +123,20 @@ bool Arranger::scale_volume(double factor) {
     } catch (const Error&) {
         return false;
     }
-    if (next.width + 2 * view_.gap > view_.width || next.depth + 2 * view_.gap > view_.length ||
-        next.feet + next.height > view_.height || volume < 1e-3 || volume > 2)
+    const double widest = std::max(next.width, next.depth) + 2 * view_.gap;
+    if (widest > view_.width || widest > view_.length || next.feet + next.height > view_.height ||
+        volume < 1e-3 || volume > 2)
         return false;
-    const BoxSize old = box_;
     const FloorLimits floor{view_.width, view_.length, view_.gap, {}};
     box_ = next;
     now_.volume = volume;
-    for (int i = 0; i < boxes(); ++i)
-        move(i,
-             keep_distance(floor, now_.boxes[i].footprint, old.width, old.depth, next.width,
-                           next.depth),
+    for (int i = 0; i < boxes(); ++i) {
+        const StandingBox old = now_.boxes[i];
+        const StandingBox grown = view_.stand(old, old.footprint, volume);
+        now_.boxes[i] = grown;
+        move(i, keep_distance(floor, old.footprint, old.width, old.depth, grown.width, grown.depth),
              0);
+    }
     return true;
 }
 

@@ -23,6 +23,8 @@ class Arranger {
     BoxSize box() const { return box_; }
 
     void move(int thing, Point wanted, double magnet);
+    /// Puts a box as it stands there, moved aside only where another box is in the way.
+    void take_place(int box, const StandingBox& place);
     void set_frequency(double frequency);  ///< the nearest of the grid
     void step_frequency(int steps);
     void step_mode(int direction);  ///< exactly the next mode's

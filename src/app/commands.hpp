@@ -15,6 +15,7 @@ struct Request {
     Units units = Units::metric;
     std::string solver;  ///< empty: modal for a rectangle, else grid
     int threads = 0;
+    int subs = 0;  ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
     bool ask = false;  ///< `new`

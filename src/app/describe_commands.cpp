@@ -40,11 +40,10 @@ Answer run_check(const Request& request) {
                                    format_length(s.room.width, request.units),
                                    format_length(s.room.length, request.units),
                                    format_length(s.room.height, request.units), s.room.volume());
-    for (int wall = 0; wall < 6; ++wall)
-        text += fmt::format(
-            "{:<8}{} (absorption {:.2f} at 63 Hz)\n", wall_names[wall],
-            s.room.wall_description[wall],
-            random_incidence_absorption(s.room.walls[wall].admittance(2 * M_PI * 63, s.air)));
+    for (const NamedWall& wall : s.room.surfaces())
+        text +=
+            fmt::format("{:<7} {} (absorption {:.2f} at 63 Hz)\n", wall.name, wall.description,
+                        random_incidence_absorption(wall.wall.admittance(2 * M_PI * 63, s.air)));
     text += fmt::format(
         "driver  fs {:.1f} Hz, Qts {:.2f}, Vas {}; levels are {}\n", session.driver.fs,
         session.driver.qts, format_volume(session.driver.vas, request.units),

@@ -38,6 +38,9 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
+    if (name == "rank" || name == "plan")
+        sub.add_option("--subs", request.subs, "how many subs, 1 to 4, with their settings")
+            ->check(CLI::Range(1, 4));
     if (name == "new")
         sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
     if (name == "view") {

@@ -2,7 +2,7 @@
 #include <fmt/format.h>
 
 #include "app/build_parts.hpp"
-#include "app/session.hpp"
+#include "app/set_json.hpp"
 #include "io/report.hpp"
 #include "io/results_file.hpp"
 #include "io/tables.hpp"
@@ -44,7 +44,7 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on()) return page;
+    if (!page.on() || !scenario.room.is_rectangle()) return {};  // the engine's solver is the modal one
     Scenario built = scenario;
     built.box_volume = plan.boxes[plan.build].volume;
     built.subs.clear();
@@ -141,6 +141,9 @@ Answer run_map(const Request& request) {
 
 Answer run_rank(const Request& request) {
     Session session(request);
+    if (request.subs > 0) return run_rank_sets(session, {request.subs});
+    if (!session.scenario.sub_counts.empty())
+        return run_rank_sets(session, session.scenario.sub_counts);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room and judging the spots", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);

@@ -35,11 +35,28 @@ Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file))
 }
 
 void Session::choose_solver() {
-    if (request.solver == "grid") scenario.solver.solver = RoomSolver::grid;
+    const bool rectangle = scenario.room.is_rectangle();
+    if (request.solver == "modal" && !rectangle)
+        throw Error("--solver modal", "this room is no rectangle, which is all that solver knows",
+                    "leave --solver out, or write --solver grid");
+    if (request.solver == "grid" || !rectangle) scenario.solver.solver = RoomSolver::grid;
+    if (request.solver.empty() && !rectangle)
+        warnings.push_back("the room is no rectangle, so it is solved on a grid");
     scenario.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };
     scenario.solver.on_grid = [this](const GridReport& report) {
+        if (!scenario.room.is_rectangle() && !fit_told_) {
+            warnings.push_back(fmt::format(
+                "the grid's cells of {:.0f} mm move walls by up to {:.0f} mm and the volume by "
+                "{:+.1f} %{}",
+                1000 * report.spacing[0], 1000 * report.fit.outline_error,
+                100 * report.fit.volume_error,
+                report.fit.steepest_scale < 1
+                    ? "; slanted walls are staircases that count with their true area"
+                    : ""));
+            fit_told_ = true;
+        }
         if (report.settled) return;
         warnings.push_back(fmt::format(
             "the room still rang after {:.0f} s on the grid: levels may yet move by {:.1f} dB",

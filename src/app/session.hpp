@@ -35,6 +35,7 @@ struct Session {
 
   private:
     void choose_solver();
+    bool fit_told_ = false;  ///< how well the plan fits the grid has been said
     std::filesystem::path folder_;
 };
 

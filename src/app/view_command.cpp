@@ -30,7 +30,8 @@ Json state_json(const WindowState& state) {
     for (const StandingBox& box : answer.arrangement.boxes)
         json["subs"].push_back({{"name", box.sub.name},
                                 {"at_m", point_json(box.sub.at)},
-                                {"footprint_m", {box.footprint.x, box.footprint.y}}});
+                                {"footprint_m", {box.footprint.x, box.footprint.y}},
+                                {"stands_m", {box.width, box.depth}}});
     json["seats"] = Json::array();
     const std::size_t seats = heard.seats.size();
     for (std::size_t s = 0; s < seats; ++s) {
@@ -89,6 +90,9 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
 }  // namespace
 
 Answer run_view(const Request& request) {
+    if (request.solver != "modal")
+        throw Error("--solver", "the window follows a drag with the modal solver only",
+                    "leave --solver out, or use `listen` with it");
     Session session(request);
     require_display();
     const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);

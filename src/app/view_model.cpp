@@ -107,18 +107,26 @@ StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
             facing = way;
             break;
         }
-    return {sub, footprint(facing), direction(facing)};
+    const Enclosure stands = turned(outer, facing);
+    return {sub, footprint(facing), stands.width, stands.depth, direction(facing)};
 }
 
-StandingBox stood(const Scenario& s, const StandingBox& box, Point footprint, double volume) {
+/// The same sub, its box standing there and facing that way.
+StandingBox stood(const Scenario& s, const StandingBox& box, Point footprint, Facing facing,
+                  double volume) {
     StandingBox result = box;
-    const Facing facing = facing_at(s, footprint);
+    const Enclosure outer = turned(enclosure(volume, s.enclosure), facing);
     result.footprint = footprint;
+    result.width = outer.width, result.depth = outer.depth;
     result.facing = direction(facing);
-    result.sub.at = acoustic_centre(footprint.x, footprint.y,
-                                    turned(enclosure(volume, s.enclosure), facing),
-                                    s.enclosure.feet, facing);
+    result.sub.at = acoustic_centre(footprint.x, footprint.y, outer, s.enclosure.feet, facing);
     return result;
+}
+
+Facing facing_named(const std::string& name) {
+    for (Facing facing : {Facing::left, Facing::right, Facing::front, Facing::up, Facing::down})
+        if (facing_name(facing) == name) return facing;
+    return Facing::back;
 }
 
 std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
@@ -159,11 +167,10 @@ RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arra
 
 /// Where the file places no sub: one in the front left corner.
 PlacedSub corner_sub(const Scenario& s, double volume) {
-    const Enclosure outer = enclosure(volume, s.enclosure);
-    const StandingBox box =
-        stood(s, {{"sub", {}, 0, 0, 1}, {}, {}},
-              {s.spots.gap + outer.width / 2, s.spots.gap + outer.depth / 2, 0}, volume);
-    return box.sub;
+    const Facing facing = s.enclosure.facing == Facing::inward ? Facing::back : s.enclosure.facing;
+    const Enclosure outer = turned(enclosure(volume, s.enclosure), facing);
+    const Point corner{s.spots.gap + outer.width / 2, s.spots.gap + outer.depth / 2, 0};
+    return stood(s, {{"sub", {}, 0, 0, 1}, {}, 0, 0, {}}, corner, facing, volume).sub;
 }
 
 }  // namespace
@@ -209,17 +216,18 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
     };
     view.box_size = [&](double volume) { return box_size(scenario, driver, volume); };
     view.stand = [&](const StandingBox& box, Point footprint, double volume) {
-        return stood(scenario, box, footprint, volume);
+        return stood(scenario, box, footprint, facing_at(scenario, footprint), volume);
     };
     view.rank = [&](const Arrangement& now) {
         Scenario here = scenario;
         here.seats = now.seats;
         Timings timings;
-        std::vector<Point> footprints;
+        std::vector<StandingBox> spots;
         const ClosedBox box = closed_box(driver, now.volume, scenario.filling);
         for (const RankedSpot& spot : rank_spots(here, driver, box, timings).spots)
-            footprints.push_back(spot.footprint);
-        return footprints;
+            spots.push_back(stood(scenario, now.boxes.front(), spot.footprint,
+                                  facing_named(spot.facing), now.volume));
+        return spots;
     };
     view.room_file = [&](const Arrangement& now) {
         return rearranged_room_file(scenario.source_text, now.seats, subs_of(now), now.volume);

@@ -182,8 +182,10 @@ std::string draw(const CurveChart& chart, const Axis& across, const Axis& up, co
     svg += "</svg>";
     for (const ChartMark& mark : chart.marks)
         if (std::isfinite(mark.x) && std::isfinite(mark.y))
-            svg += mark_shape(mark.shape, sheet.left + across.share(mark.x) * width,
-                              sheet.bottom - up.share(mark.y) * height);
+            svg += fmt::format("<g class=\"at\" data-value=\"{:.4f}\">", mark.y) +
+                   mark_shape(mark.shape, sheet.left + across.share(mark.x) * width,
+                              sheet.bottom - up.share(mark.y) * height) +
+                   "</g>";
     return svg + fmt::format(
                      "<path class=\"cursor\" data-top=\"{:g}\" data-bottom=\"{:g}\"/><path "
                      "class=\"frame\" "

@@ -1,6 +1,7 @@
 #include "io/scenario_reader.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace boxroom {
 
@@ -16,6 +17,64 @@ void ScenarioReader::read_score() {
     if (!(w.spread + w.unevenness + w.balance + w.level > 0))
         faults_.add(score.line(), "[score] has only weights of 0",
                     "give at least one of spread, unevenness, balance, level a weight above 0");
+}
+
+/// [search], [settings] and [robustness]: several subs.
+void ScenarioReader::read_search() {
+    TableReader search = root_.table("search", "[search]");
+    const Limits count{1, 4, "a whole number from 1 to 4"};
+    if (const auto subs = search.numbers("subs", Quantity::plain, 0, count)) {
+        for (const double value : *subs) {
+            if (value != std::floor(value)) {
+                search.fault("subs", "[search] subs holds a number that is not whole",
+                             "write for example subs = [1, 2, 4]");
+                break;
+            }
+            s_.sub_counts.push_back(static_cast<int>(value));
+        }
+        std::ranges::sort(s_.sub_counts);
+        const auto again = std::ranges::unique(s_.sub_counts);
+        s_.sub_counts.erase(again.begin(), again.end());
+    }
+    search.close();
+
+    TableReader settings = root_.table("settings", "[settings]");
+    SettingSteps& steps = s_.steps;
+    steps.gain =
+        settings
+            .number("gain_step", Quantity::level, {0.01, 6, "between 0.01 dB and 6 dB"}, steps.gain)
+            .value;
+    steps.delay = settings
+                      .number("delay_step", Quantity::time,
+                              {1e-5, 0.01, "between 0.01 ms and 10 ms"}, steps.delay)
+                      .value;
+    steps.lowest_gain = settings
+                            .number("lowest_gain", Quantity::level,
+                                    {-60, 0, "between -60 dB and 0 dB"}, steps.lowest_gain)
+                            .value;
+    steps.longest_delay = settings
+                              .number("longest_delay", Quantity::time,
+                                      {0, 0.1, "between 0 ms and 100 ms"}, steps.longest_delay)
+                              .value;
+    settings.close();
+
+    TableReader robustness = root_.table("robustness", "[robustness]");
+    Uncertainty& u = s_.uncertainty;
+    u.draws = robustness.whole_number("draws", 0, 100000).value_or(u.draws);
+    u.seed = static_cast<std::uint64_t>(robustness.whole_number("seed", 0, 1000000000).value_or(1));
+    const Limits place{0, 0.5, "between 0 m and 0.5 m"};
+    u.seat = robustness.number("seat", Quantity::length, place, u.seat).value;
+    u.sub = robustness.number("sub", Quantity::length, place, u.sub).value;
+    u.room = robustness.number("room", Quantity::length, {0, 0.2, "between 0 m and 0.2 m"}, u.room)
+                 .value;
+    u.wall =
+        robustness.number("wall", Quantity::plain, {1, 10, "a factor between 1 and 10"}, u.wall)
+            .value;
+    u.driver =
+        robustness
+            .number("driver", Quantity::plain, {0, 0.5, "a share between 0 and 0.5"}, u.driver)
+            .value;
+    robustness.close();
 }
 
 /// A band of two rising frequencies; the fallback where it is missing or wrong.

@@ -30,6 +30,7 @@ svg.plan .keep-out text, svg.plan .plan-seat text { paint-order: stroke; stroke:
 .live .plan-seat:focus-visible .reach, .live #plan-box:focus-visible .reach { stroke: #0a5d9c;
   stroke-width: 3; }
 .ghost { fill: none; stroke: #7c8487; stroke-width: 1.6; stroke-dasharray: none; }
+svg.chart .ring { fill: none; stroke: #b3471b; stroke-width: 3; }
 #live-chart { background: #fff; margin-top: 1rem; }
 #live-chart svg { display: block; width: 100%; height: auto; }
 #live-chart text { font: 12px var(--sans); fill: #3a4043; }
@@ -62,6 +63,11 @@ svg.plan .keep-out text, svg.plan .plan-seat text { paint-order: stroke; stroke:
   .floor, .controls { grid-template-columns: 1fr 1fr; }
   .controls > .buttons, .controls > details { grid-column: 1 / -1; }
 }
+@media (max-width: 46rem) {  /* the curves right below the plan, where a thumb does not hide them */
+  .floor-side { display: flex; flex-direction: column; }
+  #live-chart { order: -1; margin: 0 0 1rem; }
+  svg.plan { max-height: 46vh; }
+}
 @media (prefers-reduced-motion: reduce) {
   * { animation: none !important; transition: none !important; scroll-behavior: auto !important; }
 }
@@ -69,6 +75,9 @@ svg.plan .keep-out text, svg.plan .plan-seat text { paint-order: stroke; stroke:
   .controls, .units, .when-live, .status, #live-chart { display: none !important; }
   .floor { grid-template-columns: 9cm 1fr; }
   .floor, .worth { break-inside: avoid; }
+  .worth thead th { font-size: inherit; }
+  html:not(.changed) .worth .now { display: none; }
+  .map-scale { font-size: 8pt; }
 }
 )";
 

@@ -12,6 +12,7 @@
 #include "io/report_charts.hpp"
 #include "io/room_writer.hpp"
 #include "placement/spots.hpp"
+#include "solvers/constructions.hpp"
 
 namespace boxroom {
 namespace {
@@ -52,6 +53,17 @@ std::string choice(const std::string& id, const std::string& name,
     return out + "</select></div>";
 }
 
+/// What a wall may be made of; the values are the names themselves.
+std::string materials() {
+    std::string out =
+        "<div class=\"field\"><label for=\"live-material\">made of</label><select "
+        "id=\"live-material\"><option value=\"\">as in the file</option><option "
+        "value=\"#\">what absorbs as set below</option>";
+    for (const Construction& c : constructions())
+        out += fmt::format("<option>{}</option>", escape_html(c.name));
+    return out + "</select></div>";
+}
+
 std::string preset(const char* name, const BoxOption* box) {
     return box ? fmt::format("<button type=\"button\" data-volume=\"{}\">{}</button>", box->volume,
                              name)
@@ -73,13 +85,21 @@ std::string controls(const ReportInput& in) {
                   {"away from the nearest wall", "to the left wall", "to the right wall",
                    "to the front wall", "to the back wall", "up", "down"}) +
            "</fieldset><fieldset><legend>The walls</legend>" + choice("wall", "wall", walls) +
-           slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
+           materials() + slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
            slider("softness", "all six together give way", "min=\"-40\" max=\"40\"") +
            "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-reset\">Reset all"
            "</button><button type=\"button\" id=\"live-copy\">Copy as room file</button></p>"
            "<details id=\"live-file\" hidden><summary>The room file of what you see</summary>"
            "<textarea readonly rows=\"12\" spellcheck=\"false\" aria-label=\"Room file of what you "
            "see\"></textarea></details></form>";
+}
+
+Json wall_json(const Wall& wall, const Air& air) {
+    Json branches = Json::array();
+    for (const Branch& b : wall.branches) branches.push_back({b.resistance, b.mass, b.stiffness});
+    const auto beta = wall.admittance(2 * std::numbers::pi * 125, air);
+    return {{"branches", branches},
+            {"absorption", std::abs(beta) == 0 ? 0 : random_incidence_absorption(beta)}};
 }
 
 /// What the script needs beside the engine. NaN becomes null.
@@ -106,17 +126,11 @@ std::string data_json(const ReportInput& in) {
         data["seats"].push_back(
             {{"name", shortened_text(seat.name, 60)}, {"at", {seat.at.x, seat.at.y, seat.at.z}}});
     for (std::size_t w = 0; w < s.room.walls.size(); ++w) {
-        const Wall& wall = s.room.walls[w];
-        Json branches = Json::array();
-        for (const Branch& b : wall.branches)
-            branches.push_back({b.resistance, b.mass, b.stiffness});
-        const auto beta = wall.admittance(2 * std::numbers::pi * 125, s.air);
-        data["walls"].push_back(
-            {{"name", wall_names[w]},
-             {"branches", branches},
-             {"toml", wall_toml(wall, s.room.wall_description[w])},
-             {"absorption", std::abs(beta) == 0 ? 0 : random_incidence_absorption(beta)}});
+        data["walls"].push_back(wall_json(s.room.walls[w], s.air));
+        data["walls"].back()["toml"] = wall_toml(s.room.walls[w], s.room.wall_description[w]);
     }
+    for (const Construction& c : constructions())
+        data["constructions"][c.name] = wall_json(wall_from_construction(c, s.air), s.air);
     const RoomFileParts file = room_file_parts(s);
     data["file"] = {{"text", file.text}, {"parts", file.parts}};
     data["mapStep"] = std::max(s.spots.step, std::sqrt(s.room.width * s.room.length / 400));

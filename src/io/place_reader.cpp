@@ -30,6 +30,14 @@ std::optional<Point> ScenarioReader::read_point(TableReader& table, const std::s
         table.fault("at", who + " is outside the room", size.str());
         return std::nullopt;
     }
+    if (room_known_ && !r.is_rectangle() && !r.contains(point)) {
+        const Block* block = r.plan.block_at(point);
+        table.fault("at",
+                    block ? who + " is inside the block \"" + block->name + '"'
+                          : who + " is outside the floor plan",
+                    "move it into the air of the room");
+        return std::nullopt;
+    }
     return Point{std::min(point.x, room_known_ ? r.width : point.x),
                  std::min(point.y, room_known_ ? r.length : point.y),
                  std::min(point.z, room_known_ ? r.height : point.z)};

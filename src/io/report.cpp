@@ -87,9 +87,11 @@ std::string limits(const Scenario& scenario) {
         "Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the curves, "
         "not "
         "the last decibel.",
-        "The room is a rectangle. Each wall is uniform and reacts locally: a piece of wall moves "
-        "only "
-        "with the pressure right on it.",
+        std::string(scenario.room.is_rectangle() ? "The room is a rectangle."
+                                                 : "The room is cut into cuboid cells.") +
+            " Each wall is uniform and reacts locally: a piece of wall moves "
+            "only "
+            "with the pressure right on it.",
         "There is no furniture, no people and no air leak in the model; doors and windows are "
         "shut.",
         "Published absorption tables stop at 125 Hz; what the walls do below that is "

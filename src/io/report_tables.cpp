@@ -171,13 +171,12 @@ std::string walls_table(const Scenario& scenario) {
     std::string out =
         table_head("The walls",
                    {"wall", "made of", "absorption, 63 Hz, extrapolated", "absorption, 125 Hz"}, 2);
-    for (std::size_t w = 0; w < wall_names.size(); ++w) {
+    for (const NamedWall& wall : scenario.room.surfaces()) {
         out +=
             fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"long\">{}</td>",
-                        wall_names[w], isolated(scenario.room.wall_description[w]));
+                        escape_html(wall.name), isolated(wall.description));
         for (const double f : {63.0, 125.0}) {
-            const auto beta =
-                scenario.room.walls[w].admittance(2 * std::numbers::pi * f, scenario.air);
+            const auto beta = wall.wall.admittance(2 * std::numbers::pi * f, scenario.air);
             const bool rigid = std::abs(beta) == 0;  // the closed form divides by beta
             out += cell(decimal(rigid ? 0 : random_incidence_absorption(beta), 2));
         }

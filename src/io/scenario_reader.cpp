@@ -1,5 +1,6 @@
 #include "io/scenario_reader.hpp"
 
+#include <cmath>
 #include <numbers>
 #include <sstream>
 #include <utility>
@@ -21,6 +22,7 @@ Scenario ScenarioReader::read() {
     read_build();
     read_keep_outs();
     read_score();
+    read_search();
     read_analysis_and_target();
     TableReader map = root_.table("map", "[map]");
     s_.map_frequency = map.number("frequency", Quantity::frequency, audible, 40).value;
@@ -53,16 +55,36 @@ void ScenarioReader::read_air() {
 void ScenarioReader::read_room() {
     TableReader room = required_table("room", "width, length and height");
     const Limits side{1, 50, "between 1 m and 50 m"};
-    const Checked width = room.required("width", Quantity::length, side);
-    const Checked length = room.required("length", Quantity::length, side);
+    const bool planned = room.has("floor_plan");
+    bool sides_good = false;
+    if (planned) {
+        sides_good = read_outline(room);
+        for (const char* key : {"width", "length"})
+            if (room.has(key))
+                room.fault(key, "[room] has a floor_plan and a " + std::string(key) + " too",
+                           "keep one of the two ways to describe a room");
+    } else {
+        const Checked width = room.required("width", Quantity::length, side);
+        const Checked length = room.required("length", Quantity::length, side);
+        sides_good = width.good && length.good;
+        s_.room.width = width.value;
+        s_.room.length = length.value;
+    }
     const Checked height = room.required("height", Quantity::length, side);
     room.close();
-    room_known_ = width.good && length.good && height.good;
-    s_.room.width = width.value;
-    s_.room.length = length.value;
+    room_known_ = sides_good && height.good;
     s_.room.height = height.value;
-    TableReader walls = required_table("walls", "left, right, front, back, floor and ceiling");
-    read_walls(walls, s_.air, s_.room, faults_);
+    TableReader walls =
+        required_table("walls", planned ? "edge_1, edge_2, ... (or edges), floor and ceiling"
+                                        : "left, right, front, back, floor and ceiling");
+    if (planned)
+        read_plan_walls(walls);
+    else
+        read_walls(walls, s_.air, s_.room, faults_);
+    plan_to_rectangle();
+    read_blocks();
+    read_spaces();
+    read_openings();
     walls_line_ = walls.line();
 }
 
@@ -105,13 +127,19 @@ void ScenarioReader::read_amplifier() {
 /// Rooms that no builder has: the mean random-incidence absorption at 63 Hz by area.
 void ScenarioReader::warn_of_odd_rooms() {
     const Room& r = s_.room;
-    const double areas[6] = {r.length * r.height, r.length * r.height, r.width * r.height,
-                             r.width * r.height,  r.width * r.length,  r.width * r.length};
     double absorbed = 0, area = 0;
-    for (int i = 0; i < 6; ++i) {
-        const auto beta = r.walls[i].admittance(2 * std::numbers::pi * 63, s_.air);
-        absorbed += areas[i] * random_incidence_absorption(beta);
-        area += areas[i];
+    const auto add = [&](const Wall& wall, double size) {
+        const auto beta = wall.admittance(2 * std::numbers::pi * 63, s_.air);
+        absorbed += size * random_incidence_absorption(beta);
+        area += size;
+    };
+    const bool planned = !r.plan.outline.empty();
+    const double floor = planned ? outline_area(r.plan.outline) : r.width * r.length;
+    for (int w = planned ? 4 : 0; w < 6; ++w)
+        add(r.walls[w], w < 2 ? r.length * r.height : w < 4 ? r.width * r.height : floor);
+    for (std::size_t i = 0; i < r.plan.edges.size(); ++i) {
+        const Point &a = r.plan.outline[i], &b = r.plan.outline[(i + 1) % r.plan.outline.size()];
+        add(r.plan.edges[i].wall, std::hypot(b.x - a.x, b.y - a.y) * r.height);
     }
     const double mean = absorbed / area;
     std::ostringstream text;

@@ -27,6 +27,14 @@ class ScenarioReader {
     TableReader required_table(const std::string& key, const std::string& begin);
     void read_air();
     void read_room();
+    bool read_outline(TableReader& room);
+    void read_plan_walls(TableReader& walls);
+    bool read_cuboid(TableReader& table, Point& from, Point& to, bool flat);
+    void read_blocks();
+    void read_spaces();
+    void read_openings();
+    bool on_a_wall(const Opening& opening) const;
+    void plan_to_rectangle();
     void read_driver();
     void read_amplifier();
     void read_box();
@@ -44,6 +52,7 @@ class ScenarioReader {
     void read_spots();
     void read_keep_outs();
     void read_score();
+    void read_search();
     Band read_band(TableReader& table, Band fallback, bool& good);
     void read_analysis_and_target();
     void fit_target(TableReader& target, TableReader& analysis, bool given, bool listed, Band band);

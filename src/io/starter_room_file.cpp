@@ -132,6 +132,24 @@ unevenness = 0.5                 # peaks and dips
 balance = 0.5                    # the broad tilt
 level = 0.1                      # decibels below the loudest spot
 
+# [search]
+# subs = [1, 2, 4]               # how many subs `rank` and `plan` try; as --subs, one number
+
+# [settings]                     # what the amplifiers of several subs offer
+# gain_step = "0.5 dB"
+# delay_step = "0.1 ms"
+# lowest_gain = "-12 dB"
+# longest_delay = "20 ms"
+
+# [robustness]                   # how wrong this file may be, either way
+# draws = 500
+# seed = 1
+# seat = "10 cm"
+# sub = "5 cm"
+# room = "2 cm"
+# wall = 1.5                     # factor on the resistance of the walls
+# driver = 0.10                  # share of fs, Qts, Vas
+
 [map]
 frequency = "40 Hz"              # of the level map
 

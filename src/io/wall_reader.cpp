@@ -33,15 +33,14 @@ std::string in_words(const Branch& branch) {
     return text.str();
 }
 
-bool read_wall(TableReader& walls, int index, const Air& air, Room& room, FaultList& faults) {
-    const std::string name = wall_names[index];
+}  // namespace
+
+bool read_wall(TableReader& walls, const std::string& name, const Air& air, Wall& wall,
+               std::string& words, FaultList& faults) {
     const toml::node* node = walls.require(name, "\"brick, plastered\"");
     if (!node) return false;
     const int line = line_of(*node);
     const std::string subject = walls.title() + ' ' + name;
-    Wall& wall = room.walls[index];
-    std::string& words = room.wall_description[index];
-
     if (const auto text = node->value_exact<std::string>())
         return faults.attempt(line, subject, [&] {
             const Construction& construction = find_construction(*text);
@@ -97,12 +96,12 @@ bool read_wall(TableReader& walls, int index, const Air& air, Room& room, FaultL
     return good;
 }
 
-}  // namespace
-
 bool read_walls(TableReader& walls, const Air& air, Room& room, FaultList& faults) {
     bool good = walls.present();
     for (int index = left_wall; index <= ceiling_wall; ++index)
-        good = read_wall(walls, index, air, room, faults) && good;
+        good = read_wall(walls, wall_names[index], air, room.walls[index],
+                         room.wall_description[index], faults) &&
+               good;
     walls.close();
     return good;
 }

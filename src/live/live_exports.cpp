@@ -109,6 +109,14 @@ const double* live_answer(LiveHandle* handle) {
     return out.data();
 }
 
+const double* live_balance(LiveHandle* handle, const double* qtc, int count) {
+    const auto balance = handle->room.balance_by_qtc({qtc, static_cast<std::size_t>(count)});
+    delete[] qtc;
+    handle->numbers = balance[0];
+    append(handle->numbers, balance[1]);
+    return handle->numbers.data();
+}
+
 const double* live_map(LiveHandle* handle, double step) {
     const FloorMap map = handle->room.spread_map(step);
     auto& out = handle->numbers;

@@ -5,7 +5,8 @@ struct LiveHandle;
 
 extern "C" {
 
-/// Room for `count` numbers, to be given to live_open or live_set_wall_branches, which free it.
+/// Room for `count` numbers, to be given to live_open, live_balance or live_set_wall_branches,
+/// which free it.
 double* live_numbers(int count);
 /// From flat_scenario's numbers.
 LiveHandle* live_open(const double* numbers, int count);
@@ -26,6 +27,8 @@ void live_set_place(LiveHandle* handle, double x, double y, int facing);
 /// spread, unevenness, balance, level, reach, F, S; then the seats' levels (S times F), seat
 /// average, half space, target, spread and lift (F each). Until the next call.
 const double* live_answer(LiveHandle* handle);
+/// Balance of the boxes with these Qtc here: `count` in the room, then `count` in half space.
+const double* live_balance(LiveHandle* handle, const double* qtc, int count);
 /// nx, ny, x0, y0, dx, dy, then nx times ny spreads by where the box stands, -1 where none can.
 const double* live_map(LiveHandle* handle, double step);
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "placement/criteria.hpp"
 #include "placement/spot_fields.hpp"
@@ -84,6 +85,18 @@ Point LiveRoom::footprint(const Enclosure& box) const {
             front + share_y_ * (scenario_.room.length - 2 * front), 0};
 }
 
+Point LiveRoom::centre(const Enclosure& box, Facing facing) const {
+    const Point at = footprint(box);
+    return inside(acoustic_centre(at.x, at.y, box, scenario_.enclosure.feet, facing),
+                  scenario_.room);
+}
+
+std::vector<Point> LiveRoom::seat_places() const {
+    std::vector<Point> places;
+    for (const Seat& seat : scenario_.seats) places.push_back(seat.at);
+    return places;
+}
+
 LiveAnswer LiveRoom::answer() {
     LiveAnswer out;
     out.box = closed_box(driver_, *scenario_.box_volume, scenario_.filling);
@@ -91,14 +104,55 @@ LiveAnswer LiveRoom::answer() {
     out.footprint = footprint(out.outer);
     out.facing = resolved_facing(scenario_.enclosure.facing, out.footprint, scenario_.room);
     out.fits = box_fits(scenario_, out.footprint, out.outer);
-    const Point centre = inside(acoustic_centre(out.footprint.x, out.footprint.y, out.outer,
-                                                scenario_.enclosure.feet, out.facing),
-                                scenario_.room);
-    std::vector<Point> seats;
-    for (const Seat& seat : scenario_.seats) seats.push_back(seat.at);
-    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", centre, 0, 0, 1}},
-                                  room_.transfer({&centre, 1}, seats).value);
+    const Point cone = centre(out.outer, out.facing);
+    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone, 0, 0, 1}},
+                                  room_.transfer({&cone, 1}, seat_places()).value);
     out.spread = spread_by_frequency(out.at_seats);
+    return out;
+}
+
+std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const double> qtc) {
+    std::array<std::vector<double>, 2> out;
+    if (qtc.empty()) return out;
+    // 1. The boxes, and four sizes between the smallest and the largest (Chebyshev's nodes).
+    std::vector<ClosedBox> boxes;
+    for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.filling));
+    const auto side = [&](double volume) {
+        return std::cbrt(volume + scenario_.enclosure.extra_volume);
+    };
+    const auto [small, large] = std::minmax_element(
+        boxes.begin(), boxes.end(), [](auto& a, auto& b) { return a.volume < b.volume; });
+    const double middle = (side(large->volume) + side(small->volume)) / 2;
+    const double half = (side(large->volume) - side(small->volume)) / 2;
+    const Facing facing =
+        resolved_facing(scenario_.enclosure.facing, footprint(outer()), scenario_.room);
+    std::array<double, 4> node{};
+    std::vector<Point> cones;
+    for (std::size_t n = 0; n < node.size(); ++n) {
+        node[n] = middle + half * std::cos(std::numbers::pi * (2 * n + 1) / 8.0);
+        const double volume = std::pow(node[n], 3) - scenario_.enclosure.extra_volume;
+        cones.push_back(centre(enclosure(volume, scenario_.enclosure), facing));
+    }
+    const auto z = room_.transfer(cones, seat_places());
+
+    // 2. Each box through what lies between them.
+    const Judge judge(scenario_.frequency, scenario_.seats, scenario_.target);
+    std::vector<double> power(z.frequencies * z.receivers);
+    for (const ClosedBox& box : boxes) {
+        std::array<double, 4> weight{1, 0, 0, 0};  // all sizes alike
+        if (half > 0) weight.fill(1);
+        for (std::size_t n = 0; half > 0 && n < 4; ++n)
+            for (std::size_t m = 0; m < 4; ++m)
+                if (m != n) weight[n] *= (side(box.volume) - node[m]) / (node[n] - node[m]);
+        const auto u = volume_velocity(driver_, box, scenario_.frequency, scenario_.air);
+        for (std::size_t i = 0; i < power.size(); ++i) {
+            std::complex<double> sum = 0;
+            for (std::size_t n = 0; n < 4; ++n) sum += weight[n] * z.value[4 * i + n];
+            power[i] = std::norm(sum * u[i / z.receivers]);
+        }
+        out[0].push_back(judge.balance(judge.seat_average(power)));
+        out[1].push_back(judge.balance(half_space_power(scenario_.frequency, u, scenario_.air)));
+    }
     return out;
 }
 

@@ -1,4 +1,6 @@
 #pragma once
+#include <array>
+#include <span>
 #include <vector>
 
 #include "placement/listening.hpp"
@@ -40,6 +42,10 @@ class LiveRoom {
     void set_place(double x, double y, Facing facing);
 
     LiveAnswer answer();
+    /// The balance of the boxes with these Qtc at this place: in the room, then in half space. Z is
+    /// solved for four sizes of box and interpolated, as in SpotFields. Throws Error for a Qtc at
+    /// or below the driver's Qts.
+    std::array<std::vector<double>, 2> balance_by_qtc(std::span<const double> qtc);
     /// Spread by where the box stands, on a grid of at most `step` [m].
     FloorMap spread_map(double step) const;
 
@@ -47,6 +53,8 @@ class LiveRoom {
     Wall softened(const Wall& wall) const;
     Enclosure outer() const;
     Point footprint(const Enclosure& box) const;
+    Point centre(const Enclosure& box, Facing facing) const;
+    std::vector<Point> seat_places() const;
 
     Scenario scenario_;
     Driver driver_;

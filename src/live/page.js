@@ -20,11 +20,12 @@ const openEngine = async (bytes, data) => {
   const done = {seats: data.seats.map(s => s.at), walls: data.walls.map(() => null), softness: 1};
   // Only what has changed is set again: the engine keeps what it has worked out from the rest.
   const apply = now => {
-    now.walls.forEach((absorption, i) => {
-      if (absorption === done.walls[i]) return;
-      const branches = data.walls[i].branches;
-      if (absorption === null) e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
-      else e.live_set_wall_absorption(room, i, absorption);
+    // A wall is null (as in the file), a coefficient, or the name of a construction.
+    now.walls.forEach((wall, i) => {
+      if (wall === done.walls[i]) return;
+      if (typeof wall === 'number') { e.live_set_wall_absorption(room, i, wall); return; }
+      const {branches} = wall === null ? data.walls[i] : data.constructions[wall];
+      e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
     });
     if (now.softness !== done.softness) e.live_set_softness(room, now.softness);
     now.seats.forEach((at, i) => { if (at !== done.seats[i]) e.live_set_seat(room, i, ...at); });
@@ -55,6 +56,11 @@ const openEngine = async (bytes, data) => {
       const at = e.live_wall(room, i), [count] = new Float64Array(e.memory.buffer, at, 1);
       const all = new Float64Array(e.memory.buffer, at + 8, 3 * count);
       return Array.from({length: count}, (_, b) => [...all.subarray(3 * b, 3 * b + 3)]);
+    },
+    balance(now, qtc) {
+      apply(now);
+      const at = e.live_balance(room, give(qtc), qtc.length);
+      return [0, 1].map(k => new Float64Array(e.memory.buffer, at + 8 * k * qtc.length, qtc.length).slice());
     },
     map(now, step) {
       apply(now);
@@ -108,6 +114,11 @@ const levels = (chart, svg) => {
            `<text x="${left - 6}" y="${+y + 4.5}" text-anchor="end">${+(k * step).toFixed(6)}</text>`;
   }
   svg.querySelector('.levels').innerHTML = out;
+  const [low0, high0] = chart.firstRange;  // marks stand where the still chart put them
+  for (const mark of svg.querySelectorAll('.at')) {
+    const v = +mark.dataset.value, share = (v - low) / (high - low) - (v - low0) / (high0 - low0);
+    mark.setAttribute('transform', `translate(0 ${-share * (bottom - top)})`);
+  }
 };
 const path = (chart, frame, values) => {
   const [low, high] = chart.data.range, {width, height} = frame.viewBox.baseVal, x = chart.data.x;
@@ -121,11 +132,17 @@ const path = (chart, frame, values) => {
   }
   return out;
 };
-// The frame grows where a curve leaves it upwards; it never jumps back while things are moved.
+// The frame grows where a curve leaves it, though not into deep nulls (as in the still charts); it
+// never jumps back while things are moved.
 const grow = chart => {
-  const range = chart.data.range, top = Math.max(...chart.data.curves.map(c => Math.max(...c.y)));
+  const range = chart.data.range;
+  let top = -Infinity, low = Infinity;
+  for (const {y} of chart.data.curves)
+    for (const v of y) if (v !== null) top = Math.max(top, v), low = Math.min(low, v);
   let changed = false;
   while (range[1] < top) range[1] += range[2], changed = true;
+  low = Math.max(low, range[1] - 45);
+  while (range[0] > low) range[0] -= range[2], changed = true;
   return changed;
 };
 const draw = (chart, curves) => {
@@ -141,14 +158,16 @@ const draw = (chart, curves) => {
   }
   chart.again();
 };
-const live = {response: charts.response, spread: charts.spread, lift: charts.lift};
+const live = {response: charts.response, spread: charts.spread, lift: charts.lift, balance: charts.balance};
 for (const chart of Object.values(live)) {
   if (!chart) return;
   chart.first = chart.data.curves.map(c => c.y);
+  chart.firstRange = [...chart.data.range];
   chart.note = document.createElement('p');
   chart.note.className = 'moved';
   chart.note.hidden = true;
-  chart.note.textContent = 'As moved on the floor plan. The recommendation is the thin grey line.';
+  chart.note.textContent = 'As moved on the floor plan. The recommendation is the thin grey line' +
+    (chart === live.balance ? ' with the marks on it; the ring is the box as it is now.' : '.');
   chart.figure.querySelector('.caption').after(chart.note);
 }
 const seatCount = data.seats.length;
@@ -164,6 +183,23 @@ live.response.drawings.push(small);
 live.response.ghost = live.response.first[seatCount];
 live.spread.ghost = live.spread.first[0];
 live.lift.ghost = live.lift.first[0];
+live.balance.ghost = live.balance.first[0];
+live.balance.rings = live.balance.drawings.map(svg => {
+  const ring = document.createElementNS('http://www.w3.org/2000/svg', 'circle');
+  ring.setAttribute('class', 'ring');
+  ring.setAttribute('r', 8);
+  svg.append(ring);
+  return ring;
+});
+const showRing = (a, changed) => live.balance.drawings.forEach((svg, i) => {
+  const [low, high] = live.balance.data.range, ring = live.balance.rings[i];
+  const cursor = svg.querySelector('.cursor'), left = +svg.dataset.left, right = +svg.dataset.right;
+  const top = +cursor.dataset.top, bottom = +cursor.dataset.bottom, along = live.balance.along(a.qtc);
+  const up = (a.balance_db - low) / (high - low);
+  ring.style.display = changed && along >= 0 && along <= 1 && up <= 1 ? '' : 'none';
+  ring.setAttribute('cx', left + along * (right - left));
+  ring.setAttribute('cy', bottom - up * (bottom - top));
+});
 for (const chart of Object.values(live))
   for (const svg of chart.drawings) {
     const ghost = document.createElementNS('http://www.w3.org/2000/svg', 'path');
@@ -175,6 +211,7 @@ for (const chart of Object.values(live))
 const worth = document.querySelector('table.worth');
 const heading = document.createElement('th');
 heading.scope = 'col';
+heading.className = 'now';
 heading.textContent = 'now';
 worth.querySelector('thead tr').append(heading);
 const cells = [...worth.querySelectorAll('tbody tr')].map(row => {
@@ -198,12 +235,14 @@ const showControls = a => {
   byId('live-filling').value = state.filling;
   byId('live-facing').value = state.facing;
   const own = state.walls[wall];
-  byId('live-absorption').value = 200 * Math.log((own ?? data.walls[wall].absorption) / 0.01) / Math.log(80);
+  const material = own === null ? data.walls[wall] : data.constructions[own];
+  const absorbs = material ? material.absorption : own;
+  byId('live-material').value = typeof own === 'number' ? '#' : own ?? '';
+  byId('live-absorption').value = 200 * Math.log(Math.max(0.01, absorbs) / 0.01) / Math.log(80);
   byId('live-softness').value = Math.round(100 * Math.log10(state.softness));
   field('volume', `${volume(state.volume)}, Qtc ${a.qtc.toFixed(2)}`);
   field('filling', '\u00d7 ' + state.filling.toFixed(2));
-  field('absorption', own === null ? `as in the file (${data.walls[wall].absorption.toFixed(2)} at 125 Hz)`
-                                   : own.toFixed(2));
+  field('absorption', absorbs.toFixed(2) + (material ? ' at 125 Hz' : ''));
   field('softness', '\u00d7 ' + state.softness.toFixed(2));
 };
 
@@ -246,6 +285,7 @@ const show = a => {
   draw(live.response, [...a.seats, a.average, a.half, target]);
   draw(live.spread, [a.spread]);
   draw(live.lift, [a.lift]);
+  showRing(a, changed);
 };
 
 // ---- The map, in a worker so that it never holds up a drag.
@@ -302,44 +342,69 @@ const showMap = map => {
   picture.setAttribute('height', map.ny * map.dy * scale);
 };
 
-let mapper = null, mapBusy = false, mapKey = '', mapMillis = 0;
-const wantMap = () => {
-  if (!mapper || mapBusy) return;
-  const key = JSON.stringify([state.volume, state.seats, state.walls, state.softness, state.facing]);
-  if (key === mapKey) return;
-  mapKey = key;
-  mapBusy = true;
-  mapper(copy(state));
+// What takes longer than a frame is done in turn: the map as things move, the balance of all boxes
+// when they have come to rest.
+let worker = null, busy = false, mapKey = '', balanceKey = '', restTimer = 0;
+const wantWork = atRest => {
+  if (!worker || busy) return;
+  const mapNow = JSON.stringify([state.volume, state.seats, state.walls, state.softness, state.facing]);
+  const balanceNow = JSON.stringify([mapNow, state.x, state.y, state.filling]);
+  if (mapNow !== mapKey) {
+    mapKey = mapNow;
+    busy = true;
+    worker('map', copy(state));
+  } else if (atRest && balanceNow !== balanceKey) {
+    balanceKey = balanceNow;
+    busy = true;
+    worker('balance', copy(state));
+  }
 };
-const gotMap = ({map, millis}) => {
-  mapBusy = false;
-  mapMillis = millis;
-  html.dataset.mapMillis = millis.toFixed(1);
-  if (map) showMap(map);
-  wantMap();
+const gotWork = ({task, found, millis}) => {
+  busy = false;
+  html.dataset[task + 'Millis'] = millis.toFixed(1);
+  if (found && task === 'map') showMap(found);
+  if (found && task === 'balance') {
+    draw(live.balance, found.map(values => [...values]));
+    if (lastAnswer) showRing(lastAnswer, moved());
+  }
+  wantWork(!restTimer);
 };
-const startMapper = () => {
-  const answer = async (engineReady, now, reply) => {
+const waitForRest = () => {
+  clearTimeout(restTimer);
+  restTimer = setTimeout(() => { restTimer = 0; wantWork(true); }, 200);
+};
+const startWorker = () => {
+  const work = async (ready, task, now, data, qtc, reply) => {
     const start = performance.now();
-    let map = null;
-    try { map = (await engineReady).map(now, data.mapStep); } catch { /* the still maps remain */ }
-    reply({map, millis: performance.now() - start});
+    let found = null;
+    try {
+      const engine = await ready;
+      found = task === 'map' ? engine.map(now, data.mapStep) : engine.balance(now, qtc);
+    } catch { /* what was there remains */ }
+    reply({task, found, millis: performance.now() - start});
   };
+  const qtc = live.balance.data.x;
   try {
     const code = `'use strict'; const openEngine = ${openEngine};
-      const answer = ${answer};
-      let data, ready;
+      const work = ${work};
+      let m0, ready;
       onmessage = ({data: m}) => {
-        if (m.bytes) { data = m.data; ready = openEngine(m.bytes, data); return; }
-        answer(ready, m, r => { if (!r.map) ready = openEngine(m.bytes, data); postMessage(r); });
+        if (m.bytes) { m0 = m; ready = openEngine(m.bytes, m.data); return; }
+        work(ready, m.task, m.now, m0.data, m0.qtc, r => {
+          if (!r.found) ready = openEngine(m0.bytes, m0.data);
+          postMessage(r);
+        });
       };`;
-    const worker = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
-    worker.onmessage = event => gotMap(event.data);
-    worker.postMessage({bytes, data});
-    mapper = now => worker.postMessage(now);
+    const other = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
+    other.onmessage = event => gotWork(event.data);
+    other.postMessage({bytes, data, qtc});
+    worker = (task, now) => other.postMessage({task, now});
   } catch {  // no workers here: between two drags, then
-    const ready = openEngine(bytes, data);
-    mapper = now => setTimeout(() => answer(ready, now, gotMap), 300);
+    let ready = openEngine(bytes, data);
+    worker = (task, now) => setTimeout(() => work(ready, task, now, data, qtc, r => {
+      if (!r.found) ready = openEngine(bytes, data);
+      gotWork(r);
+    }), 300);
   }
 };
 
@@ -362,7 +427,8 @@ const render = async () => {
     engine = await openEngine(bytes, data);
     return;
   }
-  wantMap();
+  wantWork(false);
+  waitForRest();
 };
 const change = () => {
   if (pending) return;
@@ -376,9 +442,8 @@ const movable = (element, get, set) => {
   element.setAttribute('role', 'button');
   element.setAttribute('aria-roledescription', 'movable with the arrow keys');
   const place = event => {
-    const frame = plan.getBoundingClientRect(), unit = plan.viewBox.baseVal.width / frame.width;
-    return [((event.clientX - frame.left) * unit - cornerX) / scale,
-            ((event.clientY - frame.top) * unit - cornerY) / scale];
+    const m = plan.getScreenCTM();
+    return [((event.clientX - m.e) / m.a - cornerX) / scale, ((event.clientY - m.f) / m.d - cornerY) / scale];
   };
   let offset = null;
   element.addEventListener('pointerdown', event => {
@@ -423,6 +488,11 @@ const connect = () => {
   on('filling', v => { state.filling = v; });
   on('facing', v => { state.facing = v; });
   on('wall', () => {});
+  byId('live-material').addEventListener('input', event => {
+    const wall = +byId('live-wall').value, name = event.target.value;
+    state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
+    change();
+  });
   on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
   on('softness', () => { state.softness = softest(); });
   for (const button of document.querySelectorAll('#live-controls [data-volume]'))
@@ -436,7 +506,7 @@ const connect = () => {
 const wallText = (wall, i) => {
   const own = state.walls[i], soft = state.softness;
   if (own === null && soft === 1) return wall.toml;
-  if (soft === 1) return `{ absorption = ${own} }`;
+  if (soft === 1) return typeof own === 'string' ? `"${own}"` : `{ absorption = ${own} }`;
   return '[' + engine.wall(i).map(([r, m, k]) =>
     `{ resistance = ${r}, mass = ${m}, stiffness = ${k} }`).join(', ') + ']';
 };
@@ -494,13 +564,14 @@ const start = async () => {
   }
   lastAnswer = a;
   html.classList.add('live');
+  html.dataset.aliveMillis = performance.now().toFixed(0);
   byId('live-controls').hidden = false;
   beside.hidden = false;
   for (const element of document.querySelectorAll('.when-live')) element.hidden = false;
-  startMapper();
+  startWorker();
   connect();
   show(a);
-  wantMap();
+  wantWork(true);
 };
 start().catch(() => { status.textContent = 'This browser cannot run the engine in this page, so the page stands still.'; });
 

@@ -15,14 +15,14 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
     src/placement/listening.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
     solvers/axis_modes.cpp solvers/modal.cpp solvers/modal_many.cpp solvers/prepared_room.cpp
-    solvers/room_solver.cpp solvers/wall.cpp)
+    solvers/room.cpp solvers/room_plan.cpp solvers/room_solver.cpp solvers/wall.cpp)
   file(GLOB grid_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} solvers/grid*.cpp)
   list(APPEND engine_sources ${grid_sources})  # room_solver.cpp is the switch between the two
   file(GLOB woofer_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} src/woofer/*.cpp)
   file(GLOB engine_headers CONFIGURE_DEPENDS src/base/*.hpp src/placement/*.hpp src/results/*.hpp
     src/woofer/*.hpp src/live/*.hpp solvers/*.hpp)
   set(exports _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
-    _live_set_wall_branches _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_map)
+    _live_set_wall_branches _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_balance _live_map)
   list(JOIN exports "," exports)
   get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
   # No exceptions in it: a thrown Error traps, and the page says that it cannot work this out.

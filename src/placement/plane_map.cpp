@@ -40,8 +40,12 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
         if (scenario.target.band.contains(f)) band_frequency.push_back(f);
     frequency.insert(frequency.end(), band_frequency.begin(), band_frequency.end());
     const auto share = log_mean_weights(band_frequency, scenario.target.band);
+    std::vector<Point> heard = plane;  // points in a solid are asked for elsewhere and not shown
+    for (Point& p : heard)
+        if (!scenario.room.is_rectangle() && !scenario.room.contains(p))
+            p = scenario.seats.front().at;
     const auto z =
-        room_transfer_many(scenario.room, scenario.air, frequency, plane, subs, scenario.solver);
+        room_transfer_many(scenario.room, scenario.air, frequency, heard, subs, scenario.solver);
     const auto u = volume_velocity(driver, box, frequency, scenario.air);
 
     std::vector<double> single(plane.size()), band(plane.size(), 0.0);
@@ -60,7 +64,7 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
     }
 
     // 3. As maps.
-    map.valid.assign(plane.size(), 1);
+    for (const Point& p : plane) map.valid.push_back(scenario.room.contains(p));
     FloorMap mean = map;
     for (std::size_t i = 0; i < plane.size(); ++i) {
         map.value.push_back(level_db(single[i]));

@@ -1,4 +1,5 @@
 #pragma once
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -40,6 +41,25 @@ struct QtcSweep {
     int steps = 29;
 };
 
+/// The steps and range of what can be set at a sub's amplifier.
+struct SettingSteps {
+    double gain = 0.5;             ///< [dB]
+    double delay = 1e-4;           ///< [s]
+    double lowest_gain = -12;      ///< [dB]; the highest is 0
+    double longest_delay = 20e-3;  ///< [s]
+};
+
+/// How wrong the inputs may be: bounds of the draws of tuning/robustness.
+struct Uncertainty {
+    int draws = 500;
+    std::uint64_t seed = 1;
+    double seat = 0.10;    ///< [m]
+    double sub = 0.05;     ///< [m]
+    double room = 0.02;    ///< [m]
+    double wall = 1.5;     ///< factor on the resistance of a wall, either way
+    double driver = 0.10;  ///< share of fs, Qts and Vas
+};
+
 /// Everything a room file says, in SI, checked.
 struct Scenario {
     std::string title;
@@ -59,6 +79,9 @@ struct Scenario {
     SpotRules spots;
     Target target;
     ScoreWeights weights;
+    SettingSteps steps;
+    Uncertainty uncertainty;
+    std::vector<int> sub_counts;    ///< [search] subs; empty: one, without settings
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency
     SolverSettings solver;

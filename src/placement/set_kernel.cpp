@@ -21,8 +21,8 @@ inline Lanes fast_log2(Lanes x) {
     return __builtin_convertvector(bits >> 23, Lanes) + t * p;
 }
 
-/// Square root, zero for what is below it: 1/sqrt(x) guessed from the bits and mended three times by
-/// Newton's method (error below 1e-6), since compilers make single steps of std::sqrt here.
+/// Square root, zero for what is below it: 1/sqrt(x) guessed from the bits and mended three times
+/// by Newton's method (error below 1e-6), since compilers make single steps of std::sqrt here.
 inline Lanes root(Lanes x) {
     x = reinterpret_cast<Lanes>(reinterpret_cast<IntLanes>(x) & (x > 0));
     Lanes r = reinterpret_cast<Lanes>(0x5f3759df - (reinterpret_cast<IntLanes>(x) >> 1));

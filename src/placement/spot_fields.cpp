@@ -8,6 +8,12 @@
 namespace boxroom {
 namespace {
 
+/// The point itself, or some point of the room where no box can stand anyway.
+Point room_point(const Scenario& scenario, const Point& p) {
+    return scenario.room.is_rectangle() || scenario.room.contains(p) ? p
+                                                                     : scenario.seats.front().at;
+}
+
 /// The sources of `all` in `parts` equal parts.
 std::vector<TransferImpedance<float>> apart(const TransferImpedance<float>& all, int parts) {
     const std::size_t count = all.sources / parts;
@@ -45,7 +51,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
             p.x = std::clamp(p.x, 0.0, scenario.room.width);
             p.y = std::clamp(p.y, 0.0, scenario.room.length);
             p.z = std::clamp(p.z, 0.0, scenario.room.height);
-            centres.push_back(p);
+            centres.push_back(room_point(scenario, p));
         }
         all.insert(all.end(), centres.begin(), centres.end());
         if (scenario.solver.solver == RoomSolver::modal || n + 1 == nodes)
@@ -84,6 +90,18 @@ void SpotFields::squared(double net_volume, int first, int count, std::vector<fl
         float* to = &out[row * count];
         for (int i = 0; i < count; ++i) to[i] = re[i] * re[i] + im[i] * im[i];
     }
+}
+
+TransferImpedance<float> SpotFields::at(double net_volume) const {
+    const std::vector<double> weight = weights(net_volume);
+    TransferImpedance<float> z = field_[0];
+    for (std::size_t i = 0; i < z.value.size(); ++i) {
+        std::complex<float> sum = 0;
+        for (std::size_t n = 0; n < node_.size(); ++n)
+            sum += static_cast<float>(weight[n]) * field_[n].value[i];
+        z.value[i] = sum;
+    }
+    return z;
 }
 
 }  // namespace boxroom

@@ -21,6 +21,9 @@ class SpotFields {
     /// i].
     void squared(double net_volume, int first, int count, std::vector<float>& out) const;
 
+    /// Z from every spot to every seat, box of this net volume.
+    TransferImpedance<float> at(double net_volume) const;
+
   private:
     std::vector<double> weights(double net_volume) const;
 

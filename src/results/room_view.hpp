@@ -15,7 +15,7 @@ namespace boxroom {
 /// The box every sub of the room is built as.
 struct BoxSize {
     double volume = 0, qtc = 0, fc = 0;       ///< net [m3], -, [Hz]
-    double width = 0, depth = 0, height = 0;  ///< outer, along x, y, z [m]
+    double width = 0, depth = 0, height = 0;  ///< outer, the driver's panel width x height [m]
     double feet = 0;                          ///< bottom above the floor [m]
     double cone_radius = 0;                   ///< [m]
     bool same_size(const BoxSize& other) const { return volume == other.volume; }
@@ -25,6 +25,7 @@ struct BoxSize {
 struct StandingBox {
     PlacedSub sub;
     Point footprint;                 ///< centre of the box on the floor
+    double width = 0, depth = 0;     ///< outer, along x and y as it stands [m]
     std::array<double, 3> facing{};  ///< unit vector the driver looks along
 };
 
@@ -79,8 +80,8 @@ struct RoomView {
     std::function<BoxSize(double volume)> box_size;
     /// The same sub with its box centred there, on the floor.
     std::function<StandingBox(const StandingBox&, Point footprint, double volume)> stand;
-    /// The footprints of the best spots for one box of this volume, best first.
-    std::function<std::vector<Point>(const Arrangement&)> rank;
+    /// The best spots for one box of this volume, best first.
+    std::function<std::vector<StandingBox>(const Arrangement&)> rank;
     std::function<std::string(const Arrangement&)> room_file;
 };
 

@@ -6,6 +6,9 @@ top=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
 program=${1:-$top/build/boxroom}
 /usr/bin/python3 "$top/tests/bench/whole_floor.py" "$program"
 command -v xvfb-run >/dev/null && /usr/bin/python3 "$top/tests/bench/view_speed.py" "$program"
+if [[ -x $(dirname "$program")/bench_grid_step ]]; then  # build the target bench_grid_step first
+    /usr/bin/python3 "$top/tests/bench/grid_step.py" "$(dirname "$program")/bench_grid_step"
+fi
 out=$(mktemp -d)
 trap 'rm -rf "$out"' EXIT
 for room in "$top"/rooms/*.toml; do

@@ -10,7 +10,8 @@ import subprocess
 
 SOURCE = pathlib.Path(os.environ.get("BOXROOM_SOURCE_DIR", pathlib.Path(__file__).resolve().parents[2]))
 PROGRAM = os.environ.get("BOXROOM", str(SOURCE / "build" / "boxroom"))
-ROOMS = sorted((SOURCE / "rooms").glob("*.toml"))
+# The rectangles; test_grid.py looks at the rooms that are none.
+ROOMS = sorted(path for path in (SOURCE / "rooms").glob("*.toml") if "floor_plan" not in path.read_text())
 DEMO = SOURCE / "rooms" / "demo.toml"
 
 RHO, C = 1.2041, 343.2  # the program's default air at 20 C (DESIGN section 5)

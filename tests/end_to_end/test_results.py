@@ -1,5 +1,6 @@
 """What the files and numbers mean: read back with h5py and recomputed with NumPy."""
 import csv
+import json
 import re
 import tomllib
 
@@ -228,3 +229,58 @@ def test_smallest_box_for_a_level(tmp_path):
         assert (found[-1] is None) == (not enough)
     assert found[0] <= (found[1] or 1e9) and found[3] is None
     assert "No box" in document["loudest"]["reason"]
+
+
+SEARCH = '[robustness]\ndraws = 20\n[target]'
+
+
+@pytest.mark.parametrize("subs", [1, 2, 4])
+def test_ranked_set_is_what_listen_hears(subs, tmp_path):
+    """A set's criteria are those of its subs, with its settings, in the room: `listen` says the same."""
+    path = _write(tmp_path / "search.toml", DEMO.read_text().replace('step = "0.10 m"', 'step = "0.25 m"')
+                  .replace("[target]", SEARCH))
+    document = run_json("rank", path, "--subs", subs, "--out", tmp_path / "rank")
+    best = document["spots"][0]
+    assert [spot["rank"] for spot in document["spots"]] == list(range(1, len(document["spots"]) + 1))
+    scores = [spot["score"] for spot in document["spots"]]
+    assert scores == sorted(scores)
+    text = without_tables(DEMO.read_text(), "sub")
+    for n, (at, s) in enumerate(zip(best["positions_m"], best["settings"])):
+        assert s["polarity"] in (1, -1) and s["gain_db"] <= 0 <= s["delay_ms"]
+        assert abs(s["gain_db"] * 2 - round(s["gain_db"] * 2)) < 1e-9
+        assert abs(s["delay_ms"] * 10 - round(s["delay_ms"] * 10)) < 1e-6
+        text += (f'\n[[sub]]\nname = "{n}"\nat = {at}\ngain = "{s["gain_db"]} dB"\n'
+                 f'delay = "{s["delay_ms"]} ms"\npolarity = "{"+" if s["polarity"] > 0 else "-"}"\n')
+    assert len(best["positions_m"]) == len(best["settings"]) == subs
+    heard = run_json("listen", _write(tmp_path / "placed.toml", text), "--out", tmp_path / "listen")
+    for key in ["spread_db", "unevenness_db", "balance_db", "level_db"]:
+        assert heard[key] == pytest.approx(best[key], abs=5e-3), key
+    top = document["spots"][:10]
+    assert sum(spot["share_of_wins"] for spot in top) == pytest.approx(1)
+
+    # The equaliser: the exported sections, run through NumPy, give the criteria "equalised" claims.
+    exported = json.loads((tmp_path / "rank" / "equaliser.json").read_text())
+    chosen = document["spots"][document["choice"] - 1]["equalised"]
+    assert exported["filters"] == chosen["filters"]
+    f = np.array([25.0, 40.0, 63.0, 100.0, 150.0])
+    gains = []
+    for group in exported["biquads"]:
+        z = np.exp(-2j * np.pi * f / group["sample_rate_hz"])
+        total = np.ones(len(f), complex)
+        for b in group["sections"]:
+            total *= (b["b0"] + b["b1"] * z + b["b2"] * z * z) / (1 + b["a1"] * z + b["a2"] * z * z)
+        gains.append(20 * np.log10(np.abs(total)))
+    assert np.allclose(*gains, atol=0.02)  # 48 and 96 kHz agree where bass is
+    assert max(gains[0]) < 4.1
+    with h5py.File(tmp_path / "rank" / "rank.h5") as file:
+        assert file["spots/position"].shape == (len(scores), subs, 3)
+        assert file["spots/gain"].shape == (len(scores), subs)
+
+
+def test_subs_in_the_file(tmp_path):
+    path = _write(tmp_path / "search.toml", DEMO.read_text().replace('step = "0.10 m"', 'step = "0.40 m"')
+                  .replace("[target]", "[search]\nsubs = [2, 1]\n" + SEARCH))
+    document = run_json("rank", path, "--out", tmp_path / "rank")
+    assert [one["subs"] for one in document["by_subs"]] == [1, 2]
+    best = [one["spots"][0]["spread_db"] for one in document["by_subs"]]
+    assert best[1] < best[0]  # a second sub is there for the seats

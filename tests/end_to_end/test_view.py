@@ -15,8 +15,6 @@ from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, v
 pytestmark = needs_screen
 
 WIDTH, LENGTH, GAP = 4.10, 5.20, 0.05  # rooms/demo.toml
-SIDE = (25e-3 + 3e-3) / 1.1  # inside, net volume and 3 L more, height 1.1 times the width
-OUTER = SIDE ** (1 / 3) + 2 * 0.019
 NEAR = 0.03  # a pixel is about 7 mm of floor, and events lie on whole pixels [m]
 
 
@@ -69,9 +67,14 @@ def test_a_sub_goes_where_it_is_dragged(start, tmp_path):
     before = start["subs"][0]["footprint_m"]
     end = view(DEMO, tmp_path, moved(start, "sub", 0, 0.5, 1.9) + [key("w")], "--out", tmp_path)
     assert end["subs"][0]["footprint_m"] == pytest.approx([before[0] + 0.5, before[1] + 1.9], abs=NEAR)
-    # The acoustic centre is in the panel that looks away from the nearest wall, the left one.
+    # The acoustic centre is in the panel that looks away from the nearest wall, the left one, and the
+    # box has turned: its depth now lies along x.
     x, y = end["subs"][0]["footprint_m"]
-    assert end["subs"][0]["at_m"] == pytest.approx([x + OUTER / 2, y, (1.1 * SIDE ** (1 / 3) + 0.038) / 2], abs=1e-6)
+    w, d, h = end["box"]["outer_m"]
+    assert end["subs"][0]["stands_m"] == pytest.approx([d, w])
+    assert end["subs"][0]["at_m"] == pytest.approx([x + d / 2, y, h / 2], abs=1e-6)
+    built = run_json("build", DEMO, "--out", tmp_path)["outer_mm"]  # drawn on whole millimetres
+    assert [1e3 * side for side in (w, d, h)] == pytest.approx(built, abs=1)
     # What it shows is what `listen` gives for that place, by way of the written room file.
     heard = run_json("listen", written(end), "--out", tmp_path)
     assert np.abs(levels(end) - levels(heard)).max() < 0.01
@@ -80,13 +83,13 @@ def test_a_sub_goes_where_it_is_dragged(start, tmp_path):
 
 def test_a_sub_stops_at_the_walls(start, tmp_path):
     end = view(DEMO, tmp_path, moved(start, "sub", 0, -1.0, 0.8))
-    assert end["subs"][0]["footprint_m"][0] == pytest.approx(GAP + OUTER / 2, abs=1e-6)
+    assert end["subs"][0]["footprint_m"][0] == pytest.approx(GAP + end["subs"][0]["stands_m"][0] / 2, abs=1e-6)
     grab = handle(start, "sub")
     x, y, width, height = start["window"]["room_px"]
     far = view(DEMO, tmp_path, drag(np.array(grab["pixel"]), (width - 4, 40)))  # the near right corner
     at = far["subs"][0]["footprint_m"]
-    half = OUTER / 2 - 1e-6
-    assert GAP + half <= at[0] <= WIDTH - GAP - half and GAP + half <= at[1] <= LENGTH - GAP - half
+    w, d = (side / 2 - 1e-6 for side in far["subs"][0]["stands_m"])
+    assert GAP + w <= at[0] <= WIDTH - GAP - w and GAP + d <= at[1] <= LENGTH - GAP - d
 
 
 def test_a_sub_does_not_enter_a_keep_out(start, tmp_path):
@@ -94,9 +97,9 @@ def test_a_sub_does_not_enter_a_keep_out(start, tmp_path):
     x, y = start["subs"][0]["footprint_m"]
     end = view(DEMO, tmp_path, moved(start, "sub", 0, 3.5 - x, 4.6 - y))
     at = end["subs"][0]["footprint_m"]
-    half = OUTER / 2 - 1e-6
-    assert at[0] + half <= 3.2 or at[1] + half <= 4.3
-    assert min(abs(at[0] + OUTER / 2 - 3.2), abs(at[1] + OUTER / 2 - 4.3)) < 1e-6  # against its edge
+    w, d = (side / 2 for side in end["subs"][0]["stands_m"])
+    assert at[0] + w <= 3.2 + 1e-6 or at[1] + d <= 4.3 + 1e-6
+    assert min(abs(at[0] + w - 3.2), abs(at[1] + d - 4.3)) < 1e-6  # against its edge
 
 
 def test_a_seat_goes_where_it_is_dragged(start, tmp_path):
@@ -153,6 +156,11 @@ def test_a_click_on_the_curves_sets_the_frequency(start, tmp_path):
 
 def test_the_plane_is_at_mean_ear_height(start):
     assert start["field"]["height_m"] == pytest.approx((1.05 + 1.5 * 1.05 + 0.5 * 1.0) / 3)
+
+
+def test_the_grid_solver_is_refused():
+    done = run_view(DEMO, "--solver", "grid")
+    assert done.returncode == 2 and "modal" in done.stderr
 
 
 def test_without_a_display():
@@ -237,10 +245,8 @@ def test_live_by_hand_and_played_back(start, tmp_path):
     assert done.returncode == 0, done.stderr
     live = json.loads((tmp_path / "live.json").read_text())
     before = start["subs"][0]["footprint_m"]
-    # The larger box grew away from the walls by half of what it gained.
-    grown = (live["box"]["outer_m"][0] - OUTER) / 2
-    wanted = [before[0] + 0.9 + grown, before[1] + 0.7 + grown]
-    assert live["subs"][0]["footprint_m"] == pytest.approx(wanted, abs=2 * NEAR)
+    # The larger box grew away from the walls, but by millimetres.
+    assert live["subs"][0]["footprint_m"] == pytest.approx([before[0] + 0.9, before[1] + 0.7], abs=2 * NEAR)
     assert live["field"]["kind"] == "pressure" and len(live["saved"]) == 2
     heard = run_json("listen", written(live), "--out", tmp_path)
     assert np.abs(levels(live) - levels(heard)).max() < 0.01
@@ -273,7 +279,7 @@ def random_events(seed, count):
 def test_random_events(tmp_path):
     """Whatever is done to it, it ends in order: boxes in the room, off the keep-outs, numbers finite."""
     end = view(DEMO, tmp_path, random_events(1, 150))
-    at, (w, d, _) = end["subs"][0]["footprint_m"], end["box"]["outer_m"]
+    at, (w, d) = end["subs"][0]["footprint_m"], end["subs"][0]["stands_m"]
     assert GAP + w / 2 - 1e-3 <= at[0] <= WIDTH - GAP - w / 2 + 1e-3
     assert GAP + d / 2 - 1e-3 <= at[1] <= LENGTH - GAP - d / 2 + 1e-3
     for x0, y0, x1, y1 in ((3.2, 4.3, 4.1, 5.2), (1.3, 0, 2.8, 0.3), (1.0, 3.25, 2.45, 4.15)):

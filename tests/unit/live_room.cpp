@@ -6,6 +6,7 @@
 #include "live/flat_scenario.hpp"
 #include "live/live_exports.hpp"
 #include "live/live_room.hpp"
+#include "placement/criteria.hpp"
 
 using namespace boxroom;
 
@@ -108,6 +109,26 @@ TEST_CASE("the map holds at each spot the spread of a box that stands there") {
         ++compared;
     }
     CHECK(compared > 10);
+}
+
+TEST_CASE("balance by Qtc is the balance of each of those boxes at the place") {
+    const Scenario s = scenario();
+    LiveRoom room(s);
+    room.set_place(0.3, 2.5, Facing::inward);
+    const std::vector<double> qtc{0.55, 0.6, 0.7071, 0.9, 1.2};
+    const auto balance = room.balance_by_qtc(qtc);
+    const Driver driver = complete_driver(s.driver, s.air);
+    const Judge judge(s.frequency, s.seats, s.target);
+    for (std::size_t i = 0; i < qtc.size(); ++i) {
+        const ClosedBox box = closed_box_for_qtc(driver, qtc[i], s.filling);
+        room.set_box(box.volume, s.filling);
+        CHECK(balance[0][i] == Approx(room.answer().at_seats.criteria.balance_db).margin(0.01));
+        const auto u = volume_velocity(driver, box, s.frequency, s.air);
+        CHECK(balance[1][i] ==
+              Approx(judge.balance(half_space_power(s.frequency, u, s.air))).margin(1e-9));
+    }
+    CHECK(std::abs(balance[0][0] - balance[0][4]) > 0.3);
+    CHECK_THROWS(room.balance_by_qtc(std::vector<double>{0.4}));
 }
 
 TEST_CASE("a scenario comes back from its numbers as it was") {

@@ -18,15 +18,16 @@ RoomView room() {
     view.start.volume = 0.027;
     view.start.frequency = 40;
     view.start.seats = {{"chair", {2, 3.5, 1.1}, 1}};
-    view.start.boxes = {{{"one", {}, 0, 0, 1}, {0.2, 0.2, 0}, {0, 1, 0}},
-                        {{"two", {}, 0, 0, 1}, {3.0, 0.2, 0}, {0, 1, 0}}};
+    view.start.boxes = {{{"one", {}, 0, 0, 1}, {0.2, 0.2, 0}, 0.3, 0.3, {0, 1, 0}},
+                        {{"two", {}, 0, 0, 1}, {3.0, 0.2, 0}, 0.3, 0.3, {0, 1, 0}}};
     view.box_size = [](double volume) {
         if (volume < 0.01) throw Error("box", "too small", "make it larger");
         const double side = std::cbrt(volume);
         return BoxSize{volume, 0.7, 40, side, side, side, 0, 0.1};
     };
-    view.stand = [](const StandingBox& box, Point footprint, double) {
+    view.stand = [](const StandingBox& box, Point footprint, double volume) {
         StandingBox stood = box;
+        stood.width = stood.depth = std::cbrt(volume);
         stood.footprint = footprint;
         return stood;
     };

@@ -32,8 +32,8 @@ std::pair<Point, Point> Furniture::extent(const StandingBox& box, const BoxSize&
     const double bottom =
         std::abs(box.facing[2]) > 0.5 ? size.feet : std::max(0.0, box.sub.at.z - size.height / 2);
     return {
-        {box.footprint.x - size.width / 2, box.footprint.y - size.depth / 2, bottom},
-        {box.footprint.x + size.width / 2, box.footprint.y + size.depth / 2, bottom + size.height}};
+        {box.footprint.x - box.width / 2, box.footprint.y - box.depth / 2, bottom},
+        {box.footprint.x + box.width / 2, box.footprint.y + box.depth / 2, bottom + size.height}};
 }
 
 void Furniture::add(Piece& piece, vtkRenderer* renderer, vtkSmartPointer<vtkActor> actor) {
@@ -69,8 +69,8 @@ void Furniture::show_box(Piece& piece, const StandingBox& box, const BoxSize& si
                        box.sub.at.z + 0.004 * axis[2]};
     if (outdated(piece, {size.volume, axis[0], axis[1], axis[2], centre.x, centre.y, centre.z,
                          double(chosen)})) {
-        const Point a{-size.width / 2, -size.depth / 2, low.z},
-            b{size.width / 2, size.depth / 2, high.z};
+        const Point a{-box.width / 2, -box.depth / 2, low.z},
+            b{box.width / 2, box.depth / 2, high.z};
         vtkNew<vtkCubeSource> cube;
         cube->SetBounds(a.x, b.x, -b.y, -a.y, a.z, b.z);
         add(piece, behind_, solid(cube, look::box));

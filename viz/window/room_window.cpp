@@ -27,7 +27,7 @@ RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
       ranking_beside([&v](const Arrangement& asked) {
           Ranked ranked{asked, {}, {}};
           try {
-              ranked.footprints = v.rank(asked);
+              ranked.spots = v.rank(asked);
           } catch (const std::exception& failure) {
               ranked.trouble = failure.what();
           }

@@ -143,16 +143,16 @@ void RoomWindow::Parts::next_spot(int step) {
 
 void RoomWindow::Parts::go_to_spot() {
     if (spot_wanted == 0 || !ranking) return;
-    if (ranking->footprints.empty()) {
+    if (ranking->spots.empty()) {
         spot_wanted = 0;
         notice.message = ranking->trouble.empty() ? "No spot is free for this box."
                                                   : "No ranking: " + ranking->trouble;
         return;
     }
-    const int count = static_cast<int>(ranking->footprints.size());
+    const int count = static_cast<int>(ranking->spots.size());
     spot = std::clamp(spot + spot_wanted, 0, count - 1);
     spot_wanted = 0;
-    arranger.move(arranger.chosen(), ranking->footprints[spot], 0);
+    arranger.take_place(arranger.chosen(), ranking->spots[spot]);
     notice.message = "Spot " + std::to_string(spot + 1) + " of " + std::to_string(count) +
                      (arranger.boxes() > 1 ? " for one sub by itself." : ".");
     ask(false);

@@ -18,10 +18,10 @@ struct Asked {
     Arrangement arrangement;
     bool draft = false;
 };
-/// Footprints, best first, and what they hold for.
+/// Spots, best first, and what they hold for.
 struct Ranked {
     Arrangement arrangement;
-    std::vector<Point> footprints;
+    std::vector<StandingBox> spots;
     std::string trouble;
 };
 

@@ -1,0 +1,89 @@
+#include "placement/set_rules.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace boxroom {
+namespace {
+
+constexpr double cell_size = 0.3;  // nearer than this two sets are the same advice [m]
+constexpr double same_place = 1e-6;
+
+bool same(const Wall& a, const Wall& b) {
+    return std::ranges::equal(a.branches, b.branches, [](const Branch& x, const Branch& y) {
+        return x.resistance == y.resistance && x.mass == y.mass && x.stiffness == y.stiffness;
+    });
+}
+
+bool close(const Point& a, const Point& b) {
+    return std::abs(a.x - b.x) < same_place && std::abs(a.y - b.y) < same_place &&
+           std::abs(a.z - b.z) < same_place;
+}
+
+Point mirrored(const Room& room, Point p, bool along_x) {
+    (along_x ? p.x : p.y) = along_x ? room.width - p.x : room.length - p.y;
+    return p;
+}
+
+/// For each spot the one its mirror image falls on; empty if the room is not symmetric.
+std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
+                        std::span<const int> spots, bool along_x) {
+    const Room& room = scenario.room;
+    if (!same(room.walls[along_x ? left_wall : front_wall],
+              room.walls[along_x ? right_wall : back_wall]))
+        return {};
+    for (const Seat& seat : scenario.seats) {
+        const Point image = mirrored(room, seat.at, along_x);
+        if (std::ranges::none_of(scenario.seats, [&](const Seat& other) {
+                return close(other.at, image) && other.weight == seat.weight;
+            }))
+            return {};
+    }
+    std::vector<int> number(grid.size(), -1), image;
+    for (std::size_t n = 0; n < spots.size(); ++n) number[spots[n]] = static_cast<int>(n);
+    for (const int spot : spots) {
+        const int column = spot % grid.nx(), row = spot / grid.nx();
+        const int other = along_x ? row * grid.nx() + grid.nx() - 1 - column
+                                  : (grid.ny() - 1 - row) * grid.nx() + column;
+        if (number[other] < 0 ||
+            !close(grid.centre(other, box), mirrored(room, grid.centre(spot, box), along_x)))
+            return {};
+        image.push_back(number[other]);
+    }
+    return image;
+}
+
+}  // namespace
+
+SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
+                        std::span<const int> spots) {
+    const std::size_t count = spots.size();
+    SetRules rules;
+    std::vector<Point> at;
+    for (const int spot : spots) at.push_back(grid.footprint(spot, box));
+    rules.clash.assign(count * count, 0);
+    for (std::size_t i = 0; i < count; ++i)
+        for (std::size_t j = 0; j < count; ++j)
+            rules.clash[i * count + j] = std::abs(at[i].x - at[j].x) < box.width - same_place &&
+                                         std::abs(at[i].y - at[j].y) < box.depth - same_place;
+    const int across = static_cast<int>(std::ceil(scenario.room.width / cell_size));
+    for (const Point& p : at)
+        rules.cell.push_back(static_cast<int>(p.y / cell_size) * across +
+                             static_cast<int>(p.x / cell_size));
+
+    // A mirror image of every set begins with a spot that is the lowest of its own images: the set
+    // that holds the lowest number any image of the set holds.
+    rules.first.assign(count, 1);
+    const auto x = mirror(scenario, grid, box, spots, true);
+    const auto y = mirror(scenario, grid, box, spots, false);
+    for (std::size_t n = 0; n < count; ++n) {
+        const int spot = static_cast<int>(n);
+        if ((!x.empty() && x[n] < spot) || (!y.empty() && y[n] < spot) ||
+            (!x.empty() && !y.empty() && y[x[n]] < spot))
+            rules.first[n] = 0;
+    }
+    rules.symmetric = !x.empty() || !y.empty();
+    return rules;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,68 @@
+#pragma once
+#include <complex>
+#include <string>
+#include <vector>
+
+#include "base/point.hpp"
+#include "results/criteria.hpp"
+
+namespace boxroom {
+
+/// What is dialled in at one sub's amplifier.
+struct SubSetting {
+    double gain_db = 0;
+    double delay = 0;  ///< [s]
+    int polarity = 1;  ///< 1 or -1
+    friend bool operator==(const SubSetting&, const SubSetting&) = default;
+};
+
+/// One filter of the equaliser that all subs share; tuning/biquad.hpp has the formulas.
+struct EqFilter {
+    enum class Kind { peaking, low_shelf, high_shelf } kind = Kind::peaking;
+    double frequency = 0;  ///< [Hz]
+    double gain_db = 0;
+    double q = 1;
+};
+
+/// 10 %, 50 % and 90 % of the draws lie below these.
+struct Quantiles {
+    double low = 0, middle = 0, high = 0;
+};
+
+/// What uncertain inputs make of a set (tuning/robustness.hpp).
+struct Robustness {
+    bool known = false;
+    double share_of_wins = 0;  ///< of the draws in which this set had the best score of those tried
+    Quantiles spread_db, unevenness_db, balance_db, level_db, reach_hz;
+};
+
+/// Boxes standing together, with their settings.
+struct RankedSet {
+    int rank = 0;
+    std::vector<Point> positions;   ///< acoustic centres, one a sub
+    std::vector<Point> footprints;  ///< centres of the boxes on the floor
+    std::vector<std::string> facings;
+    std::vector<SubSetting> settings;
+    Criteria criteria;  ///< with these settings, before equalisation
+    Criteria plain;     ///< all alike: 0 dB, 0 ms, +
+    bool equalised = false;
+    std::vector<EqFilter> equaliser;
+    Criteria after;  ///< with settings and equaliser; where `equalised`
+    Robustness robustness;
+};
+
+/// The sets of one number of subs, best first.
+struct SetRanking {
+    int subs = 0;
+    double box_volume = 0, qtc = 0;                             ///< net [m3]
+    double outer_width = 0, outer_depth = 0, outer_height = 0;  ///< [m]
+    std::vector<RankedSet> sets;
+    std::vector<RankedSet> front;  ///< not beaten in spread, unevenness and level by a visible step
+    bool proven = false;           ///< every set was looked at
+    std::string method;            ///< how they were found, in words
+    int choice = 0;                ///< row of the robust choice: first, unless draws say otherwise
+    int tie = -1;                  ///< row of the set that is as good as the choice; -1 none
+    std::string reason;            ///< how sure the choice is
+};
+
+}  // namespace boxroom

@@ -1,0 +1,60 @@
+#include "tuning/biquad.hpp"
+
+#include <cmath>
+#include <numbers>
+
+#include "base/error.hpp"
+
+namespace boxroom {
+
+using std::numbers::pi;
+
+std::complex<double> Biquad::response(double frequency, double rate) const {
+    const auto z = std::polar(1.0, -2 * pi * frequency / rate);  // z^-1
+    return (b0 + z * (b1 + z * b2)) / (1.0 + z * (a1 + z * a2));
+}
+
+bool Biquad::stable() const {
+    return std::abs(a2) < 1 && std::abs(a1) < 1 + a2;  // the stability triangle
+}
+
+Biquad biquad(const EqFilter& filter, double rate) {
+    if (!(filter.frequency > 0 && filter.frequency < rate / 2) || !(filter.q > 0))
+        throw Error("biquad",
+                    "a filter needs a frequency between 0 and half the rate and a Q above 0",
+                    "check the equaliser's filters");
+    const double a = std::pow(10.0, filter.gain_db / 40);
+    const double w0 = 2 * pi * filter.frequency / rate;
+    const double cosine = std::cos(w0), alpha = std::sin(w0) / (2 * filter.q);
+    double b0, b1, b2, a0, a1, a2;
+    if (filter.kind == EqFilter::Kind::peaking) {
+        b0 = 1 + alpha * a, b1 = -2 * cosine, b2 = 1 - alpha * a;
+        a0 = 1 + alpha / a, a1 = -2 * cosine, a2 = 1 - alpha / a;
+    } else {
+        // The high shelf is the low one with the sign of the cosine turned.
+        const double sign = filter.kind == EqFilter::Kind::low_shelf ? 1 : -1;
+        const double c = sign * cosine, root = 2 * std::sqrt(a) * alpha;
+        b0 = a * ((a + 1) - (a - 1) * c + root);
+        b1 = sign * 2 * a * ((a - 1) - (a + 1) * c);
+        b2 = a * ((a + 1) - (a - 1) * c - root);
+        a0 = (a + 1) + (a - 1) * c + root;
+        a1 = sign * -2 * ((a - 1) + (a + 1) * c);
+        a2 = (a + 1) + (a - 1) * c - root;
+    }
+    return {b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0};
+}
+
+std::vector<double> equaliser_db(std::span<const EqFilter> filters,
+                                 std::span<const double> frequency) {
+    constexpr double rate = 192e3;
+    std::vector<double> power(frequency.size(), 1.0);
+    for (const EqFilter& filter : filters) {
+        const Biquad b = biquad(filter, rate);
+        for (std::size_t f = 0; f < frequency.size(); ++f)
+            power[f] *= std::norm(b.response(frequency[f], rate));
+    }
+    for (double& p : power) p = 10 * std::log10(p);
+    return power;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,190 @@
+#include "tuning/robustness.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <exception>
+#include <random>
+
+#include "solvers/modal.hpp"
+#include "tuning/settings.hpp"
+
+namespace boxroom {
+namespace {
+
+using Complex = std::complex<double>;
+
+/// Uniform in -1 .. 1, the same on every platform.
+double uniform(std::mt19937_64& random) {
+    return static_cast<double>(random() >> 11) * 0x1p-52 - 1;
+}
+
+Quantiles quantiles(std::vector<double> values) {
+    std::ranges::sort(values);
+    const auto at = [&](double share) {
+        const double place = share * static_cast<double>(values.size() - 1);
+        const auto below = static_cast<std::size_t>(place);
+        const std::size_t above = std::min(below + 1, values.size() - 1);
+        return values[below] +
+               (place - static_cast<double>(below)) * (values[above] - values[below]);
+    };
+    return {at(0.1), at(0.5), at(0.9)};
+}
+
+/// A place in the room as drawn: by the nearer of two walls, and never outside.
+Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
+    const auto along = [](double x, double old_side, double side, double by) {
+        return std::clamp((x > old_side / 2 ? x + side - old_side : x) + by, 0.0, side);
+    };
+    return {along(p.x, was.width, is.width, shift.x), along(p.y, was.length, is.length, shift.y),
+            std::clamp(p.z + shift.z, 0.0, is.height)};
+}
+
+/// The criteria of every set in one draw.
+std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
+                                 std::span<const RankedSet> sets, const Draw& draw) {
+    std::vector<Point> sources, receivers;
+    for (const RankedSet& set : sets)
+        for (std::size_t k = 0; k < set.positions.size(); ++k)
+            sources.push_back(moved(set.positions[k], scenario.room, draw.room, draw.shift[k]));
+    for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
+    const auto z =
+        modal_transfer_many(draw.room, scenario.air, scenario.frequency, sources, receivers);
+    const Driver driver = complete_driver(draw.driver, scenario.air);
+    const auto u = volume_velocity(driver, closed_box(driver, box_volume, scenario.filling),
+                                   scenario.frequency, scenario.air);
+    const Judge judge(scenario.frequency, draw.seats, scenario.target);
+    std::vector<Criteria> out;
+    std::size_t first = 0;
+    for (const RankedSet& set : sets) {
+        const std::size_t subs = set.positions.size();
+        std::vector<Complex> pressure;
+        pressure.reserve(z.frequencies * z.receivers * subs);
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t s = 0; s < z.receivers; ++s)
+                for (std::size_t k = 0; k < subs; ++k)
+                    pressure.push_back(Complex(z.at(f, s, first + k)) * u[f]);
+        first += subs;
+        const SettingsProblem problem(judge, scenario.weights, std::move(pressure),
+                                      static_cast<int>(subs));
+        Criteria c = problem.criteria(set.settings);
+        c.score = score(c, 0, scenario.weights);
+        out.push_back(c);
+    }
+    return out;
+}
+
+std::string percent(double share) {
+    char text[16];
+    std::snprintf(text, sizeof text, "%.0f %%", 100 * share);
+    return text;
+}
+
+/// The robust choice, and how clear it is: two shares of wins of the same draws differ by chance by
+/// sqrt((p + q - (p - q)^2)/N) (multinomial).
+void choose(SetRanking& ranking, int count, int draws) {
+    int first = 0, second = -1;
+    const auto wins = [&](int n) { return ranking.sets[n].robustness.share_of_wins; };
+    for (int n = 1; n < count; ++n)
+        if (wins(n) > wins(first) + 1e-12) first = n;
+    for (int n = 0; n < count; ++n)
+        if (n != first && (second < 0 || wins(n) > wins(second))) second = n;
+    const auto rank = [](int n) { return "rank " + std::to_string(n + 1); };
+    const auto say = [&](std::string text) {
+        text[0] = 'R';
+        ranking.reason = text;
+    };
+    ranking.choice = first;
+    const std::string of = " of " + std::to_string(draws) + " draws of uncertain inputs";
+    if (second < 0) return say(rank(first) + " was judged alone in" + of.substr(3) + ".");
+    const double p = wins(first), q = wins(second);
+    const double chance = std::sqrt(std::max(0.0, p + q - (p - q) * (p - q)) / draws);
+    std::string text = rank(first) + " is the best in " + percent(p) + of;
+    if (p - q >= std::max(2 * chance, 0.05))
+        return say(text + "; next comes " + rank(second) + " with " + percent(q) + ".");
+    ranking.tie = std::max(first, second);
+    ranking.choice = std::min(first, second);  // a tie goes to the better nominal score
+    say(text + ", " + rank(second) + " in " + percent(q) +
+        ": a tie, so take whichever is easier to live with.");
+}
+
+}  // namespace
+
+Draw draw_inputs(const Scenario& scenario, int n) {
+    const Uncertainty& by = scenario.uncertainty;
+    std::mt19937_64 random(by.seed * 6364136223846793005u + static_cast<std::uint64_t>(n));
+    random.discard(16);  // neighbouring seeds begin alike
+    Draw draw{scenario.room, scenario.seats, {}, scenario.driver};
+    for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height})
+        *side += by.room * uniform(random);
+    for (Wall& wall : draw.room.walls) {
+        const double factor = std::pow(by.wall, uniform(random));
+        for (Branch& branch : wall.branches) branch.resistance *= factor;
+    }
+    const double ears = by.seat * uniform(random);
+    for (Seat& seat : draw.seats) {
+        const double dx = by.seat * uniform(random), dy = by.seat * uniform(random);
+        seat.at = moved(seat.at, scenario.room, draw.room, {dx, dy, ears});
+    }
+    for (int k = 0; k < 4; ++k) {
+        const double dx = by.sub * uniform(random), dy = by.sub * uniform(random);
+        draw.shift.push_back({dx, dy, 0});
+    }
+    DriverSheet& d = draw.driver;
+    d.fs *= 1 + by.driver * uniform(random);
+    const double q = 1 + by.driver * uniform(random);
+    d.qts *= q;
+    if (d.qes) *d.qes *= q;
+    if (d.qms) *d.qms *= q;
+    d.vas *= 1 + by.driver * uniform(random);
+    return draw;
+}
+
+void judge_robustness(const Scenario& scenario, double box_volume, SetRanking& ranking, int count,
+                      Timings& timings) {
+    const double start =
+        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+    const int draws = scenario.uncertainty.draws;
+    count = std::min(count, static_cast<int>(ranking.sets.size()));
+    if (count == 0 || draws == 0) return;
+    const std::span<const RankedSet> sets(ranking.sets.data(), count);
+    std::vector<std::vector<Criteria>> judged(draws);
+    std::exception_ptr failure;
+#pragma omp parallel for schedule(dynamic, 1)
+    for (int n = 0; n < draws; ++n) {
+        try {
+            judged[n] = judge_draw(scenario, box_volume, sets, draw_inputs(scenario, n));
+        } catch (...) {
+#pragma omp critical
+            failure = std::current_exception();
+        }
+    }
+    if (failure) std::rethrow_exception(failure);
+
+    std::vector<int> wins(count, 0);
+    for (const auto& criteria : judged) {
+        const auto best = std::ranges::min_element(criteria, {}, &Criteria::score);
+        ++wins[best - criteria.begin()];
+    }
+    for (int n = 0; n < count; ++n) {
+        const auto range = [&](double Criteria::*member) {
+            std::vector<double> values;
+            for (const auto& criteria : judged) values.push_back(criteria[n].*member);
+            return quantiles(std::move(values));
+        };
+        ranking.sets[n].robustness = {true,
+                                      static_cast<double>(wins[n]) / draws,
+                                      range(&Criteria::spread_db),
+                                      range(&Criteria::unevenness_db),
+                                      range(&Criteria::balance_db),
+                                      range(&Criteria::level_db),
+                                      range(&Criteria::reach_hz)};
+    }
+    choose(ranking, count, draws);
+    timings["robustness"] +=
+        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count() -
+        start;
+}
+
+}  // namespace boxroom

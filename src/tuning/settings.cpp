@@ -1,0 +1,207 @@
+// Gain, delay and polarity of each sub: the only file that sees NLopt.
+#include "tuning/settings.hpp"
+
+#include <nlopt.h>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numbers>
+
+namespace boxroom {
+namespace {
+
+using Complex = std::complex<double>;
+
+/// Rotation of the phase by a delay, for every frequency.
+void rotate(std::span<const double> frequency, double delay, double gain,
+            std::vector<Complex>& out) {
+    out.resize(frequency.size());
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        out[f] = std::polar(std::abs(gain), -2 * std::numbers::pi * frequency[f] * delay) *
+                 (gain < 0 ? -1.0 : 1.0);
+}
+
+/// Relative gains and delays (against the first sub) as absolute ones: loudest 0 dB, earliest 0 ms.
+std::vector<SubSetting> absolute(const double* x, std::span<const int> polarity) {
+    const std::size_t subs = polarity.size();
+    std::vector<SubSetting> settings(subs);
+    double loudest = 0, earliest = 0;
+    for (std::size_t k = 1; k < subs; ++k) {
+        settings[k].gain_db = x[2 * (k - 1)];
+        settings[k].delay = 1e-3 * x[2 * (k - 1) + 1];
+        loudest = std::max(loudest, settings[k].gain_db);
+        earliest = std::min(earliest, settings[k].delay);
+    }
+    for (std::size_t k = 0; k < subs; ++k) {
+        settings[k].gain_db -= loudest;
+        settings[k].delay -= earliest;
+        settings[k].polarity = polarity[k];
+    }
+    return settings;
+}
+
+struct Search {
+    const SettingsProblem& problem;
+    std::span<const int> polarity;
+};
+
+double objective(unsigned, const double* x, double*, void* data) {
+    const Search& search = *static_cast<const Search*>(data);
+    return search.problem.score(absolute(x, search.polarity));
+}
+
+struct Found {
+    double score = 1e300;
+    std::vector<SubSetting> settings;
+};
+
+void seek(const Search& search, const SettingSteps& steps, std::vector<double> x, Found& best) {
+    const unsigned n = static_cast<unsigned>(x.size());
+    const std::unique_ptr<nlopt_opt_s, void (*)(nlopt_opt)> optimiser(
+        nlopt_create(NLOPT_LN_BOBYQA, n), nlopt_destroy);
+    std::vector<double> low(n), high(n), step(n), close(n);
+    for (unsigned i = 0; i < n; ++i) {
+        const bool gain = i % 2 == 0;
+        high[i] = gain ? -steps.lowest_gain : 1e3 * steps.longest_delay;
+        low[i] = -high[i];
+        step[i] = gain ? 2.0 : 1.5;
+        close[i] = gain ? 0.2 * steps.gain : 0.2 * 1e3 * steps.delay;
+        x[i] = std::clamp(x[i], low[i], high[i]);
+    }
+    nlopt_set_lower_bounds(optimiser.get(), low.data());
+    nlopt_set_upper_bounds(optimiser.get(), high.data());
+    nlopt_set_initial_step(optimiser.get(), step.data());
+    nlopt_set_xtol_abs(optimiser.get(), close.data());
+    nlopt_set_maxeval(optimiser.get(), static_cast<int>(40 * n));
+    Search copy = search;
+    nlopt_set_min_objective(optimiser.get(), objective, &copy);
+    double score = 0;
+    // Stopping early or by rounding leaves the best point so far in x, which is all that is wanted.
+    nlopt_optimize(optimiser.get(), x.data(), &score);
+    auto settings = absolute(x.data(), search.polarity);
+    score = search.problem.score(settings);
+    if (score < best.score) best = {score, std::move(settings)};
+}
+
+/// The polarities worth seeking with: the best few by their score at equal gains and a few delays.
+std::vector<std::vector<int>> likely_polarities(const SettingsProblem& problem) {
+    struct Option {
+        double score;
+        std::vector<int> polarity;
+    };
+    std::vector<Option> options;
+    for (int bits = 0; bits < 1 << (problem.subs() - 1); ++bits) {
+        std::vector<SubSetting> settings(problem.subs());
+        std::vector<int> polarity(problem.subs(), 1);
+        for (int k = 1; k < problem.subs(); ++k)
+            settings[k].polarity = polarity[k] = (bits >> (k - 1)) & 1 ? -1 : 1;
+        options.push_back({problem.score(settings), polarity});
+    }
+    std::ranges::sort(options, {}, &Option::score);
+    std::vector<std::vector<int>> few;
+    for (std::size_t n = 0; n < std::min<std::size_t>(options.size(), 3); ++n)
+        few.push_back(options[n].polarity);
+    return few;
+}
+
+/// On the steps, and then one step at a time wherever that helps.
+void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& best) {
+    const auto tidy = [&](std::vector<SubSetting> settings) {
+        double loudest = -1e9, earliest = 1e9;
+        for (SubSetting& s : settings) {
+            s.gain_db = std::round(s.gain_db / steps.gain) * steps.gain;
+            s.delay = std::round(s.delay / steps.delay) * steps.delay;
+            loudest = std::max(loudest, s.gain_db);
+            earliest = std::min(earliest, s.delay);
+        }
+        for (SubSetting& s : settings) {
+            s.gain_db = std::max(s.gain_db - loudest, steps.lowest_gain);
+            s.delay = std::min(s.delay - earliest, steps.longest_delay);
+        }
+        return settings;
+    };
+    best.settings = tidy(best.settings);
+    best.score = problem.score(best.settings);
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (int k = 0; k < problem.subs(); ++k)
+            for (const SubSetting& step : {SubSetting{steps.gain, 0, 1},
+                                           {-steps.gain, 0, 1},
+                                           {0, steps.delay, 1},
+                                           {0, -steps.delay, 1},
+                                           {0, 0, -1}}) {
+                auto settings = best.settings;
+                settings[k].gain_db += step.gain_db;
+                settings[k].delay += step.delay;
+                settings[k].polarity *= step.polarity;
+                settings = tidy(settings);
+                if (settings[0].polarity < 0)  // all turned round is the same sound
+                    for (SubSetting& s : settings) s.polarity = -s.polarity;
+                const double score = problem.score(settings);
+                if (score < best.score - 1e-9) best = {score, settings}, moved = true;
+            }
+    }
+}
+
+}  // namespace
+
+SettingsProblem::SettingsProblem(const Judge& judge, const ScoreWeights& weights,
+                                 std::vector<Complex> pressure, int subs)
+    : judge_(judge), weights_(weights), pressure_(std::move(pressure)), subs_(subs) {}
+
+std::vector<double> SettingsProblem::power(std::span<const SubSetting> settings) const {
+    const std::size_t seats = judge_.seats(), frequencies = judge_.frequency().size();
+    std::vector<Complex> sum(frequencies * seats), turn;
+    for (int k = 0; k < subs_; ++k) {
+        const double gain = std::pow(10.0, settings[k].gain_db / 20) * settings[k].polarity;
+        rotate(judge_.frequency(), settings[k].delay, gain, turn);
+        for (std::size_t f = 0; f < frequencies; ++f)
+            for (std::size_t s = 0; s < seats; ++s) {
+                // Written out: the library's product checks for infinities.
+                const Complex p = pressure_[(f * seats + s) * subs_ + k];
+                sum[f * seats + s] +=
+                    Complex{p.real() * turn[f].real() - p.imag() * turn[f].imag(),
+                            p.real() * turn[f].imag() + p.imag() * turn[f].real()};
+            }
+    }
+    std::vector<double> power(sum.size());
+    for (std::size_t n = 0; n < sum.size(); ++n)
+        power[n] = sum[n].real() * sum[n].real() + sum[n].imag() * sum[n].imag();
+    return power;
+}
+
+Criteria SettingsProblem::criteria(std::span<const SubSetting> settings) const {
+    const auto squared = power(settings);
+    Criteria c;
+    judge_.judge_seats(squared, c);
+    judge_.judge_average(judge_.seat_average(squared), c);
+    return c;
+}
+
+double SettingsProblem::score(std::span<const SubSetting> settings) const {
+    const Criteria c = criteria(settings);
+    return boxroom::score(c, 0, weights_);
+}
+
+std::vector<SubSetting> best_settings(const SettingsProblem& problem, const SettingSteps& steps) {
+    Found best;
+    best.settings.resize(problem.subs());
+    if (problem.subs() == 1) return best.settings;
+    best.score = problem.score(best.settings);
+    // Starts: all alike, and each sub in turn late, which is where other valleys tend to lie.
+    for (const auto& polarity : likely_polarities(problem)) {
+        const Search search{problem, polarity};
+        seek(search, steps, std::vector<double>(2 * (problem.subs() - 1), 0.0), best);
+        for (const double late : {5.0, -5.0}) {
+            std::vector<double> start(2 * (problem.subs() - 1), 0.0);
+            for (std::size_t k = 0; k < start.size() / 2; ++k)
+                start[2 * k] = -2, start[2 * k + 1] = k % 2 == 0 ? late : -late / 2;
+            seek(search, steps, start, best);
+        }
+    }
+    settle(problem, steps, best);
+    return best.settings;
+}
+
+}  // namespace boxroom
