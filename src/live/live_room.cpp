@@ -61,11 +61,14 @@ void LiveRoom::set_box(double net_volume, double filling) {
     scenario_.filling = filling;
 }
 
-Enclosure LiveRoom::outer() const {
+Facing LiveRoom::facing() const {
     const Enclosure box = enclosure(*scenario_.box_volume, scenario_.enclosure);
-    const double mean = (box.width + box.depth) / 2;  // not yet turned
-    return turned(box, resolved_facing(scenario_.enclosure.facing,
-                                       footprint({mean, mean, box.height}), scenario_.room));
+    const double mean = (box.width + box.depth) / 2;  // not yet turned, as in SpotGrid
+    return facing_at(scenario_, footprint({mean, mean, box.height}));
+}
+
+Enclosure LiveRoom::outer() const {
+    return turned(enclosure(*scenario_.box_volume, scenario_.enclosure), facing());
 }
 
 void LiveRoom::set_place(double x, double y, Facing facing) {
@@ -102,7 +105,7 @@ LiveAnswer LiveRoom::answer() {
     out.box = closed_box(driver_, *scenario_.box_volume, scenario_.filling);
     out.outer = outer();
     out.footprint = footprint(out.outer);
-    out.facing = resolved_facing(scenario_.enclosure.facing, out.footprint, scenario_.room);
+    out.facing = facing();
     out.fits = box_fits(scenario_, out.footprint, out.outer);
     const Point cone = centre(out.outer, out.facing);
     out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone, 0, 0, 1}},
@@ -117,21 +120,19 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     // 1. The boxes, and four sizes between the smallest and the largest (Chebyshev's nodes).
     std::vector<ClosedBox> boxes;
     for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.filling));
-    const auto side = [&](double volume) {
-        return std::cbrt(volume + scenario_.enclosure.extra_volume);
-    };
+    const EnclosureRules& rules = scenario_.enclosure;
+    const auto side = [&](double volume) { return std::cbrt(inner_volume(volume, rules)); };
     const auto [small, large] = std::minmax_element(
         boxes.begin(), boxes.end(), [](auto& a, auto& b) { return a.volume < b.volume; });
     const double middle = (side(large->volume) + side(small->volume)) / 2;
     const double half = (side(large->volume) - side(small->volume)) / 2;
-    const Facing facing =
-        resolved_facing(scenario_.enclosure.facing, footprint(outer()), scenario_.room);
+    const Facing way = facing();
     std::array<double, 4> node{};
     std::vector<Point> cones;
     for (std::size_t n = 0; n < node.size(); ++n) {
         node[n] = middle + half * std::cos(std::numbers::pi * (2 * n + 1) / 8.0);
-        const double volume = std::pow(node[n], 3) - scenario_.enclosure.extra_volume;
-        cones.push_back(centre(enclosure(volume, scenario_.enclosure), facing));
+        const Enclosure box = outer_sides(inner_sides(std::pow(node[n], 3), rules), rules);
+        cones.push_back(centre(turned(box, way), way));
     }
     const auto z = room_.transfer(cones, seat_places());
 

@@ -51,6 +51,7 @@ class LiveRoom {
 
   private:
     Wall softened(const Wall& wall) const;
+    Facing facing() const;  ///< resolved, never `inward`
     Enclosure outer() const;
     Point footprint(const Enclosure& box) const;
     Point centre(const Enclosure& box, Facing facing) const;

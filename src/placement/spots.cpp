@@ -18,10 +18,11 @@ Facing resolved_facing(Facing wanted, const Point& at, const Room& room) {
     // Away from the nearest wall; in a corner away from the wall behind it, left and right last.
     const double to_front = at.y, to_back = room.length - at.y;
     const double to_left = at.x, to_right = room.width - at.x;
-    const double nearest = std::min({to_front, to_back, to_left, to_right});
-    return nearest == to_front  ? Facing::back
-           : nearest == to_back ? Facing::front
-           : nearest == to_left ? Facing::right
+    // A corner is as near to both its walls but for round-off, which must not decide.
+    const double nearest = std::min({to_front, to_back, to_left, to_right}) + 1e-9;
+    return to_front <= nearest  ? Facing::back
+           : to_back <= nearest ? Facing::front
+           : to_left <= nearest ? Facing::right
                                 : Facing::left;
 }
 

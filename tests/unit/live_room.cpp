@@ -105,7 +105,9 @@ TEST_CASE("the map holds at each spot the spread of a box that stands there") {
         const LiveAnswer a = room.answer();
         CHECK(a.fits == (map.valid[i] != 0));
         if (!a.fits) continue;
-        CHECK(map.value[i] == Approx(a.at_seats.criteria.spread_db).margin(0.01));
+        // The map gives the places of unturned boxes; a box turned to look sideways stands up to
+        // half the difference of its sides away, 7 mm here.
+        CHECK(map.value[i] == Approx(a.at_seats.criteria.spread_db).margin(0.05));
         ++compared;
     }
     CHECK(compared > 10);
