@@ -16,6 +16,8 @@ class Writer {
     void operator()(const std::optional<double>& value) {
         numbers.push_back(value.value_or(std::numeric_limits<double>::quiet_NaN()));
     }
+    void operator()(const bool& value) { numbers.push_back(value ? 1 : 0); }
+    void operator()(const int& value) { numbers.push_back(value); }
     void operator()(const Facing& value) { numbers.push_back(static_cast<int>(value)); }
     template <typename Item, typename Each>
     void list(const std::vector<Item>& items, const Each& each) {
@@ -32,6 +34,8 @@ class Reader {
         const double number = next();
         value = std::isnan(number) ? std::nullopt : std::optional(number);
     }
+    void operator()(bool& value) { value = next() != 0; }
+    void operator()(int& value) { value = static_cast<int>(next()); }
     void operator()(Facing& value) { value = static_cast<Facing>(static_cast<int>(next())); }
     template <typename Item, typename Each>
     void list(std::vector<Item>& items, const Each& each) {
@@ -71,6 +75,9 @@ void visit(Visitor& v, S& s) {
     auto& e = s.enclosure;
     v(e.thickness), v(e.extra_volume), v(e.feet), v(e.facing);
     v(e.proportion_width), v(e.proportion_height), v(e.proportion_depth);
+    v(e.tallest), v(e.double_front), v(e.itemised);
+    v(e.bodies.driver.value), v(e.bodies.amplifier.value), v(e.bodies.bracing);
+    v(e.bodies.braces), v(e.bodies.cleats);
     v.list(s.seats, [&](auto& seat) { v(seat.at.x), v(seat.at.y), v(seat.at.z), v(seat.weight); });
     v.list(s.subs, [&](auto& sub) { v(sub.at.x), v(sub.at.y), v(sub.at.z); });
     v.list(s.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });

@@ -120,9 +120,8 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     // 1. The boxes, and four sizes between the smallest and the largest (Chebyshev's nodes).
     std::vector<ClosedBox> boxes;
     for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.filling));
-    const auto side = [&](double volume) {
-        return std::cbrt(volume + scenario_.enclosure.extra_volume);
-    };
+    const EnclosureRules& rules = scenario_.enclosure;
+    const auto side = [&](double volume) { return std::cbrt(inner_volume(volume, rules)); };
     const auto [small, large] = std::minmax_element(
         boxes.begin(), boxes.end(), [](auto& a, auto& b) { return a.volume < b.volume; });
     const double middle = (side(large->volume) + side(small->volume)) / 2;
@@ -132,8 +131,8 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     std::vector<Point> cones;
     for (std::size_t n = 0; n < node.size(); ++n) {
         node[n] = middle + half * std::cos(std::numbers::pi * (2 * n + 1) / 8.0);
-        const double volume = std::pow(node[n], 3) - scenario_.enclosure.extra_volume;
-        cones.push_back(centre(turned(enclosure(volume, scenario_.enclosure), looks), looks));
+        const Enclosure box = outer_sides(inner_sides(std::pow(node[n], 3), rules), rules);
+        cones.push_back(centre(turned(box, looks), looks));
     }
     const auto z = room_.transfer(cones, seat_places());
 

@@ -106,7 +106,9 @@ TEST_CASE("the map holds at each spot the spread of a box that stands there") {
         const LiveAnswer a = room.answer();
         CHECK(a.fits == (map.valid[i] != 0));
         if (!a.fits) continue;
-        CHECK(map.value[i] == Approx(a.at_seats.criteria.spread_db).margin(0.01));
+        // The map gives the places of unturned boxes; a box turned to look sideways stands up to
+        // half the difference of its sides away, 7 mm here.
+        CHECK(map.value[i] == Approx(a.at_seats.criteria.spread_db).margin(0.05));
         ++compared;
     }
     CHECK(compared > 10);
@@ -142,6 +144,21 @@ TEST_CASE("a scenario comes back from its numbers as it was") {
     CHECK(back.frequency == s.frequency);
     CHECK(back.keep_outs[0].y1 == 5.2);
     CHECK_THROWS(scenario_from_flat(std::span(numbers).first(numbers.size() - 1)));
+}
+
+TEST_CASE("the page works with the same outer size as plan and build") {
+    Scenario s = scenario();
+    s.enclosure.itemised = true, s.enclosure.double_front = true, s.enclosure.tallest = 0.4;
+    s.enclosure.bodies.driver.value = 0.0021, s.enclosure.bodies.amplifier.value = 0.0013;
+    s.enclosure.bodies.braces = 2, s.enclosure.bodies.cleats = false;
+    for (const bool given : {false, true}) {
+        if (given) s.enclosure.bodies.bracing = 0.004;
+        const Scenario back = scenario_from_flat(flat_scenario(s));
+        const Enclosure a = enclosure(0.05, s.enclosure), b = enclosure(0.05, back.enclosure);
+        CHECK(a.width == b.width);
+        CHECK(a.depth == b.depth);
+        CHECK(a.height == b.height);
+    }
 }
 
 TEST_CASE("the page's functions give the numbers of the live room in their order") {
