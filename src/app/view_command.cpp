@@ -90,10 +90,13 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
 }  // namespace
 
 Answer run_view(const Request& request) {
-    if (request.solver != "modal")
+    Session session(request);
+    if (!session.scenario.room.is_rectangle())
+        throw Error(request.file, "the window can only show rectangular rooms yet",
+                    "use `listen` and `map` for this one");
+    if (session.scenario.solver.solver != RoomSolver::modal)
         throw Error("--solver", "the window follows a drag with the modal solver only",
                     "leave --solver out, or use `listen` with it");
-    Session session(request);
     require_display();
     const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
     WindowOptions options;
