@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <tuple>
+#include <utility>
 
 #include "base/error.hpp"
 
@@ -170,6 +172,15 @@ Complex axis_function(const AxisProblem& axis, Complex q2, double x) {
     return v.cosine + j * axis.k * axis.b0 * v.sine;
 }
 
+Complex axis_function_mean(const AxisProblem& axis, Complex q2, double from, double to) {
+    if (to - from < 1e-9) return axis_function(axis, q2, from);
+    const auto integral = [&](double x) {  // of cos qx, and (1 - cos qx)/q^2 = 2 (sin(qx/2)/q)^2
+        const Complex half = sine_cosine(q2, x / 2).sine;
+        return sine_cosine(q2, x).sine + 2.0 * j * axis.k * axis.b0 * half * half;
+    };
+    return (integral(to) - integral(from)) / (to - from);
+}
+
 Complex axis_norm(const AxisProblem& axis, Complex q2) {
     const double length = axis.length;
     const SineCosine v = sine_cosine(q2, length);
@@ -209,6 +220,21 @@ Complex AxisGreen::operator()(double x, double x_prime) const {
     const Complex first = std::exp(2.0 * below * minus_j_kappa_);
     const Complex last = std::exp(2.0 * (length_ - above) * minus_j_kappa_);
     return direct * (1.0 + r0_ * first) * (1.0 + r1_ * last) * scale_;
+}
+
+Complex AxisGreen::mean_from_end(bool far, double from, double to) const {
+    if (far) std::tie(from, to) = std::pair{length_ - to, length_ - from};
+    const Complex here = far ? r1_ : r0_, there = far ? r0_ : r1_;
+    // Towards the other end and back: e^{-j kappa x} + R e^{-j kappa (2L - x)}.
+    const auto wave = [&](double x) { return std::exp(minus_j_kappa_ * x); };
+    const Complex turn = minus_j_kappa_ * (to - from);
+    if (std::abs(turn) < 1e-5) {
+        const double middle = (from + to) / 2;
+        return scale_ * (1.0 + here) * (wave(middle) + there * wave(2 * length_ - middle));
+    }
+    return scale_ * (1.0 + here) *
+           (wave(to) - wave(from) + there * (wave(2 * length_ - from) - wave(2 * length_ - to))) /
+           turn;
 }
 
 Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {
