@@ -172,13 +172,23 @@ Complex axis_function(const AxisProblem& axis, Complex q2, double x) {
     return v.cosine + j * axis.k * axis.b0 * v.sine;
 }
 
-Complex axis_function_mean(const AxisProblem& axis, Complex q2, double from, double to) {
+Complex axis_function_mean(const AxisProblem& axis, Complex q2, double from, double to,
+                           int order) {
     if (to - from < 1e-9) return axis_function(axis, q2, from);
-    const auto integral = [&](double x) {  // of cos qx, and (1 - cos qx)/q^2 = 2 (sin(qx/2)/q)^2
-        const Complex half = sine_cosine(q2, x / 2).sine;
-        return sine_cosine(q2, x).sine + 2.0 * j * axis.k * axis.b0 * half * half;
+    // psi = a e^{jqx} + b e^{-jqx}; each exponential has the mean e^{j q middle} sin(t)/t, t = q
+    // (to - from)/2. The cosine is two more exponentials.
+    const Complex q = std::sqrt(q2 + 1e-16), tilt = axis.k * axis.b0 / q;
+    const double half = (to - from) / 2, middle = (from + to) / 2;
+    const auto mean = [&](Complex wave, double s) {
+        const Complex t = (wave + s) * half;
+        const Complex even = std::abs(t) < 1e-3 ? 1.0 - t * t / 6.0 : std::sin(t) / t;
+        return std::exp(j * wave * middle) * std::exp(j * s * half) * even;
     };
-    return (integral(to) - integral(from)) / (to - from);
+    const double s = order * pi / (to - from);
+    Complex sum = 0;
+    for (const double sign : {1.0, -1.0})
+        sum += (1.0 + sign * tilt) * (mean(sign * q, s) + mean(sign * q, -s));
+    return sum / 4.0;
 }
 
 Complex axis_norm(const AxisProblem& axis, Complex q2) {

@@ -7,7 +7,8 @@
 namespace boxroom::modal_parts {
 namespace {
 
-constexpr double decay = 12;  // e^-12 = 6e-6 of the term at the wall
+constexpr double decay = 12;     // e^-12 = 6e-6 of the term at the wall
+constexpr double nearest = 0.2;  // nearer to the wall, points are treated as if they were not [m]
 
 /// The distinct values and, for each, which one it is.
 std::vector<int> distinct(const std::vector<double>& values, std::vector<double>& found) {
@@ -22,6 +23,27 @@ std::vector<int> distinct(const std::vector<double>& values, std::vector<double>
     return index;
 }
 
+/// <psi>(extent, mode) along one axis.
+Eigen::MatrixXcd means(const std::vector<Extent>& extents, int along, const AxisProblem& axis,
+                       const std::vector<Complex>& q2) {
+    Eigen::MatrixXcd mean(extents.size(), q2.size());
+    for (std::size_t e = 0; e < extents.size(); ++e)
+        for (std::size_t n = 0; n < q2.size(); ++n)
+            mean(e, n) = axis_function_mean(axis, q2[n], coordinates(extents[e].low)[along],
+                                            coordinates(extents[e].high)[along],
+                                            extents[e].order[along]);
+    return mean;
+}
+
+Eigen::MatrixXcd at_points(const std::vector<double>& points, const AxisProblem& axis,
+                           const std::vector<Complex>& q2) {
+    Eigen::MatrixXcd value(points.size(), q2.size());
+    for (std::size_t i = 0; i < points.size(); ++i)
+        for (std::size_t n = 0; n < q2.size(); ++n)
+            value(i, n) = axis_function(axis, q2[n], points[i]);
+    return value;
+}
+
 }  // namespace
 
 /// The modes of the wall's plane at one frequency.
@@ -29,109 +51,136 @@ struct PortWall::Modes {
     std::array<AxisProblem, 3> axis;
     AxisTable a, b;
     Complex scale;  ///< j w rho
-
-    /// <psi>(extent, mode) along one axis of the plane.
-    Eigen::MatrixXcd means(const std::vector<Extent>& extents, int along,
-                           const AxisTable& table) const {
-        Eigen::MatrixXcd mean(extents.size(), table.q2.size());
-        for (std::size_t e = 0; e < extents.size(); ++e)
-            for (std::size_t n = 0; n < table.q2.size(); ++n)
-                mean(e, n) =
-                    axis_function_mean(axis[along], table.q2[n], coordinates(extents[e].low)[along],
-                                       coordinates(extents[e].high)[along]);
-        return mean;
-    }
 };
 
-PortWall::PortWall(const Room& cuboid, int wall, std::vector<Extent> patches, double reach)
+PortWall::PortWall(const Room& cuboid, int wall, std::vector<Extent> ports, double highest_k)
     : cuboid_(cuboid),
       axis_(wall / 2),
       a_((axis_ + 1) % 3),
       b_((axis_ + 2) % 3),
       far_(wall % 2),
-      patches_(std::move(patches)),
-      reach_(reach) {}
+      ports_(std::move(ports)),
+      split_(12 + 3 * highest_k) {
+    sum_tails();
+}
+
+double PortWall::rigid(int m, int n) const {
+    const auto side = sides(cuboid_);
+    return std::pow(m * pi / side[a_], 2) + std::pow(n * pi / side[b_], 2);
+}
+
+void PortWall::sum_tails() {
+    double smallest = 1e9;
+    for (const Extent& port : ports_)
+        for (const int axis : {a_, b_})
+            smallest = std::min(smallest, (coordinates(port.high)[axis] -
+                                           coordinates(port.low)[axis]) /
+                                              (1 + port.order[axis]));
+    const double reach = std::max(3 * split_, 60 / smallest);
+    const auto side = sides(cuboid_);
+    const auto rigid_modes = [&](int axis) {
+        std::vector<Complex> q2;
+        for (int n = 0; n * pi / side[axis] <= reach; ++n)
+            q2.push_back(std::pow(n * pi / side[axis], 2));
+        return q2;
+    };
+    const auto q2_a = rigid_modes(a_), q2_b = rigid_modes(b_);
+    const Eigen::MatrixXd on_a = means(ports_, a_, {side[a_], 0, 0, 0}, q2_a).real(),
+                          on_b = means(ports_, b_, {side[b_], 0, 0, 0}, q2_b).real();
+    for (auto& tail : tail_) tail = Eigen::MatrixXd::Zero(ports_.size(), ports_.size());
+    for (int m = 0; m < on_a.cols(); ++m)
+        for (int n = 0; n < on_b.cols(); ++n) {
+            const double q = std::sqrt(rigid(m, n));
+            if (q <= split_ || q > reach) continue;
+            const double weight = (m ? 2 : 1) * (n ? 2 : 1) / (side[a_] * side[b_]);
+            const Eigen::VectorXd shape = on_a.col(m).cwiseProduct(on_b.col(n));
+            const Eigen::MatrixXd product = weight * shape * shape.transpose();
+            tail_[0] += product / q;
+            tail_[1] += product / (q * q);
+            tail_[2] += product / (q * q * q);
+        }
+}
 
 double PortWall::limit_at(double distance, double k) const {
-    return std::min(reach_, distance > 0 ? decay / distance : reach_) + k;
+    return decay / std::max(distance, nearest) + k;
 }
 
 PortWall::Modes PortWall::modes(const Air& air, double frequency, double limit) const {
     Modes modes;
     modes.axis = axis_problems(cuboid_, air, frequency);
     const auto side = sides(cuboid_);
-    const auto count = [&](int axis) { return static_cast<int>(limit * side[axis] / pi) + 3; };
+    const auto count = [&](int axis) { return static_cast<int>(limit * side[axis] / pi) + 1; };
     modes.a = axis_table(modes.axis[a_], count(a_));
     modes.b = axis_table(modes.axis[b_], count(b_));
     modes.scale = j * 2.0 * pi * frequency * air.density;
     return modes;
 }
 
+Eigen::MatrixXcd PortWall::self(const Air& air, double frequency) const {
+    const Modes on = modes(air, frequency, split_);
+    const AxisProblem& normal = on.axis[axis_];
+    const Eigen::MatrixXcd on_a = means(ports_, a_, on.axis[a_], on.a.q2),
+                           on_b = means(ports_, b_, on.axis[b_], on.b.q2);
+    const Complex jkb = j * normal.k * (far_ ? normal.b1 : normal.b0);
+    Eigen::MatrixXcd z =
+        tail_[0] - jkb * tail_[1] + (normal.k * normal.k / 2.0 + jkb * jkb) * tail_[2];
+    const double end = far_ ? normal.length : 0;
+    for (Eigen::Index m = 0; m < on_a.cols(); ++m)
+        for (Eigen::Index n = 0; n < on_b.cols(); ++n) {
+            if (rigid(static_cast<int>(m), static_cast<int>(n)) > split_ * split_) break;
+            const AxisGreen green(normal, normal.k * normal.k - on.a.q2[m] - on.b.q2[n]);
+            const Complex weight =
+                on.a.weight[m] * on.b.weight[n] * green.mean_from_end(far_, end, end);
+            const Eigen::VectorXcd shape = on_a.col(m).cwiseProduct(on_b.col(n));
+            z.noalias() += (weight * shape) * shape.transpose();
+        }
+    return on.scale * z;
+}
+
 Eigen::MatrixXcd PortWall::transfer(const Air& air, double frequency,
                                     const std::vector<Extent>& extents) const {
-    // 1. How far off the wall each extent is; alike ones share their closed form.
-    struct Off {
-        double from, to, limit;
-        std::vector<int> extents;
-    };
-    std::vector<Off> offs;
     const double side = sides(cuboid_)[axis_], k = 2 * pi * frequency / air.speed_of_sound;
-    double highest = 0;
-    for (std::size_t e = 0; e < extents.size(); ++e) {
-        const double from = coordinates(extents[e].low)[axis_];
-        const double to = coordinates(extents[e].high)[axis_];
-        auto found = std::find_if(offs.begin(), offs.end(), [&](const Off& off) {
-            return std::abs(off.from - from) + std::abs(off.to - to) < 1e-9;
-        });
-        if (found == offs.end()) {
-            offs.push_back({from, to, limit_at(far_ ? side - to : from, k), {}});
-            highest = std::max(highest, offs.back().limit);
-            found = offs.end() - 1;
-        }
-        found->extents.push_back(static_cast<int>(e));
+    std::vector<double> from, to, limit;
+    for (const Extent& extent : extents) {
+        from.push_back(coordinates(extent.low)[axis_]);
+        to.push_back(coordinates(extent.high)[axis_]);
+        limit.push_back(limit_at(far_ ? side - to.back() : from.back(), k));
     }
-
-    // 2. The sum, the inner one for all patches and extents at a time.
+    const double highest = *std::max_element(limit.begin(), limit.end());
     const Modes on = modes(air, frequency, highest);
-    const Eigen::MatrixXcd patch_a = on.means(patches_, a_, on.a),
-                           patch_b = on.means(patches_, b_, on.b),
-                           extent_a = on.means(extents, a_, on.a),
-                           extent_b = on.means(extents, b_, on.b);
-    Eigen::MatrixXcd z = Eigen::MatrixXcd::Zero(extents.size(), patches_.size());
-    Eigen::MatrixXcd inner(extents.size(), patches_.size());
+    const Eigen::MatrixXcd port_a = means(ports_, a_, on.axis[a_], on.a.q2),
+                           port_b = means(ports_, b_, on.axis[b_], on.b.q2),
+                           extent_a = means(extents, a_, on.axis[a_], on.a.q2),
+                           extent_b = means(extents, b_, on.axis[b_], on.b.q2);
     const AxisProblem& normal = on.axis[axis_];
-    for (std::size_t m = 0; m < on.a.q2.size(); ++m) {
-        inner.setZero();
-        for (std::size_t n = 0; n < on.b.q2.size(); ++n) {
-            const Complex across = on.a.q2[m] + on.b.q2[n];
-            if (across.real() > highest * highest) break;
-            const AxisGreen green(normal, normal.k * normal.k - across);
-            const Complex weight = on.scale * on.a.weight[m] * on.b.weight[n];
-            for (const Off& off : offs) {
-                if (across.real() > off.limit * off.limit) continue;
-                const Complex g = weight * green.mean_from_end(far_, off.from, off.to);
-                for (const int e : off.extents)
-                    inner.row(e) += g * extent_b(e, n) * patch_b.col(n).transpose();
-            }
+    Eigen::MatrixXcd z = Eigen::MatrixXcd::Zero(extents.size(), ports_.size());
+    for (Eigen::Index m = 0; m < port_a.cols(); ++m)
+        for (Eigen::Index n = 0; n < port_b.cols(); ++n) {
+            const double across = rigid(static_cast<int>(m), static_cast<int>(n));
+            if (across > highest * highest) break;
+            const AxisGreen green(normal, normal.k * normal.k - on.a.q2[m] - on.b.q2[n]);
+            const Eigen::RowVectorXcd shape = on.scale * on.a.weight[m] * on.b.weight[n] *
+                                              port_a.col(m).cwiseProduct(port_b.col(n)).transpose();
+            for (std::size_t e = 0; e < extents.size(); ++e)
+                if (across <= limit[e] * limit[e])
+                    z.row(e) += green.mean_from_end(far_, from[e], to[e]) * extent_a(e, m) *
+                                extent_b(e, n) * shape;
         }
-        for (Eigen::Index e = 0; e < z.rows(); ++e)
-            z.row(e) +=
-                extent_a(e, m) * inner.row(e).cwiseProduct(patch_a.col(m).transpose());
-    }
     return z;
 }
 
 PortWall::Targets PortWall::targets(std::span<const Point> points) const {
     Targets result;
-    std::vector<double> along, second;
+    std::vector<double> off, first, second;
     const double side = sides(cuboid_)[axis_];
     for (const Point& p : points) {
         const auto at = coordinates(p);
-        along.push_back(far_ ? side - at[axis_] : at[axis_]);
-        result.first.push_back(at[a_]);
+        off.push_back(far_ ? side - at[axis_] : at[axis_]);
+        first.push_back(at[a_]);
         second.push_back(at[b_]);
     }
-    result.along_index = distinct(along, result.along);
+    result.off_index = distinct(off, result.off);
+    result.first_index = distinct(first, result.first);
     result.second_index = distinct(second, result.second);
     return result;
 }
@@ -140,52 +189,40 @@ Eigen::MatrixXcd PortWall::field(const Air& air, double frequency, const Targets
                                  const Eigen::MatrixXcd& flow) const {
     const double side = sides(cuboid_)[axis_], k = 2 * pi * frequency / air.speed_of_sound;
     std::vector<double> limit;
-    for (const double d : points.along) limit.push_back(std::pow(limit_at(d, k), 2));
+    for (const double off : points.off) limit.push_back(std::pow(limit_at(off, k), 2));
     const double highest = *std::max_element(limit.begin(), limit.end());
     const Modes on = modes(air, frequency, std::sqrt(highest));
-    const Eigen::MatrixXcd patch_a = on.means(patches_, a_, on.a),
-                           patch_b = on.means(patches_, b_, on.b);
+    const Eigen::MatrixXcd port_a = means(ports_, a_, on.axis[a_], on.a.q2),
+                           port_b = means(ports_, b_, on.axis[b_], on.b.q2),
+                           at_first = at_points(points.first, on.axis[a_], on.a.q2),
+                           at_second = at_points(points.second, on.axis[b_], on.b.q2);
 
-    // 1. Mode functions at the points.
-    const Eigen::Index count = points.first.size(), columns = flow.cols();
-    const Eigen::Index m_count = on.a.q2.size(), n_count = on.b.q2.size();
-    const Eigen::Index seconds = points.second.size(), alongs = points.along.size();
-    Eigen::MatrixXcd at_second(seconds, n_count);
-    for (Eigen::Index i = 0; i < seconds; ++i)
-        for (Eigen::Index n = 0; n < n_count; ++n)
-            at_second(i, n) = axis_function(on.axis[b_], on.b.q2[n], points.second[i]);
-    std::vector<double> firsts;
-    const std::vector<int> first_index = distinct(points.first, firsts);
-
-    // 2. For every m: the sum over n at all distances from the wall, then at all points.
-    Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(count, columns);
+    // For every m: the sum over n at all distances from the wall, then at all points.
     const AxisProblem& normal = on.axis[axis_];
-    std::vector<Eigen::MatrixXcd> inner(alongs);  // (second, column)
-    for (Eigen::Index m = 0; m < m_count; ++m) {
-        std::vector<char> any(alongs, 0);
-        // Flow of mode (m, n): sum over patches.
-        const Eigen::MatrixXcd shape = patch_a.col(m).asDiagonal() * flow;
-        for (Eigen::Index n = 0; n < n_count; ++n) {
-            const Complex across = on.a.q2[m] + on.b.q2[n];
-            if (across.real() > highest) break;
+    const std::size_t count = points.off_index.size(), offs = points.off.size();
+    Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(count, flow.cols());
+    std::vector<Eigen::MatrixXcd> inner(offs);  // (second, column)
+    for (Eigen::Index m = 0; m < port_a.cols(); ++m) {
+        std::vector<char> any(offs, 0);
+        const Eigen::MatrixXcd shape = port_a.col(m).asDiagonal() * flow;
+        for (Eigen::Index n = 0; n < port_b.cols(); ++n) {
+            const double across = rigid(static_cast<int>(m), static_cast<int>(n));
+            if (across > highest) break;
             const Eigen::RowVectorXcd strength = on.scale * on.a.weight[m] * on.b.weight[n] *
-                                                 (patch_b.col(n).transpose() * shape);
-            const AxisGreen green(normal, normal.k * normal.k - across);
-            for (Eigen::Index x = 0; x < alongs; ++x) {
-                if (across.real() > limit[x]) continue;
-                if (!any[x]) inner[x].setZero(seconds, columns), any[x] = 1;
-                const double at = far_ ? side - points.along[x] : points.along[x];
+                                                 (port_b.col(n).transpose() * shape);
+            const AxisGreen green(normal, normal.k * normal.k - on.a.q2[m] - on.b.q2[n]);
+            for (std::size_t x = 0; x < offs; ++x) {
+                if (across > limit[x]) continue;
+                if (!any[x]) inner[x].setZero(points.second.size(), flow.cols()), any[x] = 1;
+                const double at = far_ ? side - points.off[x] : points.off[x];
                 inner[x].noalias() +=
                     at_second.col(n) * (green.mean_from_end(far_, at, at) * strength);
             }
         }
-        Eigen::VectorXcd at_first(firsts.size());
-        for (std::size_t i = 0; i < firsts.size(); ++i)
-            at_first[i] = axis_function(on.axis[a_], on.a.q2[m], firsts[i]);
-        for (Eigen::Index p = 0; p < count; ++p)
-            if (any[points.along_index[p]])
-                result.row(p) += at_first[first_index[p]] *
-                                 inner[points.along_index[p]].row(points.second_index[p]);
+        for (std::size_t p = 0; p < count; ++p)
+            if (any[points.off_index[p]])
+                result.row(p) += at_first(points.first_index[p], m) *
+                                 inner[points.off_index[p]].row(points.second_index[p]);
     }
     return result;
 }

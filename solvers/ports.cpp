@@ -21,8 +21,9 @@ double& part(Point& p, int axis) {
 }
 
 Room cuboid_of(const Space& space) {
-    Room room{space.to.x - space.from.x, space.to.y - space.from.y, space.to.z - space.from.z,
-              {}, {}};
+    const Point side{space.to.x - space.from.x, space.to.y - space.from.y,
+                     space.to.z - space.from.z};
+    Room room{side.x, side.y, side.z, {}, {}};
     for (int w = 0; w < 6; ++w) room.walls[w] = space.walls[w].wall;
     return room;
 }
@@ -39,23 +40,19 @@ struct Rectangle {
 };
 
 /// The part of the opening within the room's wall and, if it leads to one, within the space.
-Rectangle clear_part(const Room& room, const Opening& opening, int wall) {
-    const int axis = wall / 2;
+Rectangle clear_part(const Room& room, const Opening& opening) {
+    const int wall = wall_of(room, opening), axis = wall / 2;
     Rectangle r{opening.from, opening.to, 0};
     const auto side = sides(room);
     const Space* space = opening.space < 0 ? nullptr : &room.plan.spaces[opening.space];
-    for (int a = 0; a < 3; ++a) {
-        if (a == axis) continue;
-        part(r.low, a) = std::max(part(r.low, a), 0.0);
-        part(r.high, a) = std::min(part(r.high, a), side[a]);
-        if (!space) continue;
-        part(r.low, a) = std::max(part(r.low, a), coordinates(space->from)[a]);
-        part(r.high, a) = std::min(part(r.high, a), coordinates(space->to)[a]);
+    bool good = true;
+    for (const int a : {(axis + 1) % 3, (axis + 2) % 3}) {
+        double &low = part(r.low, a), &high = part(r.high, a);
+        low = std::max(low, space ? std::max(0.0, coordinates(space->from)[a]) : 0.0);
+        high = std::min(high, space ? std::min(side[a], coordinates(space->to)[a]) : side[a]);
+        good = good && high - low > 0.01;
     }
     part(r.low, axis) = part(r.high, axis) = wall % 2 ? side[axis] : 0;
-    bool good = true;
-    for (int a = 0; a < 3; ++a)
-        good = good && (a == axis || coordinates(r.high)[a] - coordinates(r.low)[a] > 0.01);
     if (space) {
         r.depth = wall % 2 ? coordinates(space->from)[axis] - side[axis]
                            : -coordinates(space->to)[axis];
@@ -68,82 +65,100 @@ Rectangle clear_part(const Room& room, const Opening& opening, int wall) {
     return r;
 }
 
-/// The patches and what lies behind them, ready for every frequency.
+/// A port of the room as seen from the other end of its passage.
+Port other_end(const Port& port, const Space& space) {
+    Port end = port;
+    end.wall = port.wall ^ 1;
+    const int axis = end.wall / 2;
+    for (int a = 0; a < 3; ++a) {
+        part(end.low, a) -= coordinates(space.from)[a];
+        part(end.high, a) -= coordinates(space.from)[a];
+    }
+    part(end.low, axis) = part(end.high, axis) =
+        end.wall % 2 ? coordinates(space.to)[axis] - coordinates(space.from)[axis] : 0;
+    return end;
+}
+
+Extent extent_of(const Port& port) {
+    Extent extent{port.low, port.high, {}};
+    extent.order[(port.wall / 2 + 1) % 3] = port.m;
+    extent.order[(port.wall / 2 + 2) % 3] = port.n;
+    return extent;
+}
+
+/// The ports with the walls they are in, ready for every frequency.
 struct OpenRoom {
-    std::vector<PortPatch> patches;
-    struct Wall {
-        int cuboid, wall;
-        std::vector<int> patch;
+    const Room& room;
+    const Air& air;
+    std::vector<Port> ports;
+    struct InWall {
+        int cuboid;
+        std::vector<int> member;
         PortWall modes;
     };
-    std::vector<Wall> walls;
+    std::vector<InWall> walls;
 
-    OpenRoom(const Room& room) : patches(port_patches(room)) {
+    OpenRoom(const Room& r, const Air& a, double highest_k) : room(r), air(a), ports(ports_of(r)) {
         std::map<std::pair<int, int>, std::vector<int>> groups;
-        for (int i = 0; i < static_cast<int>(patches.size()); ++i)
-            groups[{patches[i].cuboid, patches[i].wall}].push_back(i);
+        for (int i = 0; i < static_cast<int>(ports.size()); ++i)
+            groups[{ports[i].cuboid, ports[i].wall}].push_back(i);
         for (const auto& [key, members] : groups) {
-            std::vector<Extent> extents;
-            double smallest = 1e9;
-            for (const int i : members) {
-                extents.push_back({patches[i].low, patches[i].high});
-                smallest = std::min(smallest, std::sqrt(patches[i].area()));
-            }
-            const Room cuboid = key.first == 0 ? room : cuboid_of(room.plan.spaces[key.first - 1]);
-            walls.push_back(
-                {key.first, key.second, members, PortWall(cuboid, key.second, extents, 25 / smallest)});
+            const auto& [cuboid, wall] = key;
+            walls.push_back({cuboid, members,
+                             PortWall(cuboid == 0 ? room : cuboid_of(room.plan.spaces[cuboid - 1]),
+                                      wall, extents_of(members), highest_k)});
         }
     }
+    std::vector<Extent> extents_of(const std::vector<int>& members) const {
+        std::vector<Extent> extents;
+        for (const int i : members) extents.push_back(extent_of(ports[i]));
+        return extents;
+    }
 
-    /// Mean pressure over each extent of a cuboid for unit flow from each of all patches.
-    Matrix transfer(const Air& air, double frequency, int cuboid,
-                    const std::vector<Extent>& extents) const {
-        Matrix z = Matrix::Zero(extents.size(), patches.size());
-        for (const Wall& wall : walls) {
-            if (wall.cuboid != cuboid) continue;
-            const Matrix some = wall.modes.transfer(air, frequency, extents);
-            for (std::size_t n = 0; n < wall.patch.size(); ++n) z.col(wall.patch[n]) = some.col(n);
-        }
+    /// Mean pressure at each port for unit flow from a port or a point of the room.
+    Matrix between_ports(double frequency) const {
+        Matrix z = Matrix::Zero(ports.size(), ports.size());
+        for (const InWall& to : walls)
+            for (const InWall& from : walls) {
+                if (to.cuboid != from.cuboid) continue;
+                z(to.member, from.member) =
+                    &to == &from
+                        ? from.modes.self(air, frequency)
+                        : from.modes.transfer(air, frequency, extents_of(to.member));
+            }
+        return z;
+    }
+    Matrix from_points(double frequency, const std::vector<Extent>& points) const {
+        Matrix z = Matrix::Zero(ports.size(), points.size());
+        for (const InWall& wall : walls)
+            if (wall.cuboid == 0)
+                z(wall.member, Eigen::all) =
+                    wall.modes.transfer(air, frequency, points).transpose();
         return z;
     }
 
-    Matrix self(const Air& air, double frequency) const {
-        Matrix z = Matrix::Zero(patches.size(), patches.size());
-        for (int cuboid = 0;; ++cuboid) {
-            std::vector<Extent> extents;
-            std::vector<int> members;
-            bool more = false;
-            for (int i = 0; i < static_cast<int>(patches.size()); ++i) {
-                more = more || patches[i].cuboid > cuboid;
-                if (patches[i].cuboid != cuboid) continue;
-                extents.push_back({patches[i].low, patches[i].high});
-                members.push_back(i);
-            }
-            const Matrix some = transfer(air, frequency, cuboid, extents);
-            for (std::size_t n = 0; n < members.size(); ++n) z.row(members[n]) = some.row(n);
-            if (!more) return z;
-        }
-    }
-
-    /// What the patches take out of the air beyond what the walls they replace would.
-    Matrix admittance(const Room& room, const Air& air, double frequency) const {
+    /// What the ports take out of the air beyond what the walls in their place would.
+    Matrix admittance(double frequency) const {
         const double omega = 2 * pi * frequency;
         // A hair of loss keeps a passage half a wavelength deep from being singular.
         const Complex k = omega / air.speed_of_sound * (1.0 - 1e-6 * j);
-        Matrix y = Matrix::Zero(patches.size(), patches.size());
-        for (std::size_t i = 0; i < patches.size(); ++i) {
-            const PortPatch& patch = patches[i];
-            const double unit = patch.area() / air.impedance();
-            const boxroom::Wall& replaced =
-                patch.cuboid == 0 ? room.walls[patch.wall]
-                                  : room.plan.spaces[patch.cuboid - 1].walls[patch.wall].wall;
-            y(i, i) = -unit * replaced.admittance(omega, air);
-            if (patch.twin < 0) {
-                y(i, i) += unit * open_air(patch.opening, air).admittance(omega, air);
-            } else {
-                y(i, i) += unit / (j * std::tan(k * patch.depth));
-                y(i, patch.twin) = -unit / (j * std::sin(k * patch.depth));
+        Matrix y = Matrix::Zero(ports.size(), ports.size());
+        for (std::size_t i = 0; i < ports.size(); ++i) {
+            const Port& port = ports[i];
+            const double share = port.area() / port.mean_square();
+            const Wall& wall = port.cuboid == 0
+                                   ? room.walls[port.wall]
+                                   : room.plan.spaces[port.cuboid - 1].walls[port.wall].wall;
+            const double unit = share / air.impedance();
+            y(i, i) = -unit * wall.admittance(omega, air);
+            if (port.twin < 0) {
+                y(i, i) += unit * open_air(port.area(), air).admittance(omega, air);
+                continue;
             }
+            const Complex along = std::sqrt(k * k - port.wave_number_squared());
+            const Complex flow = share * along / (j * omega * air.density);
+            y(i, i) += flow / std::tan(along * port.depth);
+            y(i, port.twin) = -flow / std::sin(along * port.depth);
         }
         return y;
     }
@@ -151,10 +166,16 @@ struct OpenRoom {
 
 }  // namespace
 
-double PortPatch::area() const {
-    const double side[3] = {high.x - low.x, high.y - low.y, high.z - low.z};
-    const int axis = wall / 2;
-    return side[(axis + 1) % 3] * side[(axis + 2) % 3];
+double Port::area() const {
+    const int axis = wall / 2, a = (axis + 1) % 3, b = (axis + 2) % 3;
+    return (coordinates(high)[a] - coordinates(low)[a]) *
+           (coordinates(high)[b] - coordinates(low)[b]);
+}
+
+double Port::wave_number_squared() const {
+    const int axis = wall / 2, a = (axis + 1) % 3, b = (axis + 2) % 3;
+    return std::pow(m * pi / (coordinates(high)[a] - coordinates(low)[a]), 2) +
+           std::pow(n * pi / (coordinates(high)[b] - coordinates(low)[b]), 2);
 }
 
 Eigen::MatrixXcd port_flow(const Matrix& z, const Matrix& y, const Matrix& closed) {
@@ -162,46 +183,26 @@ Eigen::MatrixXcd port_flow(const Matrix& z, const Matrix& y, const Matrix& close
     return -y * system.partialPivLu().solve(closed);
 }
 
-std::vector<PortPatch> port_patches(const Room& room, double side) {
-    std::vector<PortPatch> patches;
+std::vector<Port> ports_of(const Room& room, double highest) {
+    std::vector<Port> ports;
     for (const Opening& opening : room.plan.openings) {
-        const int wall = wall_of(room, opening), axis = wall / 2;
-        const Rectangle clear = clear_part(room, opening, wall);
-        const int a = (axis + 1) % 3, b = (axis + 2) % 3;
-        const auto low = coordinates(clear.low), high = coordinates(clear.high);
-        const int na = static_cast<int>(std::ceil((high[a] - low[a]) / side - 1e-9));
-        const int nb = static_cast<int>(std::ceil((high[b] - low[b]) / side - 1e-9));
-        for (int n = 0; n < na * nb; ++n) {
-            PortPatch patch;
-            patch.wall = wall;
-            patch.low = clear.low, patch.high = clear.high;
-            part(patch.low, a) = low[a] + (high[a] - low[a]) * (n % na) / na;
-            part(patch.high, a) = low[a] + (high[a] - low[a]) * (n % na + 1) / na;
-            part(patch.low, b) = low[b] + (high[b] - low[b]) * (n / na) / nb;
-            part(patch.high, b) = low[b] + (high[b] - low[b]) * (n / na + 1) / nb;
-            patch.opening = opening.area();
-            patch.depth = clear.depth;
-            const int at = static_cast<int>(patches.size());
-            if (opening.space < 0) {
-                patches.push_back(patch);
-                continue;
+        const Rectangle clear = clear_part(room, opening);
+        Port port;
+        port.wall = wall_of(room, opening);
+        port.low = clear.low, port.high = clear.high, port.depth = clear.depth;
+        const auto within = [&] { return port.wave_number_squared() <= highest * highest; };
+        for (port.m = 0, port.n = 0; within(); ++port.m, port.n = 0)
+            for (; within(); ++port.n) {
+                ports.push_back(port);
+                if (opening.space < 0) continue;
+                const int here = static_cast<int>(ports.size()) - 1;
+                ports[here].twin = here + 1;
+                ports.push_back(other_end(port, room.plan.spaces[opening.space]));
+                ports.back().cuboid = opening.space + 1;
+                ports.back().twin = here;
             }
-            patch.twin = at + 1;
-            patches.push_back(patch);
-            const Space& space = room.plan.spaces[opening.space];
-            patch.twin = at;
-            patch.cuboid = opening.space + 1;
-            patch.wall = wall ^ 1;
-            for (int c = 0; c < 3; ++c) {
-                part(patch.low, c) -= coordinates(space.from)[c];
-                part(patch.high, c) -= coordinates(space.from)[c];
-            }
-            const auto space_side = sides(cuboid_of(space));
-            part(patch.low, axis) = part(patch.high, axis) = patch.wall % 2 ? space_side[axis] : 0;
-            patches.push_back(patch);
-        }
     }
-    return patches;
+    return ports;
 }
 
 template <typename Real>
@@ -209,22 +210,22 @@ void add_openings(const Room& room, const Air& air, std::span<const double> freq
                   std::span<const Point> sources, std::span<const Point> receivers,
                   TransferImpedance<Real>& z) {
     if (room.plan.openings.empty() || z.value.empty()) return;
-    const OpenRoom open(room);
+    const double highest = *std::max_element(frequency.begin(), frequency.end());
+    const OpenRoom open(room, air, 2 * pi * highest / air.speed_of_sound);
     std::vector<Extent> ears;
-    for (const Point& p : receivers) ears.push_back({p, p});
+    for (const Point& p : receivers) ears.push_back({p, p, {}});
     std::vector<PortWall::Targets> targets;
-    for (const OpenRoom::Wall& wall : open.walls) targets.push_back(wall.modes.targets(sources));
+    for (const auto& wall : open.walls) targets.push_back(wall.modes.targets(sources));
 
     for_each_frequency(frequency.size(), [&](std::size_t f) {
         // By reciprocity the receivers sound and the sources listen: one system for all of them.
-        const Matrix closed = open.transfer(air, frequency[f], 0, ears).transpose();
-        const Matrix flow = port_flow(open.self(air, frequency[f]),
-                                      open.admittance(room, air, frequency[f]), closed);
+        const Matrix flow =
+            port_flow(open.between_ports(frequency[f]), open.admittance(frequency[f]),
+                      open.from_points(frequency[f], ears));
         for (std::size_t w = 0; w < open.walls.size(); ++w) {
-            const OpenRoom::Wall& wall = open.walls[w];
+            const auto& wall = open.walls[w];
             if (wall.cuboid != 0) continue;
-            Matrix own(wall.patch.size(), flow.cols());
-            for (std::size_t n = 0; n < wall.patch.size(); ++n) own.row(n) = flow.row(wall.patch[n]);
+            const Matrix own = flow(wall.member, Eigen::all);
             const Matrix change = wall.modes.field(air, frequency[f], targets[w], own);
             for (std::size_t r = 0; r < receivers.size(); ++r)
                 for (std::size_t s = 0; s < sources.size(); ++s)

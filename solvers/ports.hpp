@@ -17,31 +17,33 @@ namespace boxroom {
 Eigen::MatrixXcd port_flow(const Eigen::MatrixXcd& z, const Eigen::MatrixXcd& y,
                            const Eigen::MatrixXcd& closed);
 
-/// One piece of an opening: a piston in a wall of a cuboid.
-struct PortPatch {
-    int cuboid = 0;     ///< 0: the room; 1 + n: space n
-    int wall = 0;       ///< of the cuboid, a WallIndex
-    Point low, high;    ///< in the cuboid's own coordinates; equal along the wall's axis
-    int twin = -1;      ///< the patch at the other end of the passage; -1: the open air
-    double depth = 0;   ///< of the passage [m]
-    double opening = 0; ///< area of the whole opening [m2]
+/// One way for the air in an opening to move: with the velocity w/S cos(m pi s/a) cos(n pi t/b), s
+/// and t being its sides a and b. The lowest is a piston.
+struct Port {
+    int cuboid = 0;    ///< 0: the room; 1 + n: space n
+    int wall = 0;      ///< of the cuboid, a WallIndex
+    Point low, high;   ///< in the cuboid's own coordinates; equal along the wall's axis
+    int m = 0, n = 0;  ///< along the axes that follow the wall's own
+    int twin = -1;     ///< the port at the other end of the passage; -1: the open air
+    double depth = 0;  ///< of the passage [m]
     double area() const;
+    double mean_square() const { return (m ? 0.5 : 1) * (n ? 0.5 : 1); }  ///< of the cosines
+    double wave_number_squared() const;                                   ///< (m pi/a)^2 + ...
 };
 
-/// The openings of a rectangle cut into patches not above `side` [m]; a passage has one at both
-/// ends. Throws Error for an opening that has nothing of its space behind it within 1 m.
-std::vector<PortPatch> port_patches(const Room& room, double side = 0.5);
+/// The openings of a rectangle as ports, those with a wave number up to `highest` [1/m]; a passage
+/// has its ports at both ends. Throws Error for an opening that has nothing of its space behind it
+/// within 1 m.
+std::vector<Port> ports_of(const Room& room, double highest = 12);
 
 /// Adds to the transfer impedances of the closed rectangle what its openings change.
 ///
-/// A patch moves as a piston, so that the mass of the air that crowds into it (the end correction)
-/// is in its own transfer impedance, averaged over its area twice: a double sum over the modes of
-/// the wall's plane with the third axis in closed form. Beyond an opening to the open air lies
-/// open_air(); a passage to a space is a duct of plane waves, patch by patch, and the space a
-/// cuboid with modes of its own. Source for the end correction so found: for a rectangle in a wall
-/// it is that of the piston, 8/(3 pi) sqrt(S/pi) and the nearly square alike (Kinsler et al.,
-/// Fundamentals of Acoustics, 4th ed., sec. 10.8). Cut finer, the patches leave the flow free to
-/// choose its own profile.
+/// The mass of the air that crowds into an opening (its end correction) is in the port's own
+/// transfer impedance, averaged over its area twice; that of a piston and 8/(3 pi) sqrt(S/pi) are
+/// nearly the same (Kinsler et al., Fundamentals of Acoustics, 4th ed., sec. 10.8). The higher
+/// ports let the flow find its own profile, of less mass. Beyond an opening to the open air lies
+/// open_air(); a passage to a space is a rigid duct with the ports for its modes (Morse & Ingard,
+/// Theoretical Acoustics, 1968, sec. 9.2), and the space a cuboid with modes of its own.
 template <typename Real>
 void add_openings(const Room& room, const Air& air, std::span<const double> frequency,
                   std::span<const Point> sources, std::span<const Point> receivers,
