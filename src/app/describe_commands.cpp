@@ -202,6 +202,8 @@ Answer run_modes(const Request& request) {
     session.say("finding the modes", 0.1);
     const auto modes =
         room_modes(session.scenario.room, session.scenario.air, session.scenario.frequency.back());
+    if (!session.scenario.room.plan.openings.empty())
+        session.warnings.push_back("these are the modes with the openings shut");
     session.timings["solve"] = seconds_now() - start;
 
     Answer answer;

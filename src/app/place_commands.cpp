@@ -8,6 +8,7 @@
 #include "io/tables.hpp"
 #include "live/flat_scenario.hpp"
 #include "live/page_parts.hpp"
+#include "placement/agreement.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/wording.hpp"
 #include "viz/colour_map.hpp"
@@ -31,6 +32,34 @@ std::string spot_line(const RankedSpot& spot, Units units) {
                        spot.rank, format_length(spot.footprint.x, units),
                        format_length(spot.footprint.y, units), spot.facing, c.spread_db,
                        c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
+}
+
+nlohmann::ordered_json agreement_json(const Agreement& agreement) {
+    const auto one = [](const Agreement::At& at) {
+        return nlohmann::ordered_json{{"name", at.seat},
+                                      {"largest_db", at.largest_db},
+                                      {"at_hz", at.largest_hz},
+                                      {"rms_db", at.rms_db},
+                                      {"largest_deg", at.largest_deg}};
+    };
+    nlohmann::ordered_json json{{"solvers", {"modal", "grid"}},
+                                {"up_to_hz", agreement.up_to},
+                                {"cell_m", agreement.spacing}};
+    json.update(one(agreement.all));
+    json["spread_db"] = {agreement.first.spread_db, agreement.second.spread_db};
+    json["seats"] = nlohmann::ordered_json::array();
+    for (const Agreement::At& at : agreement.seats) json["seats"].push_back(one(at));
+    return json;
+}
+
+/// With --solver both: the other solver at these subs, into the document and the words.
+std::string compare(Session& session, const ClosedBox& box, const Listening& modal,
+                    Agreement& agreement) {
+    if (session.request.solver != "both") return "";
+    const double start = seconds_now();
+    agreement = compare_solvers(session.scenario, session.driver, box, modal);
+    session.timings["compare"] = seconds_now() - start;
+    return agreement_words(agreement);
 }
 
 /// The loudest clean level, where it is known.
@@ -73,6 +102,8 @@ Answer run_listen(const Request& request) {
     double start = seconds_now();
     const Listening result = listen(session.scenario, session.driver, box, session.scenario.subs);
     session.timings["solve"] = seconds_now() - start;
+    Agreement agreement;
+    const std::string trust = compare(session, box, result, agreement);
     start = seconds_now();
     write_listening(session.folder() / "listen.h5", result, session.provenance());
     write_whole(session.folder() / "listen.csv", curves_csv(result));
@@ -107,6 +138,10 @@ Answer run_listen(const Request& request) {
         c.unevenness_db, c.balance_db, c.level_db,
         result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
         c.reach_hz, session.folder().string());
+    if (agreement.known()) {
+        answer.json["solver_agreement"] = agreement_json(agreement);
+        answer.text += trust + "\n";
+    }
     session.finish(answer);
     return answer;
 }
@@ -185,7 +220,10 @@ static nlohmann::ordered_json loudest_json(const Plan& plan) {
 Answer run_plan(const Request& request) {
     Session session(request);
     session.say("solving the room and judging boxes and spots", 0.1);
-    const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    const ClosedBox to_build =
+        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+    plan.agreement_words = compare(session, to_build, plan.at_build, plan.agreement);
     for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
         session.warnings.push_back(text);
     const auto pictures = session.write_maps(plan.maps);
@@ -193,11 +231,11 @@ Answer run_plan(const Request& request) {
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
     write_whole(session.folder() / "plan.csv", plan_csv(plan));
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
-    const std::string to_build = plan_build_section(session, plan);
+    const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
     write_whole(report, html_report({session.scenario, plan, pictures, request.units,
                                      BOXROOM_VERSION, session.warnings,
-                                     live_page(session.scenario, plan, request.units), to_build}));
+                                     live_page(session.scenario, plan, request.units), build_section}));
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
@@ -228,9 +266,11 @@ Answer run_plan(const Request& request) {
     answer.json["recommendation"] = plan.recommendation;
     answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much};
     answer.json["report"] = report.string();
+    if (plan.agreement.known()) answer.json["solver_agreement"] = agreement_json(plan.agreement);
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
         plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
+        (plan.agreement_words.empty() ? "" : "\n" + plan.agreement_words) +
         "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
         "\nTo saw it: boxroom build " + request.file +
         fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);

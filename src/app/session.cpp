@@ -35,13 +35,20 @@ Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file))
 }
 
 void Session::choose_solver() {
-    const bool rectangle = scenario.room.is_rectangle();
-    if (request.solver == "modal" && !rectangle)
-        throw Error("--solver modal", "this room is no rectangle, which is all that solver knows",
+    const bool rectangle = scenario.room.has_rectangle_floor();
+    if (!rectangle && (request.solver == "modal" || request.solver == "both"))
+        throw Error("--solver " + request.solver,
+                    std::string("this room is no rectangle") +
+                        (scenario.room.plan.outline.empty() ? " (it has blocks)" : "") +
+                        ", which is all that the modal solver knows",
                     "leave --solver out, or write --solver grid");
     if (request.solver == "grid" || !rectangle) scenario.solver.solver = RoomSolver::grid;
     if (request.solver.empty() && !rectangle)
         warnings.push_back("the room is no rectangle, so it is solved on a grid");
+    if (request.solver.empty() && rectangle && !scenario.room.plan.openings.empty())
+        warnings.push_back(
+            "the openings are worked out as ports of the exact solver; --solver grid cuts them into "
+            "the walls instead");
     scenario.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };

@@ -92,7 +92,7 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
 Answer run_view(const Request& request) {
     Session session(request);
     if (!session.scenario.room.is_rectangle())
-        throw Error(request.file, "the window can only show rectangular rooms yet",
+        throw Error(request.file, "the window can only show rectangular rooms without openings yet",
                     "use `listen` and `map` for this one");
     if (session.scenario.solver.solver != RoomSolver::modal)
         throw Error("--solver", "the window follows a drag with the modal solver only",

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "results/agreement.hpp"
 #include "results/criteria.hpp"
 #include "results/floor_map.hpp"
 #include "results/listening.hpp"
@@ -50,6 +51,8 @@ struct Plan {
     std::string recommendation;   ///< one sentence
     std::string reason_spot, reason_box, how_much;  ///< a sentence each
     std::vector<std::string> cautions;
+    Agreement agreement;          ///< of two solvers at the box to build; unknown if not asked
+    std::string agreement_words;  ///< the same in words
 };
 
 }  // namespace boxroom
