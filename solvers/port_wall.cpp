@@ -10,6 +10,11 @@ namespace {
 constexpr double decay = 12;     // e^-12 = 6e-6 of the term at the wall
 constexpr double nearest = 0.2;  // nearer to the wall, points are treated as if they were not [m]
 
+/// Without the library's guards against overflow, which nothing here comes near.
+inline Complex product(Complex a, Complex b) {
+    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+}
+
 /// The distinct values and, for each, which one it is.
 std::vector<int> distinct(const std::vector<double>& values, std::vector<double>& found) {
     std::vector<int> index;
@@ -197,11 +202,13 @@ Eigen::MatrixXcd PortWall::field(const Air& air, double frequency, const Targets
                            at_first = at_points(points.first, on.axis[a_], on.a.q2),
                            at_second = at_points(points.second, on.axis[b_], on.b.q2);
 
-    // For every m: the sum over n at all distances from the wall, then at all points.
+    // For every m: the sum over n at all distances from the wall, then at all points. Plain loops
+    // over neighbours in memory: there are thousands of points and only a few columns.
     const AxisProblem& normal = on.axis[axis_];
-    const std::size_t count = points.off_index.size(), offs = points.off.size();
-    Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(count, flow.cols());
-    std::vector<Eigen::MatrixXcd> inner(offs);  // (second, column)
+    const std::size_t offs = points.off.size();
+    const Eigen::Index columns = flow.cols(), seconds = at_second.rows();
+    Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(columns, points.off_index.size());
+    std::vector<Eigen::MatrixXcd> inner(offs);  // (column, second)
     for (Eigen::Index m = 0; m < port_a.cols(); ++m) {
         std::vector<char> any(offs, 0);
         const Eigen::MatrixXcd shape = port_a.col(m).asDiagonal() * flow;
@@ -213,18 +220,24 @@ Eigen::MatrixXcd PortWall::field(const Air& air, double frequency, const Targets
             const AxisGreen green(normal, normal.k * normal.k - on.a.q2[m] - on.b.q2[n]);
             for (std::size_t x = 0; x < offs; ++x) {
                 if (across > limit[x]) continue;
-                if (!any[x]) inner[x].setZero(points.second.size(), flow.cols()), any[x] = 1;
+                if (!any[x]) inner[x].setZero(columns, seconds), any[x] = 1;
                 const double at = far_ ? side - points.off[x] : points.off[x];
-                inner[x].noalias() +=
-                    at_second.col(n) * (green.mean_from_end(far_, at, at) * strength);
+                const Complex g = green.mean_from_end(far_, at, at);
+                for (Eigen::Index i = 0; i < seconds; ++i)
+                    for (Eigen::Index c = 0; c < columns; ++c)
+                        inner[x](c, i) += product(product(at_second(i, n), g), strength(c));
             }
         }
-        for (std::size_t p = 0; p < count; ++p)
-            if (any[points.off_index[p]])
-                result.row(p) += at_first(points.first_index[p], m) *
-                                 inner[points.off_index[p]].row(points.second_index[p]);
+        for (Eigen::Index p = 0; p < result.cols(); ++p) {
+            if (!any[points.off_index[p]]) continue;
+            const Complex first = at_first(points.first_index[p], m);
+            const Complex* from =
+                inner[points.off_index[p]].data() + points.second_index[p] * columns;
+            Complex* to = result.data() + p * columns;
+            for (Eigen::Index c = 0; c < columns; ++c) to[c] += product(first, from[c]);
+        }
     }
-    return result;
+    return result.transpose();
 }
 
 }  // namespace boxroom::modal_parts
