@@ -45,8 +45,9 @@ class AxisGreen {
   public:
     AxisGreen(const AxisProblem& axis, std::complex<double> kappa_squared);
     std::complex<double> operator()(double x, double x_prime) const;
-    /// The mean over from <= x <= to of G(x, end), the end at L if `far`, else at 0.
-    std::complex<double> mean_from_end(bool far, double from, double to) const;
+    /// The mean over from <= x <= to of G(x, end) cos(n pi (x - from)/(to - from)), the end at L if
+    /// `far`, else at 0; G(from, end) where from and to are one.
+    std::complex<double> mean_from_end(bool far, double from, double to, int order = 0) const;
 
   private:
     double length_;

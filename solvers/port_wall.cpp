@@ -168,7 +168,7 @@ Eigen::MatrixXcd PortWall::transfer(const Air& air, double frequency,
                                               port_a.col(m).cwiseProduct(port_b.col(n)).transpose();
             for (std::size_t e = 0; e < extents.size(); ++e)
                 if (across <= limit[e] * limit[e])
-                    z.row(e) += green.mean_from_end(far_, from[e], to[e]) * extent_a(e, m) *
+                    z.row(e) += green.mean_from_end(far_, from[e], to[e], extents[e].order[axis_]) * extent_a(e, m) *
                                 extent_b(e, n) * shape;
         }
     return z;
