@@ -1,6 +1,9 @@
 // listen, map, rank, plan: the subs in the room.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "app/build_parts.hpp"
 #include "app/set_json.hpp"
 #include "io/report.hpp"
@@ -52,6 +55,22 @@ nlohmann::ordered_json agreement_json(const Agreement& agreement) {
     return json;
 }
 
+/// [analysis] cone_load: by how much it moved the level, or why it could not be counted.
+std::string cone_load_words(Session& session, const Listening& heard) {
+    if (!session.scenario.cone_load) return "";
+    if (heard.cone_load_db.empty()) {
+        session.warnings.push_back(
+            "cone_load is not counted: it wants sd, re and qes (or bl, mms) in [driver]");
+        return "";
+    }
+    const auto most = std::max_element(
+        heard.cone_load_db.begin(), heard.cone_load_db.end(),
+        [](double a, double b) { return std::abs(a) < std::abs(b); });
+    const auto f = static_cast<std::size_t>(most - heard.cone_load_db.begin()) / heard.subs.size();
+    return fmt::format("The room's pressure on the cone moves the level by {:+.2f} dB at most ({:.0f} Hz).",
+                       *most, heard.frequency[f]);
+}
+
 /// With --solver both: the other solver at these subs, into the document and the words.
 std::string compare(Session& session, const ClosedBox& box, const Listening& modal,
                     Agreement& agreement) {
@@ -73,7 +92,8 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on() || !scenario.room.is_rectangle()) return {};  // the engine's solver is the modal one
+    if (!page.on() || !scenario.room.is_rectangle() || scenario.cone_load)
+        return {};  // the engine knows shut rectangles and free cones
     Scenario built = scenario;
     built.box_volume = plan.boxes[plan.build].volume;
     built.subs.clear();
@@ -104,6 +124,7 @@ Answer run_listen(const Request& request) {
     session.timings["solve"] = seconds_now() - start;
     Agreement agreement;
     const std::string trust = compare(session, box, result, agreement);
+    const std::string loaded = cone_load_words(session, result);
     start = seconds_now();
     write_listening(session.folder() / "listen.h5", result, session.provenance());
     write_whole(session.folder() / "listen.csv", curves_csv(result));
@@ -138,6 +159,8 @@ Answer run_listen(const Request& request) {
         c.unevenness_db, c.balance_db, c.level_db,
         result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
         c.reach_hz, session.folder().string());
+    if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
+    if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(agreement);
         answer.text += trust + "\n";
@@ -224,6 +247,9 @@ Answer run_plan(const Request& request) {
     const ClosedBox to_build =
         closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
     plan.agreement_words = compare(session, to_build, plan.at_build, plan.agreement);
+    if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
+        session.warnings.push_back(
+            loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
     for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
         session.warnings.push_back(text);
     const auto pictures = session.write_maps(plan.maps);
