@@ -14,7 +14,7 @@ from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, v
 
 pytestmark = needs_screen
 
-RECTANGLES = [room for room in ROOMS if "floor_plan" not in room.read_text()]
+RECTANGLES = [room for room in ROOMS if "[[opening]]" not in room.read_text()]
 WIDTH, LENGTH, GAP = 4.10, 5.20, 0.05  # rooms/demo.toml
 NEAR = 0.03  # a pixel is about 7 mm of floor, and events lie on whole pixels [m]
 
