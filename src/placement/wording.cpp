@@ -75,14 +75,14 @@ std::string level_reason(const Plan& plan, const Target& target, Units units) {
 
 }  // namespace
 
-std::string spot_reason(const std::vector<RankedSpot>& spots) {
-    const RankedSpot &best = spots.front(), &middle = spots[spots.size() / 2];
-    return "There the seats differ by " + number(best.criteria.spread_db, 1) + " dB on average (" +
+std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots) {
+    const RankedSpot& middle = spots[spots.size() / 2];
+    return "There the seats differ by " + number(there.spread_db, 1) + " dB on average (" +
            number(middle.criteria.spread_db, 1) +
            " dB at a middling spot), the seat average is uneven by " +
-           number(best.criteria.unevenness_db, 1) + " dB (" +
+           number(there.unevenness_db, 1) + " dB (" +
            number(middle.criteria.unevenness_db, 1) + " dB), and it reaches down to " +
-           number(best.criteria.reach_hz, 0) + " Hz.";
+           number(there.reach_hz, 0) + " Hz.";
 }
 
 void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
@@ -99,7 +99,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
                : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
                                                                   : "";
     };
-    plan.reason_spot = spot_reason(plan.spots);
+    plan.reason_spot = spot_reason(plan.at_build.criteria, plan.spots);
     plan.reason_box = lift_reason(plan.at_build, scenario.target.band, best.qtc > open.qtc + 0.02) +
                       "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) +
                       at_edge(plan.in_room_best) + " (" + format_volume(best.volume, units) + ", " +
