@@ -211,6 +211,16 @@ Complex AxisGreen::operator()(double x, double x_prime) const {
     return direct * (1.0 + r0_ * first) * (1.0 + r1_ * last) * scale_;
 }
 
+Complex AxisGreen::below(double x) const {
+    const Complex wave = std::exp(x * minus_j_kappa_);
+    return quotient(1.0, wave) + r0_ * wave;
+}
+
+Complex AxisGreen::above(double x) const {
+    const Complex last = std::exp(2.0 * (length_ - x) * minus_j_kappa_);
+    return std::exp(x * minus_j_kappa_) * (1.0 + r1_ * last) * scale_;
+}
+
 Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {
     return AxisGreen(axis, kappa_squared)(x, x_prime);
 }
