@@ -47,7 +47,8 @@ Json state_json(const WindowState& state) {
     json.update(criteria_json(heard.criteria));
     json["field"] = {{"kind", state.field},
                      {"frequency_hz", answer.arrangement.frequency},
-                     {"height_m", answer.field.height}};
+                     {"height_m", answer.field.corner.z},
+                     {"exact", !answer.rough}};
     Json window;
     window["height_px"] = state.height;
     window["room_px"] = state.viewport;
@@ -91,12 +92,6 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
 
 Answer run_view(const Request& request) {
     Session session(request);
-    if (!session.scenario.room.is_rectangle())
-        throw Error(request.file, "the window can only show rectangular rooms yet",
-                    "use `listen` and `map` for this one");
-    if (session.scenario.solver.solver != RoomSolver::modal)
-        throw Error("--solver", "the window follows a drag with the modal solver only",
-                    "leave --solver out, or use `listen` with it");
     require_display();
     const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
     WindowOptions options;
