@@ -38,7 +38,7 @@ void remark_on_estimates(BoxBuild& b, Units units) {
 void remark_on_bracing(BoxBuild& b, Units units) {
     double wood = 0;
     for (const Panel& p : b.panels)
-        if (p.window || p.name == "cleat") wood += p.count * p.volume;
+        if (p.inside) wood += p.count * p.volume;
     if (std::abs(wood - b.bracing) > 0.2e-3)
         b.remarks.push_back("Brace and cleats of the cut list take " + format_litres(wood, units) +
                             ", the file reckons with " + format_litres(b.bracing, units) +

@@ -149,11 +149,15 @@ void RoomWindow::Parts::draw_if_needed() {
         std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
 }
 
+/// In a replay everything is waited for, else only what is seen: exact levels and field.
 void RoomWindow::Parts::settle() {
     do {
         ranking_beside.settle();
-        preparing_beside.settle();
         listening.settle();
+        take_answers();
+        const bool seen = answer.has_levels && !answer.rough && !answer.field.pressure.empty();
+        if (waiting || !seen) preparing_beside.settle();
+        if (seen && !waiting && !listening.busy() && !ranking_beside.busy()) break;
         take_answers();
     } while (busy());
     draw_if_needed();
@@ -180,7 +184,7 @@ RoomWindow::~RoomWindow() = default;
 void RoomWindow::show() {
     parts_->stage.window()->Render();
     parts_->interactor->Initialize();
-    parts_->settle();
+    if (!parts_->view.prepare) parts_->settle();
     parts_->interactor->CreateRepeatingTimer(10);
     parts_->interactor->Start();
     if (parts_->recorder) parts_->recorder->Stop();

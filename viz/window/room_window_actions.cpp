@@ -169,7 +169,10 @@ std::string RoomWindow::Parts::guarded(const std::function<std::string()>& work)
 }
 
 void RoomWindow::Parts::save_picture() {
-    settle();
+    if (view.prepare)
+        stale = true, draw_if_needed();  // settling would take seconds
+    else
+        settle();
     notice.message = guarded([&] { return options.save("view", ".png", stage.picture()); });
     stale = true;
 }
