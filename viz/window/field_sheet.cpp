@@ -29,6 +29,11 @@ Point normal(const FieldPlane& plane) {
     return {n.x / length, n.y / length, n.z / length};
 }
 
+Point lifted(const FieldPlane& plane, double u, double v, const Point& n, double by) {
+    const Point p = plane.at(u, v);
+    return {p.x + by * n.x, p.y + by * n.y, p.z + by * n.z};
+}
+
 /// The plane as the map that isolines are drawn for: one unit from point to point.
 FloorMap as_map(const FieldPlane& plane, const std::vector<double>& value) {
     FloorMap map;
@@ -53,7 +58,8 @@ bool FieldSheet::faces(const FieldPlane& plane, const Point& eye) {
     return n.x * (eye.x - c.x) + n.y * (eye.y - c.y) + n.z * (eye.z - c.z) > 0;
 }
 
-FieldSheet::FieldSheet(vtkLookupTable* table, double opacity, double lift) : lift_(lift) {
+FieldSheet::FieldSheet(vtkLookupTable* table, double opacity, double sheet_lift, double line_lift)
+    : sheet_lift_(sheet_lift), line_lift_(line_lift) {
     surface_ = vtkSmartPointer<vtkPolyData>::New();
     lines_ = vtkSmartPointer<vtkPolyData>::New();
     value_ = vtkSmartPointer<vtkDoubleArray>::New();
@@ -97,12 +103,14 @@ void FieldSheet::lay_out(const FieldPlane& plane) {
     if (same_place(plane, laid_out_)) return;
     laid_out_ = plane;
     laid_out_.pressure.clear();
+    const Point n = normal(plane);
     vtkNew<vtkPoints> points;
     vtkNew<vtkCellArray> cells;
     for (int v = 0; v < plane.nv; ++v)
         for (int u = 0; u < plane.nu; ++u)
             points->InsertNextPoint(
-                to_world(plane.at(u / double(plane.nu - 1), v / double(plane.nv - 1))).data());
+                to_world(lifted(plane, u / (plane.nu - 1.0), v / (plane.nv - 1.0), n, sheet_lift_))
+                    .data());
     for (int v = 0; v + 1 < plane.nv; ++v)
         for (int u = 0; u + 1 < plane.nu; ++u) {
             if (!plane.outside.empty() && plane.outside[v * (plane.nu - 1) + u]) continue;
@@ -136,11 +144,11 @@ void FieldSheet::draw_isolines(const FieldPlane& plane, const std::vector<double
     for (const double level : levels)
         for (const Isoline& line : isolines(map, level)) {
             cells->InsertNextCell(static_cast<int>(line.size()));
-            for (const GridPoint& g : line) {
-                const Point p = plane.at(g.x / (plane.nu - 1), g.y / (plane.nv - 1));
+            for (const GridPoint& g : line)
                 cells->InsertCellPoint(points->InsertNextPoint(
-                    to_world({p.x + lift_ * n.x, p.y + lift_ * n.y, p.z + lift_ * n.z}).data()));
-            }
+                    to_world(lifted(plane, g.x / (plane.nu - 1), g.y / (plane.nv - 1), n,
+                                    line_lift_))
+                        .data()));
         }
     lines_->SetPoints(points);
     lines_->SetLines(cells);

@@ -15,8 +15,9 @@ namespace boxroom {
 /// One rectangle of the field as a coloured sheet with isolines.
 class FieldSheet {
   public:
-    /// `lift` moves the isolines off the sheet [m], towards the side from which v is left of u.
-    FieldSheet(vtkLookupTable* table, double opacity, double lift);
+    /// The sheet and its isolines are moved off the plane towards the side from which v is left of
+    /// u [m], so that they are not lost in a wall that lies there.
+    FieldSheet(vtkLookupTable* table, double opacity, double sheet_lift, double line_lift);
 
     /// Whether somebody at `eye` sees the side from which v is left of u.
     static bool faces(const FieldPlane& plane, const Point& eye);
@@ -32,7 +33,7 @@ class FieldSheet {
     void draw_isolines(const FieldPlane& plane, const std::vector<double>& value,
                        const std::vector<double>& levels);
 
-    double lift_;
+    double sheet_lift_, line_lift_;
     FieldPlane laid_out_;  ///< the plane the points were made for, without its pressures
     vtkSmartPointer<vtkPolyData> surface_, lines_;
     vtkSmartPointer<vtkDoubleArray> value_;

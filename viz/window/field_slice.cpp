@@ -58,7 +58,7 @@ FieldSlice::FieldSlice(vtkRenderer* room, vtkRenderer* walls)
     : room_(room),
       walls_(walls),
       table_(empty_table()),
-      plane_sheet_(table_, 0.82, -0.006) {}
+      plane_sheet_(table_, 0.82, 0, -0.006) {}
 
 void FieldSlice::draw_last() {
     plane_sheet_.draw_last(room_);
@@ -108,7 +108,7 @@ void FieldSlice::show(const FieldPlane& plane, const std::vector<FieldPlane>& wa
     const Point eye = from_world(walls_->GetActiveCamera()->GetPosition());
     for (std::size_t i = 0; i < walls.size(); ++i) {
         if (i == wall_sheets_.size()) {
-            wall_sheets_.emplace_back(table_, 1, 0.006);
+            wall_sheets_.emplace_back(table_, 1, 0.012, 0.02);
             wall_sheets_.back().draw_last(walls_);
         }
         // Like the walls, it is seen from inside only.

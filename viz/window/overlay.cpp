@@ -181,7 +181,7 @@ void Overlay::draw_mode_orders(CurvePanel& curves) {
         const auto& n = mode.order;
         if ((n[0] > 0) + (n[1] > 0) + (n[2] > 0) != 1) continue;  // axial modes have names
         const std::string name = text_of("%d,%d,%d", n[0], n[1], n[2]);
-        const Lettering style{10, look::faint, false, 0, 0};
+        const Lettering style{10, look::faint, false, 0, 0.85};  // over the cursor
         const Rectangle size = text_.measure(name, style);
         const double x = curves.x_of(mode.frequency);
         if (x - size.width / 2 < free_from || x + size.width / 2 > plot.right()) continue;
