@@ -349,7 +349,7 @@ def test_live_by_hand_and_played_back(start, tmp_path):
 def random_events(seed, count):
     random = np.random.default_rng(seed)
     keys = ["h", "Tab", "Left", "Right", "Up", "Down", "n", "b", "period", "comma", "m", "M", "plus", "minus", "f",
-            "a", "v", "r", "F5", "Escape_not"]
+            "s", "a", "v", "r", "F5", "Escape_not"]
     x, y, events = 600, 400, []
     for _ in range(count):
         what = random.integers(12)
@@ -364,6 +364,53 @@ def random_events(seed, count):
         else:
             events.append(key(keys[random.integers(len(keys))]))
     return events
+
+
+def test_random_events_in_a_floor_plan(l_start, tmp_path):
+    """The same where runs on a grid come and go: nothing ends in the notch or in the chest."""
+    end = view(l_start[0], tmp_path, random_events(2, 60))
+    at, (w, d) = end["subs"][0]["footprint_m"], end["subs"][0]["stands_m"]
+    for x0, y0, x1, y1 in ((2.0, 1.6, 3.4, 3.2), (0, 1.5, 0.4, 2.1)):
+        assert not (at[0] + w / 2 > x0 + 1e-3 and at[0] - w / 2 < x1 - 1e-3 and
+                    at[1] + d / 2 > y0 + 1e-3 and at[1] - d / 2 < y1 - 1e-3)
+    for seat in end["seats"]:
+        assert not (seat["at_m"][0] > 2.0 and seat["at_m"][1] > 1.6)
+    assert np.isfinite(levels(end)).all() and end["field"]["exact"]
+
+
+@pytest.mark.parametrize("size", ["1280x720", "1920x1080"])
+def test_other_sizes(size, tmp_path):
+    state = view(DEMO, tmp_path, None, "--size", size)
+    width, height = map(int, size.split("x"))
+    labels = [label["px"] for label in state["window"]["labels"]]
+    for x, y, w, h in labels:
+        assert x >= 0 and y >= 0 and x + w <= width and y + h <= height
+    for i, a in enumerate(labels):
+        assert not any(overlaps(a, b) for b in labels[i + 1:])
+
+
+@pytest.mark.parametrize("size", ["1280", "0x0", "1280x720x3", "wide"])
+def test_a_size_that_is_none(size, tmp_path):
+    done = run("view", DEMO, "--size", size, cwd=tmp_path)
+    assert done.returncode == 2 and "1920x1080" in done.stderr
+
+
+def test_the_field_on_the_walls(tmp_path):
+    """Key s: the walls take the field's colours, by the same scale as the plane."""
+    image = pytest.importorskip("PIL.Image")
+    pictures = []
+    for events in ([key("f"), key("f"), key("f")], [key("s")]):
+        state = view(DEMO, tmp_path, events, "--screenshot", tmp_path / "a.png")
+        pictures.append(np.asarray(image.open(tmp_path / "a.png").convert("RGB")).astype(int))
+    changed = []
+    for point in ((0, 1.5, 2.0), (0, 4.0, 1.8), (1.5, 0, 2.1), (3.2, 0, 1.9)):  # left and front wall
+        x, y = pixel_of(state, point)
+        row, column = pictures[0].shape[0] - 1 - int(y), int(x)
+        changed.append(np.abs(pictures[1][row, column] - pictures[0][row, column]).sum() > 60)
+    assert all(changed)
+    x, y = pixel_of(state, (2.0, 4.9, 0))  # the bare floor before the plane is as it was
+    row, column = pictures[0].shape[0] - 1 - int(y), int(x)
+    assert np.abs(pictures[1][row, column] - pictures[0][row, column]).sum() < 10
 
 
 def test_random_events(tmp_path):
