@@ -8,8 +8,7 @@
 namespace boxroom {
 namespace {
 
-constexpr std::size_t most_kept = 24;      // runs of seats, and of subs
-constexpr std::size_t most_bytes = 600e6;  // of each
+constexpr std::size_t most_bytes = 400e6;  // of the seats' runs, and of the subs'
 constexpr double coarse_cell = 0.2;        // [m]
 
 NodeWeights weights_or_none(const GridReach& reach, const Point& point) {
@@ -50,16 +49,27 @@ GridHearing::Field GridHearing::find(const std::vector<Kept>& all, const Point& 
     return nullptr;
 }
 
-void GridHearing::keep(bool is_sub, const Point& from, NodeField field) {
+/// The oldest runs make room, but none that the arrangement needs: it would be missed at once.
+void GridHearing::keep(const Missing& run, NodeField field, const Arrangement& in_use) {
+    const auto needed = [&](const Kept& kept) {
+        return std::any_of(in_use.boxes.begin(), in_use.boxes.end(),
+                           [&](const auto& box) { return box.sub.at == kept.from; }) ||
+               std::any_of(in_use.seats.begin(), in_use.seats.end(),
+                           [&](const Seat& seat) { return seat.at == kept.from; });
+    };
     const std::lock_guard lock(mutex_);
-    std::vector<Kept>& all = is_sub ? subs_ : seats_;
-    std::erase_if(all, [&](const Kept& kept) { return kept.from == from; });
-    all.push_back({from, std::make_shared<const NodeField>(std::move(field))});
+    std::vector<Kept>& all = run.is_sub ? subs_ : seats_;
+    std::erase_if(all, [&](const Kept& kept) { return kept.from == run.from; });
+    all.push_back({run.from, std::make_shared<const NodeField>(std::move(field))});
     std::size_t bytes = 0;
     for (const Kept& kept : all) bytes += kept.field->bytes();
-    while (all.size() > 1 && (all.size() > most_kept || bytes > most_bytes)) {
-        bytes -= all.front().field->bytes();
-        all.erase(all.begin());
+    for (auto oldest = all.begin(); oldest != all.end() && bytes > most_bytes;) {
+        if (needed(*oldest)) {
+            ++oldest;
+            continue;
+        }
+        bytes -= oldest->field->bytes();
+        oldest = all.erase(oldest);
     }
 }
 
@@ -173,12 +183,12 @@ Preparation GridHearing::prepare(const Arrangement& arrangement, const std::vect
         low = std::min(low, next.reach[i].z - slack);
         high = std::max(high, next.reach[i].z + slack);
     }
-    for (std::size_t i = 0; i < in_slab; ++i)
-        if (!weights_or_none(reach_, next.reach[i]).empty()) others.push_back(next.reach[i]);
+    for (const Point& point : next.reach)
+        if (!weights_or_none(reach_, point).empty()) others.push_back(point);
     NodeField field = reach_.solve(next.from, low, high, others,
                                    [&](double share) { say(what, share); }, stop);
     if (field.empty()) return {};  // stopped
-    keep(next.is_sub, next.from, std::move(field));
+    keep(next, std::move(field), arrangement);
     return {all.size() > 1, ""};
 }
 

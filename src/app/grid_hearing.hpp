@@ -60,7 +60,7 @@ class GridHearing {
     std::vector<Missing> missing(const Arrangement& arrangement,
                                  const std::vector<Point>& points) const;
     Field find(const std::vector<Kept>& all, const Point& from) const;
-    void keep(bool is_sub, const Point& from, NodeField field);
+    void keep(const Missing& run, NodeField field, const Arrangement& in_use);
     std::shared_ptr<const Weighed> weighed(const std::vector<Point>& points) const;
 
     const Scenario& scenario_;
