@@ -40,6 +40,11 @@ class AxisGreen {
   public:
     AxisGreen(const AxisProblem& axis, std::complex<double> kappa_squared);
     std::complex<double> operator()(double x, double x_prime) const;
+    /// e^{-j kappa x}; and G from those of the lower point, the higher one and the whole length,
+    /// for many pairs of few points. Holds while none of them is below 1e-150.
+    std::complex<double> travelled(double x) const;
+    std::complex<double> between(std::complex<double> below, std::complex<double> above,
+                                 std::complex<double> whole) const;
 
   private:
     double length_;

@@ -106,14 +106,16 @@ std::string ranking_text(const SetRanking& ranking, Units units) {
 std::vector<SetRanking> rank_counts(Session& session, const ClosedBox& box,
                                     const std::vector<int>& counts) {
     std::vector<SetRanking> rankings;
+    SetRanker ranker(session.scenario, session.driver, box, session.timings);
     for (const int subs : counts) {
         session.say(fmt::format("{} sub{}: searching", subs, subs > 1 ? "s" : ""),
-                    0.1 + 0.8 * rankings.size() / counts.size());
-        rankings.push_back(rank_sets(session.scenario, session.driver, box, subs, session.timings));
-        session.say(fmt::format("{} sub{}: drawing uncertain inputs", subs, subs > 1 ? "s" : ""),
-                    0.1 + 0.8 * (rankings.size() - 0.5) / counts.size());
-        judge_robustness(session.scenario, box.volume, rankings.back(), 10, session.timings);
+                    0.2 + 0.4 * rankings.size() / counts.size());
+        rankings.push_back(ranker.rank(subs));
     }
+    session.say("drawing uncertain inputs", 0.6);
+    std::vector<SetRanking*> all;
+    for (SetRanking& ranking : rankings) all.push_back(&ranking);
+    judge_robustness(session.scenario, box.volume, all, 10, session.timings);
     return rankings;
 }
 
