@@ -44,7 +44,7 @@ struct SineCosine {
 };
 
 SineCosine sine_cosine(Complex q2, double length) {
-    if (std::norm(q2) * std::pow(length, 4) < 1e-12) {
+    if (std::norm(q2 * length * length) < 1e-12) {
         const Complex t = q2 * length * length;
         return {length * (1.0 - t / 6.0 + t * t / 120.0), 1.0 - t / 2.0 + t * t / 24.0};
     }
@@ -57,7 +57,7 @@ SineCosine sine_cosine(Complex q2, double length) {
 
 /// d/d(q^2) of sin(qL)/q.
 Complex sine_slope(Complex q2, double length, const SineCosine& v) {
-    if (std::norm(q2) * std::pow(length, 4) < 1e-8) {
+    if (std::norm(q2 * length * length) < 1e-8) {
         const Complex t = q2 * length * length;
         const double cube = length * length * length;
         return cube * (-1.0 / 6.0 + t / 60.0 - t * t / 1680.0);
@@ -105,11 +105,11 @@ bool refine(const AxisProblem& axis, std::vector<Complex>& root) {
         for (int n = 0; n < low; ++n) {
             const Value v = characteristic(axis, root[n]);
             if (v.f == Complex{0}) continue;
-            const Complex newton = v.f / v.slope;
+            const Complex newton = quotient(v.f, v.slope);
             Complex repulsion = 0;
             for (int m = 0; m < low; ++m)
                 if (m != n && root[m] != root[n]) repulsion += quotient(1.0, root[n] - root[m]);
-            const Complex step = newton / (1.0 - newton * repulsion);
+            const Complex step = quotient(newton, 1.0 - newton * repulsion);
             if (!std::isfinite(step.real()) || !std::isfinite(step.imag())) return false;
             root[n] -= step;
             if (std::abs(step) > 1e-12 * (scale + std::abs(root[n]))) settled = false;
@@ -118,7 +118,7 @@ bool refine(const AxisProblem& axis, std::vector<Complex>& root) {
     for (int n = low; n < count; ++n) {
         for (int iteration = 0; iteration < 30; ++iteration) {
             const Value v = characteristic(axis, root[n]);
-            const Complex step = v.f / v.slope;
+            const Complex step = quotient(v.f, v.slope);
             root[n] -= step;
             if (!(std::abs(step) > 1e-13 * std::abs(root[n]))) break;
         }

@@ -44,7 +44,8 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on() || !scenario.room.is_rectangle()) return {};  // the engine's solver is the modal one
+    if (!page.on() || !scenario.room.is_rectangle())
+        return {};  // the engine's solver is the modal one
     Scenario built = scenario;
     built.box_volume = plan.boxes[plan.build].volume;
     built.subs.clear();
@@ -188,6 +189,9 @@ Answer run_plan(const Request& request) {
     const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
     for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
         session.warnings.push_back(text);
+    const auto counts = plan_counts(session);
+    SubsPlan subs;
+    if (!counts.empty()) subs = plan_subs(session, plan, counts);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
@@ -195,9 +199,10 @@ Answer run_plan(const Request& request) {
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
     const std::string to_build = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report, html_report({session.scenario, plan, pictures, request.units,
-                                     BOXROOM_VERSION, session.warnings,
-                                     live_page(session.scenario, plan, request.units), to_build}));
+    write_whole(report,
+                html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
+                             session.warnings, live_page(session.scenario, plan, request.units),
+                             to_build, counts.empty() ? nullptr : &subs}));
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
@@ -234,6 +239,7 @@ Answer run_plan(const Request& request) {
         "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
         "\nTo saw it: boxroom build " + request.file +
         fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
+    if (!counts.empty()) add_subs(answer, subs, request.units);
     session.finish(answer);
     return answer;
 }

@@ -8,6 +8,7 @@
 #include "io/live_page.hpp"
 #include "io/report_charts.hpp"
 #include "io/report_style.hpp"
+#include "io/report_subs.hpp"
 #include "io/report_tables.hpp"
 #include "solvers/constructions.hpp"
 
@@ -135,6 +136,7 @@ std::string html_report(const ReportInput& in) {
     page += section(
         "sound", "At the seats",
         response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
+    page += section("subs", "How many boxes", subs_section(in));
     page += section("size", "Box size", balance_chart(plan));
     page += section("room", "The room\u2019s part",
                     lift_chart(plan, target) + boxes_chart(plan, target));

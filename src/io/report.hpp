@@ -8,6 +8,7 @@
 #include "base/units.hpp"
 #include "placement/scenario.hpp"
 #include "results/plan.hpp"
+#include "results/subs_plan.hpp"
 
 namespace boxroom {
 
@@ -32,6 +33,7 @@ struct ReportInput {
     std::vector<std::string> warnings;
     LivePage live = {};
     std::string build_section = {};  ///< from build_html(), or empty
+    const SubsPlan* subs = nullptr;  ///< null where one box was asked for
 };
 
 /// One self-contained HTML page: opens offline, asks the network for nothing.

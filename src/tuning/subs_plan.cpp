@@ -44,12 +44,20 @@ double smallest_for_level(const Judge& judge, const Scenario& scenario, const Dr
     return 0;
 }
 
+/// Whether `a` does what `b` does, to within a visible step (0.2 dB, 0.2 dB, 1 dB), with no more
+/// boxes.
+bool covers(const TradeOff& a, const TradeOff& b) {
+    const Criteria &x = a.set.criteria, &y = b.set.criteria;
+    return a.subs <= b.subs && x.spread_db <= y.spread_db + 0.2 &&
+           x.unevenness_db <= y.unevenness_db + 0.2 && x.level_db >= y.level_db - 1;
+}
+
 bool beats(const TradeOff& a, const TradeOff& b) {
     const Criteria &x = a.set.criteria, &y = b.set.criteria;
-    const bool no_worse = a.subs <= b.subs && x.spread_db <= y.spread_db &&
-                          x.unevenness_db <= y.unevenness_db && x.level_db >= y.level_db;
-    return no_worse && (a.subs < b.subs || x.spread_db <= y.spread_db - 0.1 ||
-                        x.unevenness_db <= y.unevenness_db - 0.1 || x.level_db >= y.level_db + 0.5);
+    return a.subs <= b.subs && x.spread_db <= y.spread_db && x.unevenness_db <= y.unevenness_db &&
+           x.level_db >= y.level_db &&
+           (a.subs < b.subs || x.spread_db < y.spread_db || x.unevenness_db < y.unevenness_db ||
+            x.level_db > y.level_db);
 }
 
 }  // namespace
@@ -69,8 +77,13 @@ std::vector<TradeOff> common_front(const std::vector<SubsOption>& options) {
             if (set.positions != option.chosen().positions)
                 all.push_back({option.subs(), set, false});
     }
+    std::ranges::stable_sort(all, [](const TradeOff& a, const TradeOff& b) {
+        if (a.subs != b.subs) return a.subs < b.subs;
+        return a.chosen != b.chosen ? a.chosen : a.set.criteria.score < b.set.criteria.score;
+    });
     for (const TradeOff& one : all)
-        if (std::ranges::none_of(all, [&](const TradeOff& o) { return beats(o, one); }))
+        if (std::ranges::none_of(all, [&](const TradeOff& o) { return beats(o, one); }) &&
+            std::ranges::none_of(front, [&](const TradeOff& o) { return covers(o, one); }))
             front.push_back(one);
     std::ranges::stable_sort(front, [](const TradeOff& a, const TradeOff& b) {
         return a.subs != b.subs ? a.subs < b.subs

@@ -23,7 +23,8 @@ SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const Cl
                         const std::function<void(const std::string&, double)>& tell = {});
 
 /// The sets of all fronts together that nothing beats: a set is beaten by one of no more boxes that
-/// is no worse in spread, unevenness and level and visibly better in one (0.1 dB, 0.1 dB, 0.5 dB).
+/// is no worse in spread, unevenness and level. Of sets that do the same to within a visible step
+/// (0.2 dB, 0.2 dB, 1 dB) one is shown: the robust choice, the one of fewer boxes, the better score.
 std::vector<TradeOff> common_front(const std::vector<SubsOption>& options);
 
 /// Fills `advice` and `how_many` from the options.
