@@ -55,6 +55,7 @@ svg.narrow text { font-size: 12px; }
 .cursor { stroke: #1f2629; stroke-width: 1; fill: none; }
 .mark { fill: #1f2629; stroke: #fff; stroke-width: 1.5; }
 .mark.hollow { fill: none; stroke: #1f2629; stroke-width: 2; stroke-linejoin: round; }
+svg.trade { background: #fff; }
 .set { stroke: #fff; stroke-width: 1; }
 .choice { fill: none; stroke: #1f2629; stroke-width: 2; }
 .still { margin: 0 0 1rem; }

@@ -195,17 +195,18 @@ std::string front_table(const ReportInput& in) {
            " of them, as a table</summary>" + out + table_end + "</details>\n";
 }
 
-/// The first five sets of a number and how they fare when the inputs are wrong.
+/// The first sets of a number and how they fare when the inputs are wrong.
 std::string robustness(const ReportInput& in, const SubsOption& option) {
     std::string note = "<p class=\"note\">" + escape_html(option.ranking.reason) + "</p>\n";
     if (!option.chosen().robustness.known) return note;
     const Uncertainty& by = in.scenario.uncertainty;
     std::string out = open_table(
         "How sure: " + boxes(option.subs()) + ", 10 to 90 % of the draws",
-        {" set", "draws won", "spread, dB", "uneven\u00adness, dB", "balance, dB", "level, dB"});
-    for (std::size_t n = 0; n < std::min<std::size_t>(option.ranking.sets.size(), 5); ++n) {
+        {" rank", "draws won", "spread, dB", "uneven\u00adness, dB", "balance, dB", "level, dB"});
+    for (std::size_t n = 0; n < option.ranking.sets.size(); ++n) {
         const RankedSet& set = option.ranking.sets[n];
         const Robustness& r = set.robustness;
+        if (!r.known) break;  // the first ten are drawn
         const bool chosen = static_cast<int>(n) == option.ranking.choice;
         out += row(chosen, fmt::format("{}{}", set.rank, chosen ? " chosen" : ""),
                    {decimal(100 * r.share_of_wins, 0) + " %", range(r, r.spread_db),
