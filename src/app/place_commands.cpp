@@ -218,7 +218,9 @@ Answer run_plan(const Request& request) {
     write_whole(report,
                 html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
                              session.warnings, live_page(session.scenario, plan, request.units),
-                             to_build, counts.empty() ? nullptr : &subs}));
+                             to_build, counts.empty() ? nullptr : &subs,
+                             crossed ? &crossing : nullptr}));
+    if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
