@@ -2,12 +2,14 @@
 #include <fmt/format.h>
 
 #include "app/build_parts.hpp"
+#include "app/crossing_output.hpp"
 #include "app/set_json.hpp"
 #include "io/report.hpp"
 #include "io/results_file.hpp"
 #include "io/tables.hpp"
 #include "live/flat_scenario.hpp"
 #include "live/page_parts.hpp"
+#include "placement/crossing.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/wording.hpp"
 #include "viz/colour_map.hpp"
@@ -44,7 +46,8 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on() || !scenario.room.is_rectangle()) return {};  // the engine's solver is the modal one
+    if (!page.on() || !scenario.room.is_rectangle())
+        return {};  // the engine's solver is the modal one
     Scenario built = scenario;
     built.box_volume = plan.boxes[plan.build].volume;
     built.subs.clear();
@@ -71,11 +74,18 @@ Answer run_listen(const Request& request) {
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room", 0.1);
     double start = seconds_now();
-    const Listening result = listen(session.scenario, session.driver, box, session.scenario.subs);
+    const bool crossed = has_crossing(session.scenario) && !session.scenario.subs.empty();
+    Crossing crossing;
+    const auto& subs = session.scenario.subs;
+    const Listening result =
+        crossed ? listen_with_mains(session.scenario, session.driver, box, subs, crossing)
+                : listen(session.scenario, session.driver, box, subs);
     session.timings["solve"] = seconds_now() - start;
     start = seconds_now();
-    write_listening(session.folder() / "listen.h5", result, session.provenance());
+    write_listening(session.folder() / "listen.h5", result, session.provenance(),
+                    crossed ? &crossing : nullptr);
     write_whole(session.folder() / "listen.csv", curves_csv(result));
+    if (crossed) write_crossing_csv(session, crossing, result.seats);
     session.timings["write"] = seconds_now() - start;
 
     Answer answer;
@@ -102,11 +112,13 @@ Answer run_listen(const Request& request) {
     answer.text = fmt::format(
         "box {} (Qtc {:.2f}), {} sub(s), {} seat(s)\nspread      {:.1f} dB between the seats\n"
         "unevenness  {:.1f} dB\nbalance     {:.1f} dB\nlevel       {:.1f} dB{}\n"
-        "reach       {:.0f} Hz\nResults in {}\n",
+        "reach       {:.0f} Hz\n",
         format_volume(box.volume, request.units), box.qtc, result.subs.size(), seats, c.spread_db,
         c.unevenness_db, c.balance_db, c.level_db,
         result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
-        c.reach_hz, session.folder().string());
+        c.reach_hz);
+    if (crossed) add_crossing(answer, crossing, result.seats);
+    answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;
 }
@@ -188,6 +200,14 @@ Answer run_plan(const Request& request) {
     const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
     for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
         session.warnings.push_back(text);
+    const auto counts = plan_counts(session);
+    SubsPlan subs;
+    if (!counts.empty()) subs = plan_subs(session, plan, counts);
+    const bool crossed = has_crossing(session.scenario);
+    Crossing crossing;
+    if (crossed)  // for what is advised: several boxes where that was asked
+        crossing = cross(session.scenario, session.driver,
+                         counts.empty() ? plan.at_build : subs.options[subs.advice].heard);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
@@ -195,9 +215,12 @@ Answer run_plan(const Request& request) {
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
     const std::string to_build = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report, html_report({session.scenario, plan, pictures, request.units,
-                                     BOXROOM_VERSION, session.warnings,
-                                     live_page(session.scenario, plan, request.units), to_build}));
+    write_whole(report,
+                html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
+                             session.warnings, live_page(session.scenario, plan, request.units),
+                             to_build, counts.empty() ? nullptr : &subs,
+                             crossed ? &crossing : nullptr}));
+    if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
@@ -234,6 +257,8 @@ Answer run_plan(const Request& request) {
         "\n" + plan.how_sure + "\nReport: " + report.string() +
         "\nTo saw it: boxroom build " + request.file +
         fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
+    if (!counts.empty()) add_subs(answer, subs, request.units);
+    if (crossed) add_crossing(answer, crossing, session.scenario.seats);
     session.finish(answer);
     return answer;
 }
