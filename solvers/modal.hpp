@@ -14,11 +14,12 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
                                          std::span<const Point> sources,
                                          std::span<const Point> receivers);
 
-/// The same for many sources; coordinates that repeat among them are worked out once.
+/// The same for many sources; coordinates that repeat among them are worked out once. The sums leave
+/// out what has decayed by e^-decay, before the spreading loss: 12 is under 0.001 dB, 9 under 0.01.
 TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                                              std::span<const double> frequency,
                                              std::span<const Point> sources,
-                                             std::span<const Point> receivers);
+                                             std::span<const Point> receivers, double decay = 12);
 
 struct Mode {
     std::array<int, 3> order{};

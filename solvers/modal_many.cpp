@@ -62,7 +62,7 @@ inline void add_scaled(float* out_re, float* out_im, float factor_re, float fact
 TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                                              std::span<const double> frequency,
                                              std::span<const Point> sources,
-                                             std::span<const Point> receivers) {
+                                             std::span<const Point> receivers, double decay) {
     check_inside(room, sources, "a source");
     check_inside(room, receivers, "a receiver");
     const auto side = sides(room);
@@ -111,7 +111,6 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
     const int b_count = static_cast<int>(on_b.value.size());
     const int c_count = static_cast<int>(on_c.value.size());
     const DistinctValues receiver_c = distinct(receivers, c);
-    constexpr double decay = 12;  // e^-12 = 6e-6 before the spreading loss: under 0.001 dB
 
     for_each_frequency(frequency.size(), [&](std::size_t f) {
         const auto axis = axis_problems(room, air, frequency[f]);
@@ -137,15 +136,27 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
 
         // 4. The closed-form axis for every pair of heights.
         const int pairs = c_count * static_cast<int>(receiver_c.value.size());
+        const bool far = std::sqrt(beyond) * side[c] > 300;  // exponentials would run out of range
         std::vector<Complex> green(static_cast<std::size_t>(pairs) * m_count * n_count);
+        std::vector<Complex> to_source(c_count), to_receiver(receiver_c.value.size());
         for (int m = 0; m < m_count; ++m) {
             for (int n = 0; n < n_count; ++n) {
                 const Complex across = on_m.q2[m] + on_n.q2[n];
                 if (across.real() > beyond) break;
                 const AxisGreen along(axis[c], axis[c].k * axis[c].k - across);
-                for (int p = 0; p < pairs; ++p)
+                const Complex whole = along.travelled(side[c]);
+                for (int i = 0; i < c_count; ++i) to_source[i] = along.travelled(on_c.value[i]);
+                for (std::size_t i = 0; i < to_receiver.size(); ++i)
+                    to_receiver[i] = along.travelled(receiver_c.value[i]);
+                for (int p = 0; p < pairs; ++p) {
+                    const int from = p % c_count, to = p / c_count;
+                    const double x = on_c.value[from], y = receiver_c.value[to];
+                    const Complex &at_x = to_source[from], &at_y = to_receiver[to];
                     green[(static_cast<std::size_t>(p) * m_count + m) * n_count + n] =
-                        along(on_c.value[p % c_count], receiver_c.value[p / c_count]);
+                        far     ? along(x, y)
+                        : x < y ? along.between(at_x, at_y, whole)
+                                : along.between(at_y, at_x, whole);
+                }
             }
         }
 

@@ -93,11 +93,18 @@ Answer run_check(const Request& request) {
 }
 
 double option_value(const char* name, const std::string& text, Quantity quantity) {
+    double value = 0;
     try {
-        return parse_quantity(text, quantity);
+        value = parse_quantity(text, quantity);
     } catch (const Error& error) {
         throw Error(name, error.faults().front().what, error.faults().front().mend);
     }
+    // Most often the unit was left out: a bare number is SI, here cubic metres.
+    if (quantity == Quantity::volume && !(value >= 1e-5 && value <= 10))
+        throw Error(name, "a volume must be between 0.01 L and 10 000 L, but \"" + text + "\" is " +
+                              fmt::format("{:g} m3", value),
+                    "write it with its unit, such as \"38 L\" or \"1.3 ft3\"");
+    return value;
 }
 
 namespace {
@@ -109,7 +116,7 @@ DriverSheet sheet_from_options(const Request& r) {
                           Quantity quantity) -> std::optional<double> {
         if (!text) return std::nullopt;
         try {
-            return parse_quantity(*text, quantity);
+            return option_value(name, *text, quantity);
         } catch (const Error& error) {
             for (Fault fault : error.faults()) faults.push_back({name, fault.what, fault.mend});
             return std::nullopt;

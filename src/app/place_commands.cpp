@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "app/build_parts.hpp"
+#include "app/crossing_output.hpp"
 #include "app/set_json.hpp"
 #include "io/report.hpp"
 #include "io/results_file.hpp"
@@ -12,6 +13,7 @@
 #include "live/flat_scenario.hpp"
 #include "live/page_parts.hpp"
 #include "placement/agreement.hpp"
+#include "placement/crossing.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/wording.hpp"
 #include "viz/colour_map.hpp"
@@ -120,14 +122,21 @@ Answer run_listen(const Request& request) {
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room", 0.1);
     double start = seconds_now();
-    const Listening result = listen(session.scenario, session.driver, box, session.scenario.subs);
+    const bool crossed = has_crossing(session.scenario) && !session.scenario.subs.empty();
+    Crossing crossing;
+    const auto& subs = session.scenario.subs;
+    const Listening result =
+        crossed ? listen_with_mains(session.scenario, session.driver, box, subs, crossing)
+                : listen(session.scenario, session.driver, box, subs);
     session.timings["solve"] = seconds_now() - start;
     Agreement agreement;
     const std::string trust = compare(session, box, result, agreement);
     const std::string loaded = cone_load_words(session, result);
     start = seconds_now();
-    write_listening(session.folder() / "listen.h5", result, session.provenance());
+    write_listening(session.folder() / "listen.h5", result, session.provenance(),
+                    crossed ? &crossing : nullptr);
     write_whole(session.folder() / "listen.csv", curves_csv(result));
+    if (crossed) write_crossing_csv(session, crossing, result.seats);
     session.timings["write"] = seconds_now() - start;
 
     Answer answer;
@@ -154,17 +163,19 @@ Answer run_listen(const Request& request) {
     answer.text = fmt::format(
         "box {} (Qtc {:.2f}), {} sub(s), {} seat(s)\nspread      {:.1f} dB between the seats\n"
         "unevenness  {:.1f} dB\nbalance     {:.1f} dB\nlevel       {:.1f} dB{}\n"
-        "reach       {:.0f} Hz\nResults in {}\n",
+        "reach       {:.0f} Hz\n",
         format_volume(box.volume, request.units), box.qtc, result.subs.size(), seats, c.spread_db,
         c.unevenness_db, c.balance_db, c.level_db,
         result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
-        c.reach_hz, session.folder().string());
+        c.reach_hz);
+    if (crossed) add_crossing(answer, crossing, result.seats);
     if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(agreement);
         answer.text += trust + "\n";
     }
+    answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;
 }
@@ -252,6 +263,14 @@ Answer run_plan(const Request& request) {
             loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
     for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
         session.warnings.push_back(text);
+    const auto counts = plan_counts(session);
+    SubsPlan subs;
+    if (!counts.empty()) subs = plan_subs(session, plan, counts);
+    const bool crossed = has_crossing(session.scenario);
+    Crossing crossing;
+    if (crossed)  // for what is advised: several boxes where that was asked
+        crossing = cross(session.scenario, session.driver,
+                         counts.empty() ? plan.at_build : subs.options[subs.advice].heard);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
@@ -259,9 +278,12 @@ Answer run_plan(const Request& request) {
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
     const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report, html_report({session.scenario, plan, pictures, request.units,
-                                     BOXROOM_VERSION, session.warnings,
-                                     live_page(session.scenario, plan, request.units), build_section}));
+    write_whole(report,
+                html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
+                             session.warnings, live_page(session.scenario, plan, request.units),
+                             build_section, counts.empty() ? nullptr : &subs,
+                             crossed ? &crossing : nullptr}));
+    if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
@@ -290,16 +312,18 @@ Answer run_plan(const Request& request) {
     add_loudest(answer.json, plan.at_build);
     if (!plan.boxes.front().limited_by.empty()) answer.json["loudest"] = loudest_json(plan);
     answer.json["recommendation"] = plan.recommendation;
-    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much};
+    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much, plan.how_sure};
     answer.json["report"] = report.string();
     if (plan.agreement.known()) answer.json["solver_agreement"] = agreement_json(plan.agreement);
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
         plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
         (plan.agreement_words.empty() ? "" : "\n" + plan.agreement_words) +
-        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
+        "\n" + plan.how_sure + "\nReport: " + report.string() +
         "\nTo saw it: boxroom build " + request.file +
         fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
+    if (!counts.empty()) add_subs(answer, subs, request.units);
+    if (crossed) add_crossing(answer, crossing, session.scenario.seats);
     session.finish(answer);
     return answer;
 }

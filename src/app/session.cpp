@@ -45,10 +45,6 @@ void Session::choose_solver() {
     if (request.solver == "grid" || !rectangle) scenario.solver.solver = RoomSolver::grid;
     if (request.solver.empty() && !rectangle)
         warnings.push_back("the room is no rectangle, so it is solved on a grid");
-    if (request.solver.empty() && rectangle && !scenario.room.plan.openings.empty())
-        warnings.push_back(
-            "the openings are worked out as ports of the exact solver; --solver grid cuts them into "
-            "the walls instead");
     scenario.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };

@@ -1,4 +1,4 @@
-// rank with several subs.
+// rank and plan with several subs.
 #include <fmt/format.h>
 
 #include "app/set_json.hpp"
@@ -23,15 +23,20 @@ Json quantiles_json(const Quantiles& q) {
     return {q.low, q.middle, q.high};
 }
 
-const char* kind_name(EqFilter::Kind kind) {
-    return kind == EqFilter::Kind::peaking     ? "peaking"
-           : kind == EqFilter::Kind::low_shelf ? "low shelf"
-                                               : "high shelf";
-}
-
 std::string setting_words(const SubSetting& s) {
     return fmt::format("{:+.1f} dB {:.1f} ms {}", s.gain_db + 0.0, s.delay * 1e3,
                        s.polarity > 0 ? '+' : '-');
+}
+
+/// Where each box stands and what it is set to, a line each.
+std::string setting_lines(const RankedSet& set, Units units) {
+    std::string text;
+    for (std::size_t k = 0; k < set.settings.size(); ++k)
+        text += fmt::format("      {:>10} from the left, {:>10} from the front, facing {:<6} {}\n",
+                            format_length(set.footprints[k].x, units),
+                            format_length(set.footprints[k].y, units), set.facings[k],
+                            setting_words(set.settings[k]));
+    return text;
 }
 
 }  // namespace
@@ -42,7 +47,7 @@ Json set_json(const RankedSet& set) {
     json["settings"] = Json::array();
     for (const SubSetting& s : set.settings)
         json["settings"].push_back(
-            {{"gain_db", s.gain_db}, {"delay_ms", s.delay * 1e3}, {"polarity", s.polarity}});
+            {{"gain_db", s.gain_db + 0.0}, {"delay_ms", s.delay * 1e3}, {"polarity", s.polarity}});
     json.update(criteria_json(set.criteria));
     json["score"] = set.criteria.score;
     json["all_alike"] = criteria_json(set.plain);
@@ -50,7 +55,7 @@ Json set_json(const RankedSet& set) {
         json["equalised"] = criteria_json(set.after);
         json["equalised"]["filters"] = Json::array();
         for (const EqFilter& f : set.equaliser)
-            json["equalised"]["filters"].push_back({{"type", kind_name(f.kind)},
+            json["equalised"]["filters"].push_back({{"type", filter_name(f.kind)},
                                                     {"frequency_hz", f.frequency},
                                                     {"gain_db", f.gain_db},
                                                     {"q", f.q}});
@@ -93,12 +98,7 @@ std::string ranking_text(const SetRanking& ranking, Units units) {
             set.robustness.known ? fmt::format("{:.0f} %", 100 * set.robustness.share_of_wins)
                                  : "-",
             set.after.unevenness_db);
-        for (std::size_t k = 0; k < set.settings.size(); ++k)
-            text +=
-                fmt::format("      {:>10} from the left, {:>10} from the front, facing {:<6} {}\n",
-                            format_length(set.footprints[k].x, units),
-                            format_length(set.footprints[k].y, units), set.facings[k],
-                            setting_words(set.settings[k]));
+        text += setting_lines(set, units);
     }
     return text + ranking.reason + "\n";
 }
@@ -106,19 +106,107 @@ std::string ranking_text(const SetRanking& ranking, Units units) {
 std::vector<SetRanking> rank_counts(Session& session, const ClosedBox& box,
                                     const std::vector<int>& counts) {
     std::vector<SetRanking> rankings;
+    SetRanker ranker(session.scenario, session.driver, box, session.timings);
     for (const int subs : counts) {
         session.say(fmt::format("{} sub{}: searching", subs, subs > 1 ? "s" : ""),
-                    0.1 + 0.8 * rankings.size() / counts.size());
-        rankings.push_back(rank_sets(session.scenario, session.driver, box, subs, session.timings));
-        if (session.scenario.solver.solver == RoomSolver::grid) continue;
-        session.say(fmt::format("{} sub{}: drawing uncertain inputs", subs, subs > 1 ? "s" : ""),
-                    0.1 + 0.8 * (rankings.size() - 0.5) / counts.size());
-        judge_robustness(session.scenario, box.volume, rankings.back(), 10, session.timings);
+                    0.2 + 0.4 * rankings.size() / counts.size());
+        rankings.push_back(ranker.rank(subs));
     }
-    if (session.scenario.solver.solver == RoomSolver::grid)
-        session.warnings.push_back(
-            "uncertain inputs were not drawn: hundreds of rooms take too long on a grid");
+    session.say("drawing uncertain inputs", 0.6);
+    std::vector<SetRanking*> all;
+    for (SetRanking& ranking : rankings) all.push_back(&ranking);
+    judge_robustness(session.scenario, box.volume, all, 10, session.timings);
     return rankings;
+}
+
+namespace {
+
+/// Row of a further box in the table on the terminal.
+std::string option_line(const SubsOption& option, bool advised) {
+    const RankedSet& set = option.chosen();
+    const Criteria& c = set.criteria;
+    const Robustness& r = set.robustness;
+    return fmt::format(
+        "{:>5}{}{:8.1f} {:>11}{:9.1f}{:12.1f}{:9.1f}{:>14}\n", option.subs(), advised ? '*' : ' ',
+        c.spread_db,
+        r.known ? fmt::format("{:.1f} to {:.1f}", r.spread_db.low, r.spread_db.high) : "-",
+        c.unevenness_db, set.after.unevenness_db, c.level_db,
+        option.loudest.known() ? fmt::format("{:.0f} dB", option.loudest.level_db) : "unknown");
+}
+
+Json option_json(const SubsOption& option) {
+    Json json = ranking_json(option.ranking);
+    json["chosen"] = set_json(option.chosen());
+    json["seat_average_db"] = option.heard.seat_average_db;
+    json["equaliser_db"] = option.equaliser_db;
+    json["equalised_average_db"] = option.equalised_db;
+    if (option.loudest.known()) {
+        json["max_level_db"] = option.heard.max_level_db;
+        json["half_space_max_level_db"] = option.heard.half_space_max_level_db;
+        json["limited_by"] = option.heard.limited_by;
+        json["loudest"] = {{"level_db", option.loudest.level_db},
+                           {"limited_at_hz", option.loudest.at_hz},
+                           {"limited_by", option.loudest.limited_by}};
+    }
+    if (option.smallest_volume > 0) json["smallest_volume_l"] = option.smallest_volume * 1e3;
+    return json;
+}
+
+}  // namespace
+
+std::vector<int> plan_counts(const Session& session) {
+    std::vector<int> counts = session.scenario.sub_counts;
+    if (session.request.subs > 0) {
+        counts.clear();
+        for (int n = 1; n <= session.request.subs; ++n) counts.push_back(n);
+    }
+    return counts;
+}
+
+SubsPlan plan_subs(Session& session, const Plan& plan, const std::vector<int>& counts) {
+    const ClosedBox box =
+        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+    std::vector<double> volumes;
+    for (const BoxOption& option : plan.boxes)
+        if (option.fits) volumes.push_back(option.volume);
+    const SubsPlan subs = make_subs_plan(
+        session.scenario, session.driver, box, counts, volumes, session.timings,
+        [&](const std::string& phase, double share) { session.say(phase, 0.3 + 0.5 * share); });
+    const double start = seconds_now();
+    for (const SubsOption& option : subs.options) {
+        const std::string name = fmt::format("_{}_subs", option.subs());
+        const auto& filters = option.chosen().equaliser;
+        write_set_ranking(session.folder() / ("sets" + name + ".h5"), option.ranking,
+                          session.provenance());
+        write_whole(session.folder() / ("sets" + name + ".csv"), sets_csv(option.ranking));
+        write_whole(session.folder() / ("equaliser" + name + ".csv"), equaliser_csv(filters));
+        write_whole(session.folder() / ("equaliser" + name + ".json"), equaliser_json(filters));
+    }
+    session.timings["write"] += seconds_now() - start;
+    return subs;
+}
+
+void add_subs(Answer& answer, const SubsPlan& plan, Units units) {
+    answer.json["how_many"] = plan.how_many;
+    const SubsOption& advised = plan.options[plan.advice];
+    answer.json["advised_subs"] = advised.subs();
+    answer.json["by_subs"] = Json::array();
+    for (const SubsOption& option : plan.options)
+        answer.json["by_subs"].push_back(option_json(option));
+    answer.json["trade_off"] = Json::array();
+    for (const TradeOff& one : plan.front) {
+        answer.json["trade_off"].push_back({{"subs", one.subs}, {"chosen", one.chosen}});
+        answer.json["trade_off"].back().update(set_json(one.set));
+    }
+    answer.text += "\n" + plan.how_many +
+                   "\nboxes   spread  10 to 90 % unevenness  equalised    level  plays clean\n"
+                   "            dB          dB       dB          dB       dB   equalised\n";
+    for (const SubsOption& option : plan.options)
+        answer.text += option_line(option, &option == &advised);
+    answer.text +=
+        fmt::format("Settings of {}:\n", advised.subs() > 1 ? fmt::format("the {}", advised.subs())
+                                                            : std::string("the one"));
+    answer.text += setting_lines(advised.chosen(), units) + advised.ranking.reason + "\n";
 }
 
 void write_sets(Session& session, const SetRanking& ranking) {

@@ -31,14 +31,6 @@ struct Axis {
     }
 };
 
-/// The smallest of 1, 2, 5 times a power of ten that is at least `rough`.
-double round_step(double rough) {
-    const double power = std::pow(10, std::floor(std::log10(rough)));
-    for (const double digit : {1.0, 2.0, 5.0})
-        if (digit * power >= rough * (1 - 1e-9)) return digit * power;
-    return 10 * power;
-}
-
 Axis value_axis(const CurveChart& chart) {
     double low = HUGE_VAL, high = -HUGE_VAL;
     const auto include = [&](double v) {
@@ -50,7 +42,7 @@ Axis value_axis(const CurveChart& chart) {
     // A null of -300 dB must not flatten everything else; what lies deeper is cut off.
     low = std::max(low, high - chart.deepest);
     if (chart.from_zero) low = std::min(low, 0.0);
-    const double step = round_step(std::max((high - low) / 6, 0.1));
+    const double step = axis_step(std::max((high - low) / 6, 0.1));
     low = std::floor(low / step + 1e-9) * step;
     high = std::ceil(high / step - 1e-9) * step;
     if (high - low < step) high = low + step;
@@ -61,7 +53,7 @@ Axis value_axis(const CurveChart& chart) {
 /// a grid of so many points an octave seldom ends on the round number it was meant to reach.
 Axis position_axis(const CurveChart& chart) {
     Axis axis{chart.x.front(), chart.x.back(), 0.1, chart.logarithmic};
-    axis.step = round_step((axis.high - axis.low) / 10);
+    axis.step = axis_step((axis.high - axis.low) / 10);
     if (!axis.logarithmic) return axis;
     const double decade = std::pow(10, std::floor(std::log10(axis.high)));
     const double next = std::ceil(axis.high / decade - 1e-9) * decade;
@@ -249,6 +241,13 @@ std::string data_json(const CurveChart& chart, const Axis& across, const Axis& u
 }
 
 }  // namespace
+
+double axis_step(double rough) {
+    const double power = std::pow(10, std::floor(std::log10(rough)));
+    for (const double digit : {1.0, 2.0, 5.0})
+        if (digit * power >= rough * (1 - 1e-9)) return digit * power;
+    return 10 * power;
+}
 
 std::string chart_colour(std::size_t index) {
     static const char* const colours[] = {"#0a5d9c", "#b3471b", "#00705a",

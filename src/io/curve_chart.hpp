@@ -35,6 +35,9 @@ struct CurveChart {
     double deepest = 45;     ///< y never reaches further below the highest value than this
 };
 
+/// The smallest of 1, 2, 5 times a power of ten that is at least `rough` (> 0): steps of an axis.
+double axis_step(double rough);
+
 /// Distinct line colours (usable with any colour blindness together with the dashes) and dash
 /// patterns; the pair repeats after 30.
 std::string chart_colour(std::size_t index);

@@ -92,10 +92,13 @@ std::string seats(const Scenario& s, const Scale& scale) {
     return out;
 }
 
-/// The box around its centre; the thick edge is the side the driver looks out of.
-std::string box(const Plan& plan, const BoxOption& build, const Scale& scale) {
-    const double w = build.outer_width * scale.factor / 2, d = build.outer_depth * scale.factor / 2;
-    const std::string& facing = plan.spot.facing;
+/// The box around its centre, turned as it faces; the thick edge is the side the driver looks out
+/// of. `width` is that of the driver's panel.
+std::string box(const std::string& attributes, const Point& at, double width, double depth,
+                const std::string& facing, const Scale& scale) {
+    const bool sideways = facing == "left" || facing == "right";
+    const double w = (sideways ? depth : width) * scale.factor / 2,
+                 d = (sideways ? width : depth) * scale.factor / 2;
     const std::string edge =
         facing == "front"   ? fmt::format("M{:.2f} {:.2f}h{:.2f}", -w, -d, 2 * w)
         : facing == "back"  ? fmt::format("M{:.2f} {:.2f}h{:.2f}", -w, d, 2 * w)
@@ -103,10 +106,59 @@ std::string box(const Plan& plan, const BoxOption& build, const Scale& scale) {
         : facing == "right" ? fmt::format("M{:.2f} {:.2f}v{:.2f}", w, -d, 2 * d)
                             : "";
     return fmt::format(
-        "<g id=\"plan-box\" transform=\"translate({:.2f} {:.2f})\"><rect class=\"reach\" x=\"-20\" "
+        "<g {} transform=\"translate({:.2f} {:.2f})\"><rect class=\"reach\" x=\"-20\" "
         "y=\"-20\" width=\"40\" height=\"40\"/><rect class=\"box\" x=\"{:.2f}\" y=\"{:.2f}\" "
         "width=\"{:.2f}\" height=\"{:.2f}\"/><path class=\"cone\" d=\"{}\"/></g>",
-        scale.x(plan.spot.footprint.x), scale.y(plan.spot.footprint.y), -w, -d, 2 * w, 2 * d, edge);
+        attributes, scale.x(at.x), scale.y(at.y), -w, -d, 2 * w, 2 * d, edge);
+}
+
+/// The boxes of a set, numbered as in its table of settings.
+std::string boxes(const SetRanking& ranking, const RankedSet& set, const Scale& scale) {
+    std::string out;
+    for (std::size_t k = 0; k < set.footprints.size(); ++k) {
+        out += box("class=\"plan-sub\"", set.footprints[k], ranking.outer_width,
+                   ranking.outer_depth, set.facings[k], scale);
+        out += fmt::format(
+            "<text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>",
+            scale.x(set.footprints[k].x), scale.y(set.footprints[k].y) + 5, k + 1);
+    }
+    return out;
+}
+
+/// Opens the drawing: its size, and the floor.
+std::string floor_of(const Room& room, const Scale& scale, const std::string& css,
+                     const std::string& label) {
+    const double width = room.width * scale.factor, length = room.length * scale.factor;
+    return fmt::format(
+        "<svg class=\"plan{}\" viewBox=\"0 0 {:.1f} {:.1f}\" style=\"max-width:{:.0f}px\" "
+        "data-scale=\"{:.6f}\" data-x=\"{:g}\" data-y=\"{:g}\" role=\"group\" "
+        "aria-label=\"{}, seen from above, front wall at the top\">"
+        "<rect class=\"floor\" x=\"{:g}\" y=\"{:g}\" width=\"{:.2f}\" height=\"{:.2f}\"/>",
+        css, left + width + right, top + length + bottom, (left + width + right) * 1.25,
+        scale.factor, left, top, label, left, top, width, length);
+}
+
+std::string walls(const Room& room, const Scale& scale) {
+    const double width = room.width * scale.factor, length = room.length * scale.factor;
+    return fmt::format(
+        "<rect class=\"walls\" x=\"{0:g}\" y=\"{1:g}\" width=\"{2:.2f}\" height=\"{3:.2f}\"/>"
+        "<path class=\"front\" d=\"M{0:g} {1:g}h{2:.2f}\"/>"
+        "<text x=\"{4:.1f}\" y=\"{5:g}\" text-anchor=\"middle\">front wall</text>",
+        left, top, width, length, left + width / 2, top - 10);
+}
+
+/// Ticks in the report's units, on a live page in both.
+std::string all_ticks(const ReportInput& in, const Scale& scale) {
+    if (!in.live.on()) return ticks(in.scenario.room, scale, in.units);
+    std::string out;
+    for (const Units units : {Units::metric, Units::imperial})
+        out += std::string("<g class=\"") + (units == Units::metric ? "metric" : "imperial") +
+               "\">" + ticks(in.scenario.room, scale, units) + "</g>";
+    return out;
+}
+
+Scale scale_of(const Room& room) {
+    return {std::min(340 / room.width, 470 / room.length)};
 }
 
 }  // namespace
@@ -115,30 +167,27 @@ std::string floor_plan_svg(const ReportInput& in) {
     const Scenario& s = in.scenario;
     const BoxOption* build = box_option(in.plan, in.plan.build);
     if (!build || !(s.room.width > 0 && s.room.length > 0)) return "";
-    const Scale scale{std::min(340 / s.room.width, 470 / s.room.length)};
-    const double width = s.room.width * scale.factor, length = s.room.length * scale.factor;
-    std::string out = fmt::format(
-        "<svg class=\"plan\" viewBox=\"0 0 {:.1f} {:.1f}\" style=\"max-width:{:.0f}px\" "
-        "data-scale=\"{:.6f}\" data-x=\"{:g}\" data-y=\"{:g}\" role=\"group\" "
-        "aria-label=\"Floor plan, seen from above, front wall at the top\">"
-        "<rect class=\"floor\" x=\"{:g}\" y=\"{:g}\" width=\"{:.2f}\" height=\"{:.2f}\"/>",
-        left + width + right, top + length + bottom, (left + width + right) * 1.25, scale.factor,
-        left, top, left, top, width, length);
+    const Scale scale = scale_of(s.room);
+    std::string out = floor_of(s.room, scale, "", "Floor plan");
     if (in.live.on())
         out += "<image id=\"plan-map\" preserveAspectRatio=\"none\" width=\"0\" height=\"0\"/>";
-    out += keep_outs(s, scale);
-    out += fmt::format(
-        "<rect class=\"walls\" x=\"{0:g}\" y=\"{1:g}\" width=\"{2:.2f}\" height=\"{3:.2f}\"/>"
-        "<path class=\"front\" d=\"M{0:g} {1:g}h{2:.2f}\"/>"
-        "<text x=\"{4:.1f}\" y=\"{5:g}\" text-anchor=\"middle\">front wall</text>",
-        left, top, width, length, left + width / 2, top - 10);
-    if (in.live.on())
-        for (const Units units : {Units::metric, Units::imperial})
-            out += std::string("<g class=\"") + (units == Units::metric ? "metric" : "imperial") +
-                   "\">" + ticks(s.room, scale, units) + "</g>";
-    else
-        out += ticks(s.room, scale, in.units);
-    return out + seats(s, scale) + box(in.plan, *build, scale) + "</svg>";
+    const RankedSpot& spot = in.plan.spot;
+    return out + keep_outs(s, scale) + walls(s.room, scale) + all_ticks(in, scale) +
+           seats(s, scale) +
+           box("id=\"plan-box\"", spot.footprint, build->outer_width, build->outer_depth,
+               spot.facing, scale) +
+           "</svg>";
+}
+
+std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const RankedSet& set) {
+    const Scenario& s = in.scenario;
+    if (!(s.room.width > 0 && s.room.length > 0)) return "";
+    const Scale scale = scale_of(s.room);
+    return floor_of(s.room, scale, " still",
+                    fmt::format("Floor plan with {} box{}", set.footprints.size(),
+                                set.footprints.size() > 1 ? "es" : "")) +
+           keep_outs(s, scale) + walls(s.room, scale) + all_ticks(in, scale) + seats(s, scale) +
+           boxes(ranking, set, scale) + "</svg>";
 }
 
 }  // namespace boxroom

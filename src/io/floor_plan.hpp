@@ -10,4 +10,7 @@ namespace boxroom {
 /// and data-y where the corner at the left and front wall lies.
 std::string floor_plan_svg(const ReportInput& in);
 
+/// The same room with the boxes of a set, numbered; nothing in it moves.
+std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const RankedSet& set);
+
 }  // namespace boxroom

@@ -78,6 +78,14 @@ void ScenarioReader::read_seats() {
                              "give at least one seat a weight above 0");
 }
 
+int ScenarioReader::read_polarity(TableReader& table) {
+    const auto polarity = table.text("polarity");
+    if (polarity && *polarity != "+" && *polarity != "-")
+        table.fault("polarity", table.title() + " polarity is \"" + *polarity + '"',
+                    "write \"+\" or \"-\"");
+    return polarity == "-" ? -1 : 1;
+}
+
 void ScenarioReader::read_subs() {
     std::map<std::string, int> taken;
     for (TableReader& table : root_.tables("sub")) {
@@ -88,11 +96,7 @@ void ScenarioReader::read_subs() {
         sub.gain_db =
             table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
         sub.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
-        const auto polarity = table.text("polarity");
-        if (polarity && *polarity != "+" && *polarity != "-")
-            table.fault("polarity", "[[sub]] polarity is \"" + *polarity + '"',
-                        "write \"+\" or \"-\"");
-        sub.polarity = polarity == "-" ? -1 : 1;
+        sub.polarity = read_polarity(table);
         table.close();
         s_.subs.push_back(sub);
     }

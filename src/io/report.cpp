@@ -4,10 +4,12 @@
 
 #include <algorithm>
 
+#include "io/crossing_tables.hpp"
 #include "io/html_text.hpp"
 #include "io/live_page.hpp"
 #include "io/report_charts.hpp"
 #include "io/report_style.hpp"
+#include "io/report_subs.hpp"
 #include "io/report_tables.hpp"
 #include "solvers/constructions.hpp"
 
@@ -46,6 +48,7 @@ std::string answer(const ReportInput& in) {
         if (!text.empty())
             out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(text, index));
     }
+    out += "<div><dt>How sure</dt><dd>" + escape_html(plan.how_sure) + "</dd></div>";
     return out + "</dl></header>\n";
 }
 
@@ -165,6 +168,15 @@ std::string html_report(const ReportInput& in) {
     page += section(
         "sound", "At the seats",
         response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
+    page += section("subs", "How many boxes", subs_section(in));
+    if (in.crossing) {
+        const bool several = in.subs && !in.subs->options.empty();
+        const int count = several ? in.subs->options[in.subs->advice].subs() : 1;
+        page += section(
+            "mains", "Through the crossover",
+            crossing_chart(*in.crossing, fmt::format("{} box{}", count, count > 1 ? "es" : ""),
+                           target, plan.at_build.absolute));
+    }
     page += section("size", "Box size", balance_chart(plan));
     page += section("room", "The room\u2019s part",
                     lift_chart(plan, target) + boxes_chart(plan, target));

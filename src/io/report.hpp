@@ -7,7 +7,9 @@
 
 #include "base/units.hpp"
 #include "placement/scenario.hpp"
+#include "results/crossing.hpp"
 #include "results/plan.hpp"
+#include "results/subs_plan.hpp"
 
 namespace boxroom {
 
@@ -32,6 +34,8 @@ struct ReportInput {
     std::vector<std::string> warnings;
     LivePage live = {};
     std::string build_section = {};  ///< from build_html(), or empty
+    const SubsPlan* subs = nullptr;      ///< null where one box was asked for
+    const Crossing* crossing = nullptr;  ///< of what is advised; null without mains and crossover
 };
 
 /// One self-contained HTML page: opens offline, asks the network for nothing.

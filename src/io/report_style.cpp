@@ -55,6 +55,12 @@ svg.narrow text { font-size: 12px; }
 .cursor { stroke: #1f2629; stroke-width: 1; fill: none; }
 .mark { fill: #1f2629; stroke: #fff; stroke-width: 1.5; }
 .mark.hollow { fill: none; stroke: #1f2629; stroke-width: 2; stroke-linejoin: round; }
+svg.trade { background: #fff; }
+.set { stroke: #fff; stroke-width: 1; }
+.choice { fill: none; stroke: #1f2629; stroke-width: 2; }
+.still { margin: 0 0 1rem; }
+svg.still text.number { fill: #fff; font-weight: 700; }
+.live .still .plan-seat { cursor: auto; touch-action: auto; }
 .reading { margin: .7rem 0 .3rem; font: 600 15px/1.4 var(--sans); font-variant-numeric: tabular-nums; }
 .legend { list-style: none; margin: 0; padding: 0; display: grid; gap: .1rem 1.6rem;
   grid-template-columns: repeat(auto-fill, minmax(min(100%, 17.5rem), 1fr));
@@ -129,7 +135,7 @@ footer { margin-top: 2rem; font: 14px/1.5 var(--sans); color: var(--soft); }
   .maps { grid-template-columns: 1fr 1fr; }
   figure, .card, tr, .maps figure { break-inside: avoid; }
   svg.chart.wide { display: block; }
-  svg.chart.narrow, .reading, .cursor, .legend output, details { display: none; }
+  svg.chart.narrow, .reading, .cursor, .legend output, #input-heading, details { display: none; }
   .scroll { overflow: visible; }
   .drawing svg { min-width: 0; }
   .drawing { break-inside: avoid; }

@@ -22,6 +22,8 @@
 //   /lift /target               double (F)      dB
 //   /max_level /half_space_max_level  double (F)  dB     where the limits are known
 //   /limited_by                 text   (F)               excursion, voltage, current, power
+//   /crossover/subs /mains /sum double (F)      dB       seat averages, where the file has mains
+//   /crossover/level            double (F,S)    dB       both together
 //   /criteria/spread /largest_difference /unevenness /balance /level   double ()  dB
 //   /criteria/reach             double ()       Hz
 //   /criteria/score             double ()       1
@@ -56,6 +58,7 @@
 #include "io/results_file.hpp"
 
 #include "base/error.hpp"
+#include "io/crossing_tables.hpp"
 #include "io/hdf5_writer.hpp"
 
 namespace boxroom {
@@ -253,10 +256,11 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
 }  // namespace
 
 void write_listening(const std::filesystem::path& path, const Listening& heard,
-                     const Provenance& from) {
+                     const Provenance& from, const Crossing* crossing) {
     Hdf5Writer file(path);
     write_provenance(file, "listening", from);
     write_response(file, "", heard);
+    if (crossing) write_crossing(file, *crossing, heard.seats.size());
     file.commit();
 }
 

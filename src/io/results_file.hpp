@@ -2,6 +2,7 @@
 #include <filesystem>
 #include <string>
 
+#include "results/crossing.hpp"
 #include "results/listening.hpp"
 #include "results/plan.hpp"
 
@@ -12,7 +13,9 @@ struct Provenance {
 };
 
 /// HDF5, laid out as the contract says; written to a temporary file, then renamed.
-void write_listening(const std::filesystem::path& path, const Listening&, const Provenance&);
+/// `crossing` may be null: nothing is crossed over.
+void write_listening(const std::filesystem::path& path, const Listening&, const Provenance&,
+                     const Crossing* crossing = nullptr);
 void write_ranking(const std::filesystem::path& path, const Ranking&, const Provenance&);
 void write_plan(const std::filesystem::path& path, const Plan&, const Provenance&);
 /// Throws Error (file, what, mend) for a missing, truncated or foreign file.

@@ -95,6 +95,22 @@ void add_places(Pieces& out, const Scenario& s) {
                             quoted(k.name), k.x0, k.y0, k.x1, k.y1));
 }
 
+void add_mains(Pieces& out, const Scenario& s) {
+    if (s.crossover) {
+        out.add("\n[crossover]\n");
+        out.key("frequency", s.crossover->frequency);
+        out.add(fmt::format("type = \"{}\"\norder = {}\n", crossover_name(s.crossover->kind),
+                            s.crossover->order));
+    }
+    for (const MainSpeaker& m : s.mains) {
+        out.add("\n[[main]]\nname = " + quoted(m.name) + "\nat = " + point(m.at) + "\n");
+        out.key("gain", m.gain_db), out.key("delay", m.delay);
+        out.add(m.polarity < 0 ? "polarity = \"-\"\n" : "");
+        out.key("sensitivity", m.sensitivity), out.key("low_end", m.low_end);
+        out.add(fmt::format("low_end_order = {}\nhigh_pass = {}\n", m.low_end_order, m.high_pass));
+    }
+}
+
 /// The band and points an octave the frequencies come from, or the frequencies themselves.
 std::string analysis_keys(const Scenario& s) {
     const auto& f = s.frequency;
@@ -155,6 +171,7 @@ RoomFileParts room_file_parts(const Scenario& s) {
     add_driver(out, s);
     add_box(out, s);
     add_places(out, s);
+    add_mains(out, s);
     add_judgement(out, s);
     return out.done;
 }

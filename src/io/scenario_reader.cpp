@@ -18,6 +18,8 @@ Scenario ScenarioReader::read() {
     read_box();
     read_seats();
     read_subs();
+    read_crossover();
+    read_mains();
     read_spots();
     read_build();
     read_keep_outs();
@@ -111,6 +113,7 @@ void ScenarioReader::read_driver() {
     if (driver_known_)
         faults_.attempt(driver.line(), "[driver]", [&] {
             const Driver whole = complete_driver(d, s_.air);
+            driver_absolute_ = whole.absolute();
             s_.warnings.insert(s_.warnings.end(), whole.warnings.begin(), whole.warnings.end());
         });
 }

@@ -12,7 +12,8 @@ namespace boxroom {
 inline const Limits audible{1, 1000, "between 1 Hz and 1000 Hz"};
 
 /// Reads the tables of one room file into a scenario; everything wrong is collected first. Its
-/// parts stand in scenario_reader, box_reader, build_reader, place_reader and judgement_reader.
+/// parts stand in scenario_reader, box_reader, build_reader, place_reader, crossover_reader and
+/// judgement_reader.
 class ScenarioReader {
   public:
     ScenarioReader(const toml::table& root, std::string file)
@@ -49,6 +50,9 @@ class ScenarioReader {
     void claim(TableReader& table, const std::string& name, std::map<std::string, int>& taken);
     void read_seats();
     void read_subs();
+    void read_crossover();
+    void read_mains();
+    int read_polarity(TableReader& table);
     void read_spots();
     void read_keep_outs();
     void read_score();
@@ -61,7 +65,7 @@ class ScenarioReader {
     FaultList faults_;
     TableReader root_;
     Scenario s_;
-    bool room_known_ = false, driver_known_ = false;
+    bool room_known_ = false, driver_known_ = false, driver_absolute_ = false;
     int walls_line_ = 1;
 };
 

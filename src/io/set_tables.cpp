@@ -38,12 +38,6 @@ constexpr Column columns[] = {
      "lowest frequency from which the seat average stays above its mean less 6 dB"},
     {"score", &Criteria::score, "1", "weighted sum of the parts; lower is better"}};
 
-const char* kind_name(EqFilter::Kind kind) {
-    return kind == EqFilter::Kind::peaking     ? "peaking"
-           : kind == EqFilter::Kind::low_shelf ? "low shelf"
-                                               : "high shelf";
-}
-
 const char* const convention =
     "a0 = 1; y[n] = b0 x[n] + b1 x[n-1] + b2 x[n-2] - a1 y[n-1] - a2 y[n-2]. "
     "A processor that adds a1 and a2 wants them with the other sign.";
@@ -51,6 +45,12 @@ const char* const convention =
 constexpr double rates[] = {48e3, 96e3};
 
 }  // namespace
+
+const char* filter_name(EqFilter::Kind kind) {
+    return kind == EqFilter::Kind::peaking     ? "peaking"
+           : kind == EqFilter::Kind::low_shelf ? "low shelf"
+                                               : "high shelf";
+}
 
 std::string sets_csv(const SetRanking& ranking) {
     std::string text = "rank";
@@ -87,8 +87,8 @@ std::string equaliser_csv(std::span<const EqFilter> filters) {
             text += fmt::format(
                 "{:.0f},{},{},{:.6g},{:.6g},{:.6g},{:.17g},{:.17g},{:.17g},{:.17g},"
                 "{:.17g}\r\n",
-                rate, n + 1, kind_name(f.kind), f.frequency, f.gain_db, f.q, b.b0, b.b1, b.b2, b.a1,
-                b.a2);
+                rate, n + 1, filter_name(f.kind), f.frequency, f.gain_db, f.q, b.b0, b.b1, b.b2,
+                b.a1, b.a2);
         }
     return text;
 }
@@ -97,7 +97,7 @@ std::string equaliser_json(std::span<const EqFilter> filters) {
     nlohmann::ordered_json json = {{"convention", convention}};
     json["filters"] = nlohmann::ordered_json::array();
     for (const EqFilter& f : filters)
-        json["filters"].push_back({{"type", kind_name(f.kind)},
+        json["filters"].push_back({{"type", filter_name(f.kind)},
                                    {"frequency_hz", f.frequency},
                                    {"gain_db", f.gain_db},
                                    {"q", f.q}});

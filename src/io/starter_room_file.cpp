@@ -132,6 +132,20 @@ gain = "0 dB"
 delay = "0 ms"
 polarity = "+"                   # or "-"
 
+# [crossover]                    # what divides subs and main loudspeakers, for their sum in `listen`
+# frequency = "80 Hz"
+# type = "linkwitz-riley"        # or "butterworth"
+# order = 4                      # or 2
+
+# [[main]]                       # one for each main loudspeaker; all play the same
+# name = "main left"
+# at = ["1.00 m", "0.60 m", "0.90 m"]    # the middle of its bass cone
+# sensitivity = "87 dB"          # at 1 m, 2.83 V, free field; as loud as a sub if left out
+# low_end = "45 Hz"              # where it is 3 dB down by itself; flat if left out
+# low_end_order = 2              # 2 closed box, 4 vented
+# high_pass = true               # false: it plays full range
+# gain = "0 dB"                  # and delay, polarity as for a sub
+
 [spots]                          # where `rank` and `plan` may put a box
 step = "0.10 m"
 gap = "0.05 m"                   # box to wall

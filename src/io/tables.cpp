@@ -5,40 +5,12 @@
 #include <fstream>
 
 #include "base/error.hpp"
+#include "io/csv.hpp"
 #include "io/whole_file.hpp"
 
 namespace boxroom {
 
 namespace {
-
-/// RFC 4180: a field with a comma, a quote or a line break stands in quotes, its quotes doubled.
-std::string quoted(const std::string& field) {
-    if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
-    std::string out = "\"";
-    for (const char c : field) out += c == '"' ? "\"\"" : std::string(1, c);
-    return out + '"';
-}
-
-/// Rows of fields, ended by CR LF as RFC 4180 asks.
-class Csv {
-  public:
-    void field(const std::string& text) {
-        if (!row_start_) text_ += ',';
-        text_ += quoted(text);
-        row_start_ = false;
-    }
-    /// Six significant figures: the model promises far fewer.
-    void number(double value) { field(fmt::format("{:.6g}", value)); }
-    void end_row() {
-        text_ += "\r\n";
-        row_start_ = true;
-    }
-    std::string take() { return std::move(text_); }
-
-  private:
-    std::string text_;
-    bool row_start_ = true;
-};
 
 void criteria_names(Csv& csv) {
     for (const char* name : {"spread_db", "largest_difference_db", "unevenness_db", "balance_db",

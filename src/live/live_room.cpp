@@ -72,13 +72,18 @@ Enclosure LiveRoom::outer() const {
 }
 
 void LiveRoom::set_place(double x, double y, Facing facing) {
-    const Enclosure box = turned(enclosure(*scenario_.box_volume, scenario_.enclosure),
-                                 resolved_facing(facing, {x, y, 0}, scenario_.room));
-    const double left = scenario_.spots.gap + box.width / 2;
-    const double front = scenario_.spots.gap + box.depth / 2;
-    share_x_ = share(x, left, scenario_.room.width - left);
-    share_y_ = share(y, front, scenario_.room.length - front);
     scenario_.enclosure.facing = facing;
+    const Enclosure box = enclosure(*scenario_.box_volume, scenario_.enclosure);
+    // Which way the box looks depends on where it stands, and where it can stand on how it is
+    // turned: the second go counts, so that the place given back is the place taken again.
+    Facing looks = resolved_facing(facing, {x, y, 0}, scenario_.room);
+    for (int go = 0; go < 2; ++go, looks = this->facing()) {
+        const Enclosure standing = turned(box, looks);
+        const double left = scenario_.spots.gap + standing.width / 2;
+        const double front = scenario_.spots.gap + standing.depth / 2;
+        share_x_ = share(x, left, scenario_.room.width - left);
+        share_y_ = share(y, front, scenario_.room.length - front);
+    }
 }
 
 Point LiveRoom::footprint(const Enclosure& box) const {

@@ -10,6 +10,7 @@
 #include "solvers/room_solver.hpp"
 #include "woofer/build_rules.hpp"
 #include "woofer/closed_box.hpp"
+#include "woofer/crossover.hpp"
 #include "woofer/drive.hpp"
 #include "woofer/enclosure.hpp"
 
@@ -49,6 +50,20 @@ struct SettingSteps {
     double longest_delay = 20e-3;  ///< [s]
 };
 
+/// A main loudspeaker as a further source; `at` is the middle of its bass cone.
+struct MainSpeaker {
+    std::string name;
+    Point at;
+    double gain_db = 0;
+    double delay = 0;  ///< [s]
+    int polarity = 1;  ///< 1 or -1
+    std::optional<double> sensitivity =
+        {};                              ///< at 1 m, 2.83 V, free field [dB]; as a sub if unknown
+    std::optional<double> low_end = {};  ///< its own -3 dB frequency [Hz]; none: flat
+    int low_end_order = 2;               ///< 2 closed, 4 vented
+    bool high_pass = true;               ///< through the crossover's high-pass
+};
+
 /// How wrong the inputs may be: bounds of the draws of tuning/robustness.
 struct Uncertainty {
     int draws = 500;
@@ -75,6 +90,8 @@ struct Scenario {
     BuildRules build;
     std::vector<Seat> seats;
     std::vector<PlacedSub> subs;
+    std::optional<Crossover> crossover;  ///< for the sum of subs and mains; nothing else hears it
+    std::vector<MainSpeaker> mains;
     std::vector<KeepOut> keep_outs;
     SpotRules spots;
     Target target;

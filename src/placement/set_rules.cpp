@@ -29,6 +29,7 @@ Point mirrored(const Room& room, Point p, bool along_x) {
 std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
                         std::span<const int> spots, bool along_x) {
     const Room& room = scenario.room;
+    if (!room.is_rectangle()) return {};
     if (!same(room.walls[along_x ? left_wall : front_wall],
               room.walls[along_x ? right_wall : back_wall]))
         return {};
@@ -60,12 +61,19 @@ SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const En
     const std::size_t count = spots.size();
     SetRules rules;
     std::vector<Point> at;
-    for (const int spot : spots) at.push_back(grid.footprint(spot, box));
+    std::vector<Enclosure> as_it_stands;
+    for (const int spot : spots) {
+        at.push_back(grid.footprint(spot, box));
+        as_it_stands.push_back(turned(box, grid.facing(spot)));
+    }
     rules.clash.assign(count * count, 0);
     for (std::size_t i = 0; i < count; ++i)
-        for (std::size_t j = 0; j < count; ++j)
-            rules.clash[i * count + j] = std::abs(at[i].x - at[j].x) < box.width - same_place &&
-                                         std::abs(at[i].y - at[j].y) < box.depth - same_place;
+        for (std::size_t j = 0; j < count; ++j) {
+            const Enclosure &a = as_it_stands[i], &b = as_it_stands[j];
+            rules.clash[i * count + j] =
+                std::abs(at[i].x - at[j].x) < (a.width + b.width) / 2 - same_place &&
+                std::abs(at[i].y - at[j].y) < (a.depth + b.depth) / 2 - same_place;
+        }
     const int across = static_cast<int>(std::ceil(scenario.room.width / cell_size));
     for (const Point& p : at)
         rules.cell.push_back(static_cast<int>(p.y / cell_size) * across +

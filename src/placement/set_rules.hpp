@@ -6,9 +6,10 @@
 
 namespace boxroom {
 
-/// Boxes clash where their footprints overlap. A wall pair of the same make, seats and free spots
-/// that mirror into each other make the room symmetric about that axis: then every set has a mirror
-/// image that sounds the same, and `first` keeps one spot of each mirrored pair (or four).
+/// Boxes clash where their footprints, turned as they face, overlap. In a rectangle a wall pair of
+/// the same make, seats and free spots that mirror into each other make the room symmetric about
+/// that axis: then every set has a mirror image that sounds the same, and `first` keeps one spot of
+/// each mirrored pair (or four).
 /// Cells are about 0.3 m wide. `spots`: the grid's numbers of those a box fits on.
 SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
                         std::span<const int> spots);

@@ -34,6 +34,7 @@ struct Robustness {
     bool known = false;
     double share_of_wins = 0;  ///< of the draws in which this set had the best score of those tried
     Quantiles spread_db, unevenness_db, balance_db, level_db, reach_hz;
+    std::vector<double> spread_of_draw;  ///< [dB]; draw n has the same inputs for every set
 };
 
 /// Boxes standing together, with their settings.

@@ -43,22 +43,22 @@ Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
 
 /// The criteria of every set in one draw.
 std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
-                                 std::span<const RankedSet> sets, const Draw& draw) {
+                                 const std::vector<const RankedSet*>& sets, const Draw& draw) {
     std::vector<Point> sources, receivers;
-    for (const RankedSet& set : sets)
-        for (std::size_t k = 0; k < set.positions.size(); ++k)
-            sources.push_back(moved(set.positions[k], scenario.room, draw.room, draw.shift[k]));
+    for (const RankedSet* set : sets)
+        for (std::size_t k = 0; k < set->positions.size(); ++k)
+            sources.push_back(moved(set->positions[k], scenario.room, draw.room, draw.shift[k]));
     for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
     const auto z =
-        modal_transfer_many(draw.room, scenario.air, scenario.frequency, sources, receivers);
+        modal_transfer_many(draw.room, scenario.air, scenario.frequency, sources, receivers, 9);
     const Driver driver = complete_driver(draw.driver, scenario.air);
     const auto u = volume_velocity(driver, closed_box(driver, box_volume, scenario.filling),
                                    scenario.frequency, scenario.air);
     const Judge judge(scenario.frequency, draw.seats, scenario.target);
     std::vector<Criteria> out;
     std::size_t first = 0;
-    for (const RankedSet& set : sets) {
-        const std::size_t subs = set.positions.size();
+    for (const RankedSet* set : sets) {
+        const std::size_t subs = set->positions.size();
         std::vector<Complex> pressure;
         pressure.reserve(z.frequencies * z.receivers * subs);
         for (std::size_t f = 0; f < z.frequencies; ++f)
@@ -68,7 +68,7 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
         first += subs;
         const SettingsProblem problem(judge, scenario.weights, std::move(pressure),
                                       static_cast<int>(subs));
-        Criteria c = problem.criteria(set.settings);
+        Criteria c = problem.criteria(set->settings);
         c.score = score(c, 0, scenario.weights);
         out.push_back(c);
     }
@@ -109,6 +109,37 @@ void choose(SetRanking& ranking, int count, int draws) {
         ": a tie, so take whichever is easier to live with.");
 }
 
+int counted(const SetRanking& ranking, int most) {
+    return std::min(most, static_cast<int>(ranking.sets.size()));
+}
+
+/// Wins and ranges of `count` sets, which are judged[draw][first ...].
+void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int count,
+               SetRanking& ranking) {
+    std::vector<int> wins(count, 0);
+    for (const auto& criteria : judged) {
+        const auto begin = criteria.begin() + first;
+        const auto best = std::ranges::min_element(begin, begin + count, {}, &Criteria::score);
+        ++wins[best - begin];
+    }
+    for (int n = 0; n < count; ++n) {
+        const auto all = [&](double Criteria::*member) {
+            std::vector<double> values;
+            for (const auto& criteria : judged) values.push_back(criteria[first + n].*member);
+            return values;
+        };
+        ranking.sets[n].robustness = {
+            true,
+            static_cast<double>(wins[n]) / static_cast<double>(judged.size()),
+            quantiles(all(&Criteria::spread_db)),
+            quantiles(all(&Criteria::unevenness_db)),
+            quantiles(all(&Criteria::balance_db)),
+            quantiles(all(&Criteria::level_db)),
+            quantiles(all(&Criteria::reach_hz)),
+            all(&Criteria::spread_db)};
+    }
+}
+
 }  // namespace
 
 Draw draw_inputs(const Scenario& scenario, int n) {
@@ -141,14 +172,22 @@ Draw draw_inputs(const Scenario& scenario, int n) {
     return draw;
 }
 
-void judge_robustness(const Scenario& scenario, double box_volume, SetRanking& ranking, int count,
-                      Timings& timings) {
+void judge_robustness(const Scenario& scenario, double box_volume,
+                      const std::vector<SetRanking*>& rankings, int most, Timings& timings) {
     const double start =
         std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
     const int draws = scenario.uncertainty.draws;
-    count = std::min(count, static_cast<int>(ranking.sets.size()));
-    if (count == 0 || draws == 0) return;
-    const std::span<const RankedSet> sets(ranking.sets.data(), count);
+    std::vector<const RankedSet*> sets;
+    for (const SetRanking* ranking : rankings)
+        for (int n = 0; n < counted(*ranking, most); ++n) sets.push_back(&ranking->sets[n]);
+    if (sets.empty() || draws == 0) return;
+    if (!scenario.room.is_rectangle()) {
+        for (SetRanking* ranking : rankings)
+            ranking->reason =
+                "How sure this is was not drawn: in a room that is no rectangle, or has openings, "
+                "each draw would take seconds.";
+        return;
+    }
     std::vector<std::vector<Criteria>> judged(draws);
     std::exception_ptr failure;
 #pragma omp parallel for schedule(dynamic, 1)
@@ -161,27 +200,13 @@ void judge_robustness(const Scenario& scenario, double box_volume, SetRanking& r
         }
     }
     if (failure) std::rethrow_exception(failure);
-
-    std::vector<int> wins(count, 0);
-    for (const auto& criteria : judged) {
-        const auto best = std::ranges::min_element(criteria, {}, &Criteria::score);
-        ++wins[best - criteria.begin()];
+    int first = 0;
+    for (SetRanking* ranking : rankings) {
+        const int count = counted(*ranking, most);
+        summarise(judged, first, count, *ranking);
+        if (count > 0) choose(*ranking, count, draws);
+        first += count;
     }
-    for (int n = 0; n < count; ++n) {
-        const auto range = [&](double Criteria::*member) {
-            std::vector<double> values;
-            for (const auto& criteria : judged) values.push_back(criteria[n].*member);
-            return quantiles(std::move(values));
-        };
-        ranking.sets[n].robustness = {true,
-                                      static_cast<double>(wins[n]) / draws,
-                                      range(&Criteria::spread_db),
-                                      range(&Criteria::unevenness_db),
-                                      range(&Criteria::balance_db),
-                                      range(&Criteria::level_db),
-                                      range(&Criteria::reach_hz)};
-    }
-    choose(ranking, count, draws);
     timings["robustness"] +=
         std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count() -
         start;

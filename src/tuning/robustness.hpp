@@ -20,12 +20,12 @@ struct Draw {
 /// same n and seed give the same draw, whatever else is drawn.
 Draw draw_inputs(const Scenario& scenario, int n);
 
-/// Fills `robustness` of the first `count` sets: in each draw all of them are judged, with the
-/// settings they have, in the same room, and the one with the lowest score wins. With no
-/// uncertainty every draw is the nominal case. Says in `ranking.reason` which set is the robust
-/// choice
-/// (`ranking.choice`), and whether that is a tie.
-void judge_robustness(const Scenario& scenario, double box_volume, SetRanking& ranking, int count,
-                      Timings& timings);
+/// Fills `robustness` of the first `most` sets of each ranking: in each draw all of them are
+/// judged, with the settings they have, in the same room, and of each ranking the one with the
+/// lowest score wins. With no uncertainty every draw is the nominal case. Says in `ranking.reason`
+/// which set is the robust choice (`ranking.choice`), and whether that is a tie. The draws are
+/// solved exactly; a room that is no rectangle is not drawn (the reason says so).
+void judge_robustness(const Scenario& scenario, double box_volume,
+                      const std::vector<SetRanking*>& rankings, int most, Timings& timings);
 
 }  // namespace boxroom

@@ -23,21 +23,27 @@ double now() {
         .count();
 }
 
+}  // namespace
+
 /// The floor of one room for one box: where it fits and what it does from there.
-struct Floor {
+struct SetRanker::Floor {
     const Scenario& scenario;
+    const Driver& driver;
+    ClosedBox box;
     Enclosure outer;
     SpotGrid grid;
     TransferImpedance<float> z;
     std::vector<Complex> source;  ///< U (F)
     std::vector<int> spots;       ///< the grid's numbers of those that fit
 
-    Floor(const Scenario& s, const Driver& driver, const ClosedBox& box)
+    Floor(const Scenario& s, const Driver& d, const ClosedBox& b)
         : scenario(s),
+          driver(d),
+          box(b),
           outer(enclosure(box.volume, s.enclosure)),
           grid(s, outer),
           z(SpotFields(s, grid, box.volume, box.volume).at(box.volume)),
-          source(volume_velocity(driver, box, s.frequency, s.air)) {
+          source(volume_velocity(d, b, s.frequency, s.air)) {
         for (int spot = 0; spot < grid.size(); ++spot)
             if (grid.fits(spot, outer)) spots.push_back(spot);
         if (spots.empty())
@@ -62,6 +68,21 @@ struct Floor {
         return p;
     }
 
+    /// Z (F,S,K) from acoustic centres that are spots of this floor.
+    std::vector<Complex> from(const std::vector<Point>& positions) const {
+        std::vector<int> spot;
+        for (const Point& p : positions)
+            spot.push_back(*std::ranges::min_element(spots, {}, [&](int n) {
+                const Point c = grid.centre(n, outer);
+                return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
+            }));
+        std::vector<Complex> out;
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t s = 0; s < z.receivers; ++s)
+                for (const int n : spot) out.push_back(Complex(z.at(f, s, n)));
+        return out;
+    }
+
     RankedSet places(const FoundSet& found, int subs) const {
         RankedSet set;
         for (int k = 0; k < subs; ++k) {
@@ -74,6 +95,8 @@ struct Floor {
         return set;
     }
 };
+
+namespace {
 
 /// Whether every box of one set stands near one of the other: the same advice twice.
 bool near(const RankedSet& a, const RankedSet& b) {
@@ -91,9 +114,11 @@ bool near(const RankedSet& a, const RankedSet& b) {
     return true;
 }
 
-void tune(const Judge& judge, const Scenario& scenario, const Floor& floor, const FoundSet& found,
-          int subs, RankedSet& set) {
-    const SettingsProblem problem(judge, scenario.weights, floor.pressure(found, subs), subs);
+/// pressure: of each sub at the seats, neutrally set.
+void tune(const Judge& judge, const Scenario& scenario, std::vector<Complex> pressure,
+          RankedSet& set) {
+    const int subs = static_cast<int>(set.positions.size());
+    const SettingsProblem problem(judge, scenario.weights, std::move(pressure), subs);
     set.plain = problem.criteria(set.settings);
     set.settings = best_settings(problem, scenario.steps);
     set.criteria = problem.criteria(set.settings);
@@ -150,18 +175,26 @@ std::vector<PlacedSub> placed(const RankedSet& set) {
     return subs;
 }
 
-Listening listen_to_set(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                        const RankedSet& set) {
-    return listen(scenario, driver, box, placed(set));
+SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                     Timings& timings)
+    : timings_(timings) {
+    const double start = now();
+    floor_ = std::make_unique<Floor>(scenario, driver, box);
+    timings_["solve"] += now() - start;
 }
 
-SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const ClosedBox& box, int subs,
-                     Timings& timings) {
-    // 1. The room, and every set with all subs alike.
+SetRanker::~SetRanker() = default;
+
+Listening SetRanker::listen(const RankedSet& set) const {
+    return listen_through(floor_->scenario, floor_->driver, floor_->box, placed(set),
+                          floor_->from(set.positions));
+}
+
+SetRanking SetRanker::rank(int subs) {
+    // 1. Every set with all subs alike.
     double start = now();
-    const Floor floor(scenario, driver, box);
-    timings["solve"] += now() - start;
-    start = now();
+    const Scenario& scenario = floor_->scenario;
+    const Floor& floor = *floor_;
     const Judge judge(scenario.frequency, scenario.seats, scenario.target);
     const SetKernel kernel(judge, floor.z, floor.source_power(), floor.spots);
     SetRules rules = make_set_rules(scenario, floor.grid, floor.outer, floor.spots);
@@ -173,13 +206,13 @@ SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const Close
         rules.symmetric = false;
     }
     const SetSearch found = search_sets(kernel, rules, scenario.weights, subs, options);
-    timings["search"] += now() - start;
+    timings_["search"] += now() - start;
     start = now();
 
     // 2. The best of them, and those of the front, each different from the others.
     SetRanking ranking;
     ranking.subs = subs;
-    ranking.box_volume = box.volume, ranking.qtc = box.qtc;
+    ranking.box_volume = floor.box.volume, ranking.qtc = floor.box.qtc;
     ranking.outer_width = floor.outer.width, ranking.outer_depth = floor.outer.depth;
     ranking.outer_height = floor.outer.height;
     ranking.proven = found.exhaustive, ranking.method = found.method;
@@ -194,7 +227,7 @@ SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const Close
     }
 #pragma omp parallel for schedule(dynamic, 1)
     for (std::size_t n = 0; n < chosen.size(); ++n)
-        tune(judge, scenario, floor, *chosen[n], subs, ranking.sets[n]);
+        tune(judge, scenario, floor.pressure(*chosen[n], subs), ranking.sets[n]);
 
     // 3. In order of what they are worth now.
     std::vector<RankedSet> candidates = ranking.sets;
@@ -212,8 +245,13 @@ SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const Close
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;
     ranking.front = front_of(std::move(candidates));
-    timings["settings"] += now() - start;
+    timings_["settings"] += now() - start;
     return ranking;
+}
+
+SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const ClosedBox& box, int subs,
+                     Timings& timings) {
+    return SetRanker(scenario, driver, box, timings).rank(subs);
 }
 
 }  // namespace boxroom

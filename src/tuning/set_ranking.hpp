@@ -1,21 +1,40 @@
 #pragma once
+#include <memory>
+
 #include "placement/planning.hpp"
 #include "results/sets.hpp"
 #include "tuning/equaliser.hpp"
 
 namespace boxroom {
 
-/// Sets of `subs` boxes of this size, best first: searched with all subs alike (placement/
-/// set_search), then each of the best given its own settings and a shared equaliser, and ordered by
-/// what they are worth with these settings. Of sets nearer than 0.3 m to a better one only the
-/// better is listed. Throws Error where no box
-/// or not so many boxes fit.
+/// Ranks sets of boxes of one size on one floor: the room is solved once for any number of subs.
+class SetRanker {
+  public:
+    /// Throws Error where no box fits.
+    SetRanker(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+              Timings& timings);
+    ~SetRanker();
+
+    /// Sets of `subs` boxes, best first: searched with all subs alike (placement/set_search), then
+    /// each of the best given its own settings and a shared equaliser, and ordered by what they are
+    /// worth with these settings. Of sets nearer than 0.3 m to a better one only the better is
+    /// listed. Throws Error where so many boxes do not fit.
+    SetRanking rank(int subs);
+    /// The response of a set out of such a ranking, settings included; what `listen` gives for its
+    /// subs.
+    Listening listen(const RankedSet& set) const;
+
+  private:
+    struct Floor;
+    std::unique_ptr<Floor> floor_;
+    Timings& timings_;
+};
+
+/// One number of subs alone.
 SetRanking rank_sets(const Scenario& scenario, const Driver& driver, const ClosedBox& box, int subs,
                      Timings& timings);
 
-/// The response of a set, settings included; `listen` for its subs.
-Listening listen_to_set(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                        const RankedSet& set);
+/// A set as subs placed by hand.
 std::vector<PlacedSub> placed(const RankedSet& set);
 
 }  // namespace boxroom

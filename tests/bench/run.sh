@@ -9,6 +9,9 @@ command -v xvfb-run >/dev/null && /usr/bin/python3 "$top/tests/bench/view_speed.
 if [[ -x $(dirname "$program")/bench_grid_step ]]; then  # build the target bench_grid_step first
     /usr/bin/python3 "$top/tests/bench/grid_step.py" "$(dirname "$program")/bench_grid_step"
 fi
+if [[ -x $(dirname "$program")/bench_sets ]]; then  # build the target bench_sets first
+    OMP_WAIT_POLICY=passive /usr/bin/python3 "$top/tests/bench/sets.py" "$(dirname "$program")"
+fi
 out=$(mktemp -d)
 trap 'rm -rf "$out"' EXIT
 for room in "$top"/rooms/*.toml; do
@@ -17,3 +20,6 @@ for room in "$top"/rooms/*.toml; do
     "$program" plan "$room" --quiet --out "$out" >/dev/null
     awk -v a="$start" -v b="$(date +%s.%N)" 'BEGIN { printf "%6.2f s, start to report\n", b - a }'
 done
+/usr/bin/python3 "$top/tests/bench/draws.py" "$program"
+# Not a speed: whether the layouts that are commonly quoted come out (build bench_layouts first).
+if [[ -x $(dirname "$program")/bench_layouts ]]; then "$(dirname "$program")/bench_layouts"; fi

@@ -57,6 +57,21 @@ WRONG_VALUE = {
     "half a brace": ("[spots]", "[build]\nbraces = 0.5\n[spots]", 1),
     "frame inside the hole": ("[spots]", '[build]\ndriver_cut_out = "0.24 m"\ndriver_frame = "0.2 m"\n[spots]', 2),
     "sum and part": ("filling = 1.15", 'filling = 1.15\nextra_volume = "3 L"\n[build]\ndriver_volume = "1 L"', 3),
+    "crossover without a frequency": ("[spots]", "[crossover]\norder = 4\n[spots]", 0),
+    "unknown crossover": ("[spots]", '[crossover]\nfrequency = 80\ntype = "brick wall"\n[spots]', 2),
+    "crossover of order 3": ("[spots]", "[crossover]\nfrequency = 80\norder = 3\n[spots]", 2),
+    "unknown key of crossover": ("[spots]", "[crossover]\nfrequency = 80\nslope = 24\n[spots]", 2),
+    "main nowhere": ("[spots]", '[[main]]\nname = "left"\n[spots]', 0),
+    "main outside": ("[spots]", '[[main]]\nat = ["9 m", "1 m", "1 m"]\n[spots]', 1),
+    "main of order 3": ("[spots]", "[[main]]\nat = [1, 1, 1]\nlow_end = 40\nlow_end_order = 3\n[spots]", 3),
+    "sensitivity in watts": ("[spots]", '[[main]]\nat = [1, 1, 1]\nsensitivity = "90 W"\n[spots]', 2),
+    "high-pass as text": ("[spots]", '[[main]]\nat = [1, 1, 1]\nhigh_pass = "yes"\n[spots]', 2),
+    "half a sub": ("[spots]", "[search]\nsubs = [1.5]\n[spots]", 1),
+    "five subs": ("[spots]", "[search]\nsubs = [5]\n[spots]", 1),
+    "draws below zero": ("[spots]", "[robustness]\ndraws = -1\n[spots]", 1),
+    "wall factor below one": ("[spots]", "[robustness]\nwall = 0.5\n[spots]", 1),
+    "seats wrong by a litre": ("[spots]", '[robustness]\nseat = "1 L"\n[spots]', 1),
+    "no gain step": ("[spots]", '[settings]\ngain_step = "0 dB"\n[spots]', 1),
     "unknown key of build": ("[spots]", '[build]\nglue = "much"\n[spots]', 1),
     "no name of a seat": ('name = "armchair"\nat', "at", None),
 }
@@ -116,6 +131,21 @@ def test_not_a_room_file(content, tmp_path):
     path.write_bytes(content)
     done = run("check", path, cwd=tmp_path)
     assert done.returncode == 2 and re.search(r"odd\.toml:\d+", done.stderr), done.stderr
+
+
+@pytest.mark.parametrize("arguments", [
+    ["box", "--fs", "27 Hz", "--qts", "0.45", "--vas", "38", "--qtc", "0.7"],
+    ["box", "--fs", "27 Hz", "--qts", "0.45", "--vas", "38 L", "--volume", "20"],
+    ["build", DEMO, "--volume", "25"], ["build", DEMO, "--volume", "0 L"], ["build", DEMO, "--volume", "a lot"]])
+def test_a_volume_on_the_command_line_without_its_unit(arguments, tmp_path):
+    """A bare number is SI, so 38 means cubic metres: told, not worked out."""
+    done = run(*arguments, cwd=tmp_path)
+    assert done.returncode == 2 and done.stdout == "" and "38 L" in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+def test_absolute_main_beside_a_relative_sub(tmp_path):
+    text = GOOD.replace('sd = "330 cm2"', "", 1) + '\n[[main]]\nat = [1, 1, 1]\nsensitivity = "90 dB"\n'
+    said = refuse(text, tmp_path, "listen")
+    assert f"wrong.toml:{text.count(chr(10))}" in said and "sensitivity" in said and "sd" in said
 
 
 def test_listen_without_a_sub(tmp_path):

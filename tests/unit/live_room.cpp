@@ -95,6 +95,23 @@ TEST_CASE("the box stays between the walls and knows where it may not stand") {
     CHECK_FALSE(room.answer().fits);  // on the sofa
 }
 
+TEST_CASE("a box put where it stands stays there, however it is turned") {
+    Scenario s = scenario();
+    s.enclosure.proportion_width = 1.6;  // a box looking sideways takes more of the length
+    s.enclosure.itemised = s.enclosure.double_front = true;  // and one looking up is another box
+    LiveRoom room(s);
+    for (double x = 0.3; x < 4; x += 0.213)
+        for (double y = 0.3; y < 5; y += 0.371) {
+            room.set_place(x, y, Facing::inward);
+            const Point first = room.answer().footprint;
+            room.set_place(first.x, first.y, Facing::up);
+            room.set_place(first.x, first.y, Facing::inward);
+            const Point again = room.answer().footprint;
+            INFO("at " << x << ", " << y << ": " << first.x << ", " << first.y);
+            CHECK(std::hypot(again.x - first.x, again.y - first.y) < 1e-9);
+        }
+}
+
 TEST_CASE("the map holds at each spot the spread of a box that stands there") {
     Scenario s = scenario();
     s.enclosure.facing = Facing::back;  // no box is turned, so the spots form a regular grid

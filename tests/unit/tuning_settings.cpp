@@ -186,7 +186,7 @@ TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
     SetRanking ranking = rank_sets(s, driver, box, 2, timings);
     REQUIRE(ranking.sets.size() >= 3);
     s.uncertainty = {5, 1, 0, 0, 0, 1, 0};
-    judge_robustness(s, box.volume, ranking, 3, timings);
+    judge_robustness(s, box.volume, {&ranking}, 3, timings);
     CHECK(ranking.sets[0].robustness.share_of_wins == 1);
     for (int n = 0; n < 3; ++n) {
         const Criteria& c = ranking.sets[n].criteria;
@@ -205,7 +205,7 @@ TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
     const double factor = one.room.walls[0].branches[0].resistance / 9000;
     CHECK((factor >= 1 / 1.5 && factor <= 1.5));
     s.uncertainty.draws = 40;
-    judge_robustness(s, box.volume, ranking, 3, timings);
+    judge_robustness(s, box.volume, {&ranking}, 3, timings);
     double sum = 0;
     for (int n = 0; n < 3; ++n) sum += ranking.sets[n].robustness.share_of_wins;
     CHECK(sum == Approx(1));

@@ -1,0 +1,60 @@
+// What listen and plan say about subs and main loudspeakers together.
+#include "app/crossing_output.hpp"
+
+#include <fmt/format.h>
+
+#include "io/crossing_tables.hpp"
+#include "io/tables.hpp"
+
+namespace boxroom {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+Json agreement_json(const Agreement& a) {
+    return {{"subs_delay_ms", a.delay * 1e3 + 0.0},
+            {"subs_polarity", a.polarity},
+            {"loss_db", a.loss_db}};
+}
+
+}  // namespace
+
+bool has_crossing(const Scenario& scenario) {
+    return scenario.crossover || !scenario.mains.empty();
+}
+
+void add_crossing(Answer& answer, const Crossing& c, const std::vector<Seat>& seats) {
+    Json json = Json::object();
+    if (c.filtered) json = {{"frequency_hz", c.frequency}, {"type", c.type}, {"order", c.order}};
+    json["mains"] = c.mains;
+    json["subs_average_db"] = c.subs_db;
+    if (!c.mains_db.empty()) json["mains_average_db"] = c.mains_db;
+    json["sum_average_db"] = c.sum_db;
+    json["seats"] = Json::array();
+    for (std::size_t s = 0; s < seats.size(); ++s) {
+        std::vector<double> level;
+        for (std::size_t f = 0; f < c.grid.size(); ++f)
+            level.push_back(c.level_db[f * seats.size() + s]);
+        json["seats"].push_back({{"name", seats[s].name}, {"level_db", level}});
+    }
+    json["criteria"] = criteria_json(c.criteria);
+    if (c.judged) {
+        json["agreement"] = {{"as_set", agreement_json(c.as_set)},
+                             {"best", agreement_json(c.best)},
+                             {"advice", c.advice}};
+    }
+    answer.json["crossover"] = json;
+    answer.text +=
+        fmt::format("{}spread {:.1f} dB, unevenness {:.1f} dB, balance {:.1f} dB\n",
+                    c.mains.empty() ? "through the low-pass: " : "with the main loudspeakers: ",
+                    c.criteria.spread_db, c.criteria.unevenness_db, c.criteria.balance_db);
+    if (c.judged) answer.text += c.advice + "\n";
+}
+
+void write_crossing_csv(Session& session, const Crossing& crossing,
+                        const std::vector<Seat>& seats) {
+    write_whole(session.folder() / "crossover.csv", crossing_csv(crossing, seats));
+}
+
+}  // namespace boxroom

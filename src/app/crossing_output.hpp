@@ -1,0 +1,14 @@
+#pragma once
+#include "app/session.hpp"
+#include "results/crossing.hpp"
+
+namespace boxroom {
+
+/// Whether the file says anything of a crossover or of main loudspeakers.
+bool has_crossing(const Scenario& scenario);
+/// `crossover` of the JSON document, and two lines for people.
+void add_crossing(Answer& answer, const Crossing& crossing, const std::vector<Seat>& seats);
+/// crossover.csv
+void write_crossing_csv(Session& session, const Crossing& crossing, const std::vector<Seat>& seats);
+
+}  // namespace boxroom

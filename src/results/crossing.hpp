@@ -1,0 +1,32 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "results/criteria.hpp"
+
+namespace boxroom {
+
+/// How well two sources that play together agree: 0 dB in phase everywhere.
+struct Agreement {
+    double delay = 0;  ///< of the subs, all alike [s]; below zero: of the mains
+    int polarity = 1;  ///< of the subs, all alike
+    double loss_db = 0;
+};
+
+/// Subs and main loudspeakers together at the seats, through the crossover. F frequencies, S seats.
+struct Crossing {
+    bool filtered = false;  ///< with a crossover; else everything plays full range
+    std::string type;       ///< "linkwitz-riley" ...
+    int order = 0;
+    double frequency = 0;  ///< [Hz]
+    std::vector<std::string> mains;
+    std::vector<double> grid;                       ///< (F) [Hz]
+    std::vector<double> subs_db, mains_db, sum_db;  ///< (F) seat averages; mains may be empty
+    std::vector<double> level_db;                   ///< (F,S) of the sum
+    Criteria criteria;                              ///< of the sum
+    bool judged = false;                            ///< the two below mean something
+    Agreement as_set, best;
+    std::string advice;  ///< in words
+};
+
+}  // namespace boxroom

@@ -1,0 +1,127 @@
+#include "tuning/subs_plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tuning/biquad.hpp"
+#include "tuning/robustness.hpp"
+
+namespace boxroom {
+namespace {
+
+/// Mean-square pressures of levels re 20 uPa.
+std::vector<double> power_of(const std::vector<double>& level_db) {
+    std::vector<double> power;
+    for (const double level : level_db) power.push_back(4e-10 * std::pow(10.0, level / 10));
+    return power;
+}
+
+double lowest_wanted(const Target& target) {
+    return target.down_to.value_or(target.band.low);
+}
+
+/// The smallest box that reaches the wanted level with the set's places and settings, equalised to
+/// the target; 0 where none does.
+double smallest_for_level(const Judge& judge, const Scenario& scenario, const Driver& driver,
+                          const ClosedBox& box, const SubsOption& option,
+                          std::vector<double> volumes) {
+    const Target& target = scenario.target;
+    if (!target.level || !option.loudest.known()) return 0;
+    const auto& f = scenario.frequency;
+    const auto here = drive_ceiling(driver, box, scenario.amplifier, f, scenario.air);
+    std::ranges::sort(volumes);
+    for (const double volume : volumes) {
+        const auto other = drive_ceiling(driver, closed_box(driver, volume, scenario.filling),
+                                         scenario.amplifier, f, scenario.air);
+        std::vector<double> power = power_of(option.heard.max_level_db);
+        for (std::size_t n = 0; n < f.size(); ++n) {
+            const double ratio = other.volume_velocity[n] / here.volume_velocity[n];
+            power[n] *= ratio * ratio;
+        }
+        if (judge.highest_target(power, lowest_wanted(target)).level_db >= *target.level)
+            return volume;
+    }
+    return 0;
+}
+
+/// Whether `a` does what `b` does, to within a visible step (0.2 dB, 0.2 dB, 1 dB), with no more
+/// boxes.
+bool covers(const TradeOff& a, const TradeOff& b) {
+    const Criteria &x = a.set.criteria, &y = b.set.criteria;
+    return a.subs <= b.subs && x.spread_db <= y.spread_db + 0.2 &&
+           x.unevenness_db <= y.unevenness_db + 0.2 && x.level_db >= y.level_db - 1;
+}
+
+bool beats(const TradeOff& a, const TradeOff& b) {
+    const Criteria &x = a.set.criteria, &y = b.set.criteria;
+    return a.subs <= b.subs && x.spread_db <= y.spread_db && x.unevenness_db <= y.unevenness_db &&
+           x.level_db >= y.level_db &&
+           (a.subs < b.subs || x.spread_db < y.spread_db || x.unevenness_db < y.unevenness_db ||
+            x.level_db > y.level_db);
+}
+
+}  // namespace
+
+Loudest loudest_equalised(const Judge& judge, const Listening& heard, double from) {
+    if (heard.max_level_db.empty()) return {};
+    const Judge::Touch touch = judge.highest_target(power_of(heard.max_level_db), from);
+    const auto n = static_cast<std::size_t>(touch.index);
+    return {touch.level_db, heard.frequency[n], heard.limited_by[n]};
+}
+
+std::vector<TradeOff> common_front(const std::vector<SubsOption>& options) {
+    std::vector<TradeOff> all, front;
+    for (const SubsOption& option : options) {
+        all.push_back({option.subs(), option.chosen(), true});
+        for (const RankedSet& set : option.ranking.front)
+            if (set.positions != option.chosen().positions)
+                all.push_back({option.subs(), set, false});
+    }
+    std::ranges::stable_sort(all, [](const TradeOff& a, const TradeOff& b) {
+        if (a.subs != b.subs) return a.subs < b.subs;
+        return a.chosen != b.chosen ? a.chosen : a.set.criteria.score < b.set.criteria.score;
+    });
+    for (const TradeOff& one : all)
+        if (std::ranges::none_of(all, [&](const TradeOff& o) { return beats(o, one); }) &&
+            std::ranges::none_of(front, [&](const TradeOff& o) { return covers(o, one); }))
+            front.push_back(one);
+    std::ranges::stable_sort(front, [](const TradeOff& a, const TradeOff& b) {
+        return a.subs != b.subs ? a.subs < b.subs
+                                : a.set.criteria.spread_db < b.set.criteria.spread_db;
+    });
+    return front;
+}
+
+SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                        const std::vector<int>& counts, const std::vector<double>& volumes,
+                        Timings& timings,
+                        const std::function<void(const std::string&, double)>& tell) {
+    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
+    SetRanker ranker(scenario, driver, box, timings);
+    SubsPlan plan;
+    std::vector<SetRanking*> rankings;
+    for (const int subs : counts) {
+        if (tell)
+            tell(std::to_string(subs) + (subs > 1 ? " boxes" : " box") + ": searching and setting",
+                 0.7 * static_cast<double>(plan.options.size()) / counts.size());
+        plan.options.emplace_back().ranking = ranker.rank(subs);
+    }
+    for (SubsOption& option : plan.options) rankings.push_back(&option.ranking);
+    if (tell) tell("drawing uncertain inputs", 0.7);
+    judge_robustness(scenario, box.volume, rankings, 10, timings);
+    for (SubsOption& option : plan.options) {
+        const RankedSet& chosen = option.chosen();
+        option.heard = ranker.listen(chosen);
+        option.equaliser_db = equaliser_db(chosen.equaliser, scenario.frequency);
+        option.equalised_db = option.heard.seat_average_db;
+        for (std::size_t f = 0; f < scenario.frequency.size(); ++f)
+            option.equalised_db[f] += option.equaliser_db[f];
+        option.loudest = loudest_equalised(judge, option.heard, lowest_wanted(scenario.target));
+        option.smallest_volume = smallest_for_level(judge, scenario, driver, box, option, volumes);
+    }
+    plan.front = common_front(plan.options);
+    advise_number(plan, scenario.target);
+    return plan;
+}
+
+}  // namespace boxroom

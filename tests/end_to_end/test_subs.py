@@ -1,0 +1,166 @@
+"""plan with several subs: the document, the files and the report, against `listen` and SciPy."""
+import base64
+import json
+import re
+
+import h5py
+import numpy as np
+import pytest
+from scipy import signal
+
+from runner import DEMO, SOURCE, run, run_json, without_tables
+
+COARSE = (DEMO.read_text().replace('step = "0.10 m"', 'step = "0.30 m"')
+          .replace("[target]", "[robustness]\ndraws = 20\n[target]"))
+
+
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("subs")
+    path = folder / "coarse.toml"
+    path.write_text(COARSE)
+    return folder, run_json("plan", path, "--subs", 3, "--out", folder / "out")
+
+
+def placed(chosen, volume_l):
+    """The room file with this set standing in it."""
+    text = re.sub(r'volume = "25 L"', f"volume = {volume_l * 1e-3!r}", without_tables(COARSE, "sub"))
+    for n, (at, s) in enumerate(zip(chosen["positions_m"], chosen["settings"])):
+        text += (f'\n[[sub]]\nname = "{n}"\nat = {at}\ngain = "{s["gain_db"]} dB"\n'
+                 f'delay = "{s["delay_ms"]} ms"\npolarity = "{"+" if s["polarity"] > 0 else "-"}"\n')
+    return text
+
+
+def test_every_number_up_to_the_one_asked_for(planned):
+    _, document = planned
+    for key in ("half_space", "in_room", "textbook", "balance_by_qtc", "recommendation"):
+        assert key in document  # the plan for one box stays
+    assert [one["subs"] for one in document["by_subs"]] == [1, 2, 3]
+    assert document["advised_subs"] in (1, 2, 3)
+    assert document["how_many"].endswith(".") and "box" in document["how_many"]
+    spread = [one["chosen"]["spread_db"] for one in document["by_subs"]]
+    assert spread[1] < spread[0]
+    for one in document["by_subs"]:
+        top = one["spots"][:10]
+        assert sum(spot["share_of_wins"] for spot in top) == pytest.approx(1)
+        # What is robust is chosen: no set of the ten won more draws, unless the two are a tie.
+        most = max(spot["share_of_wins"] for spot in top)
+        assert one["chosen"]["share_of_wins"] == most or "tie" in one["reason"]
+        assert one["chosen"] == one["spots"][one["choice"] - 1]
+        low, middle, high = one["chosen"]["range_10_50_90"]["spread_db"]
+        assert low <= middle <= high
+
+
+@pytest.mark.parametrize("subs", [1, 2, 3])
+def test_chosen_set_is_what_listen_hears(planned, subs, tmp_path):
+    _, document = planned
+    one = document["by_subs"][subs - 1]
+    path = tmp_path / "placed.toml"
+    path.write_text(placed(one["chosen"], document["build"]["volume_l"]))
+    heard = run_json("listen", path, "--out", tmp_path / "out")
+    for key in ("spread_db", "unevenness_db", "balance_db", "level_db"):
+        assert heard[key] == pytest.approx(one["chosen"][key], abs=5e-3), key
+    assert np.allclose(heard["seat_average_db"], one["seat_average_db"], atol=0.02)
+    assert np.allclose(heard["max_level_db"], one["max_level_db"], atol=0.02)
+    assert heard["limited_by"] == one["limited_by"]
+
+
+def test_equaliser_does_what_the_curves_say(planned):
+    """Coefficients as exported, through scipy.signal, at both rates."""
+    folder, document = planned
+    for one in document["by_subs"]:
+        f = np.array(document["frequency_hz"])
+        exported = json.loads((folder / "out" / f"equaliser_{one['subs']}_subs.json").read_text())
+        for group in exported["biquads"]:
+            sos = [[b["b0"], b["b1"], b["b2"], 1, b["a1"], b["a2"]] for b in group["sections"]]
+            _, h = signal.sosfreqz(np.array(sos), f, fs=group["sample_rate_hz"]) if sos else (f, np.ones(len(f)))
+            assert np.allclose(20 * np.log10(np.abs(h)), one["equaliser_db"], atol=0.02)
+        assert np.allclose(np.array(one["seat_average_db"]) + one["equaliser_db"], one["equalised_average_db"],
+                           atol=1e-9)
+        # Boost is limited, and equalisation never makes the curve more uneven.
+        assert max(one["equaliser_db"]) < 4.1
+        assert one["chosen"]["equalised"]["unevenness_db"] <= one["chosen"]["unevenness_db"]
+        # It is the same at every seat: the spread stays.
+        assert one["chosen"]["equalised"]["spread_db"] == pytest.approx(one["chosen"]["spread_db"], abs=1e-6)
+
+
+def test_loudest_touches_the_ceiling(planned):
+    """The wanted curve, here flat, just fits below the loudest level, third-octave smoothed."""
+    _, document = planned
+    f = np.array(document["frequency_hz"])
+    edges = np.exp(np.concatenate([[1.5 * np.log(f[0]) - 0.5 * np.log(f[1])],
+                                   (np.log(f[1:]) + np.log(f[:-1])) / 2,
+                                   [1.5 * np.log(f[-1]) - 0.5 * np.log(f[-2])]]))
+    fine = np.exp(np.linspace(np.log(edges[0]), np.log(edges[-1]), 200001))
+    for one in document["by_subs"]:
+        power = 10 ** (np.array(one["max_level_db"]) / 10)
+        held = power[np.clip(np.searchsorted(edges, fine, side="right") - 1, 0, len(f) - 1)]
+        smooth = [10 * np.log10(np.mean(held[(fine > x * 2 ** (-1 / 6)) & (fine < x * 2 ** (1 / 6))])) for x in f]
+        band = (f >= 30) & (f <= 120.001)  # [target] band of the demo
+        assert one["loudest"]["level_db"] == pytest.approx(np.min(np.array(smooth)[band]), abs=0.05)
+
+
+def test_trade_off_has_no_beaten_set(planned):
+    _, document = planned
+    front = document["trade_off"]
+    assert {one["subs"] for one in front} == {1, 2, 3}
+    for a in front:
+        for b in front:
+            assert not (b["subs"] <= a["subs"] and b["spread_db"] < a["spread_db"]
+                        and b["unevenness_db"] < a["unevenness_db"] and b["level_db"] > a["level_db"])
+
+
+def test_files_and_report(planned):
+    folder, document = planned
+    out = folder / "out"
+    page = (out / "report.html").read_text()
+    for part in ('id="subs-heading"', 'id="trade-off"', 'id="equalised"', 'id="spreads"', document["how_many"]):
+        assert part in page
+    for n in (1, 2, 3):
+        with h5py.File(out / f"sets_{n}_subs.h5") as file:
+            assert file["spots/position"].shape[1:] == (n, 3)
+        assert (out / f"sets_{n}_subs.csv").read_text().startswith("rank,x1_m")
+        for ending in ("csv", "json"):  # what the page lets one take away is what lies beside it
+            name = f"equaliser_{n}_subs.{ending}"
+            link = re.search(rf'download="{name}" href="data:[a-z/]+;base64,([^"]+)"', page)
+            assert base64.b64decode(link.group(1)).decode() == (out / name).read_bytes().decode()
+
+
+def test_numbers_in_the_file(tmp_path):
+    path = tmp_path / "file.toml"
+    path.write_text(COARSE.replace("[target]\n", '[search]\nsubs = [1, 2]\n[target]\nlevel = "100 dB"\n'))
+    document = run_json("plan", path, "--out", tmp_path / "out")
+    assert [one["subs"] for one in document["by_subs"]] == [1, 2]
+    tried = [box["volume_l"] for box in document["balance_by_qtc"]]
+    for one in document["by_subs"]:
+        if one["loudest"]["level_db"] >= 100:  # then the box at hand is one that is loud enough
+            assert one["smallest_volume_l"] <= document["build"]["volume_l"] * 1.001
+        if "smallest_volume_l" in one:
+            assert min(abs(one["smallest_volume_l"] - v) for v in tried) < 1e-6
+    one_box = tmp_path / "one.toml"
+    one_box.write_text(COARSE)
+    assert "by_subs" not in run_json("plan", one_box, "--out", tmp_path / "one")
+
+
+def test_more_boxes_than_fit(tmp_path):
+    """A sentence, and nothing written."""
+    path = tmp_path / "narrow.toml"
+    path.write_text(COARSE + '\n[[keep_out]]\nname = "all but a corner"\nfrom = ["0.6 m", "0 m"]\n'
+                    'to = ["4.1 m", "5.2 m"]\n[[keep_out]]\nname = "and the wall"\nfrom = ["0 m", "0.6 m"]\n'
+                    'to = ["0.6 m", "5.2 m"]\n')
+    done = run("plan", path, "--subs", 4, "--out", tmp_path / "out", cwd=tmp_path)
+    assert done.returncode == 2 and "room for" in done.stderr
+    assert not (tmp_path / "out").exists() or not list((tmp_path / "out").iterdir())
+    assert run("plan", path, "--subs", 5).returncode == 2
+
+
+def test_a_room_that_is_no_rectangle(tmp_path):
+    path = tmp_path / "room.toml"
+    path.write_text((SOURCE / "rooms" / "l_shaped.toml").read_text().replace('step = "0.10 m"', 'step = "0.40 m"') +
+                    "\n[analysis]\nband = [20, 130]\nper_octave = 12\n")
+    document = run_json("plan", path, "--subs", 2, "--out", tmp_path / "out")
+    assert [one["subs"] for one in document["by_subs"]] == [1, 2]
+    for one in document["by_subs"]:
+        assert "no rectangle" in one["reason"] and "share_of_wins" not in one["chosen"]
+        for x, y, _ in one["chosen"]["positions_m"]:
+            assert not (x > 3.6 and y > 3.0), "a box stands outside the L"
