@@ -81,13 +81,14 @@ Answer run_check(const Request& request) {
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
     text += "\n" + floor_plan_text(s, request.units);
-    Answer answer{text, {{"title", s.title},
-                         {"seats", s.seats.size()},
-                         {"subs", s.subs.size()},
-                         {"blocks", s.room.plan.blocks.size()},
-                         {"spaces", s.room.plan.spaces.size()},
-                         {"openings", s.room.plan.openings.size()},
-                         {"solver", session.provenance().solver}}};
+    Answer answer{text,
+                  {{"title", s.title},
+                   {"seats", s.seats.size()},
+                   {"subs", s.subs.size()},
+                   {"blocks", s.room.plan.blocks.size()},
+                   {"spaces", s.room.plan.spaces.size()},
+                   {"openings", s.room.plan.openings.size()},
+                   {"solver", session.provenance().solver}}};
     session.finish(answer);
     return answer;
 }
@@ -101,8 +102,9 @@ double option_value(const char* name, const std::string& text, Quantity quantity
     }
     // Most often the unit was left out: a bare number is SI, here cubic metres.
     if (quantity == Quantity::volume && !(value >= 1e-5 && value <= 10))
-        throw Error(name, "a volume must be between 0.01 L and 10 000 L, but \"" + text + "\" is " +
-                              fmt::format("{:g} m3", value),
+        throw Error(name,
+                    "a volume must be between 0.01 L and 10 000 L, but \"" + text + "\" is " +
+                        fmt::format("{:g} m3", value),
                     "write it with its unit, such as \"38 L\" or \"1.3 ft3\"");
     return value;
 }

@@ -8,7 +8,7 @@ namespace boxroom {
 
 /// How far two solvers of the same room lie apart. Deep nulls (more than 15 dB under the seat's
 /// median) do not count: there a hair's breadth in frequency is many decibels.
-struct Agreement {
+struct SolverAgreement {
     struct At {
         std::string seat;
         double largest_db = 0;   ///< of the difference in level, either way
@@ -18,9 +18,9 @@ struct Agreement {
     };
     double up_to = 0;  ///< highest frequency compared [Hz]
     std::vector<At> seats;
-    At all;  ///< over all seats; `seat` is the one with the largest difference
-    double spacing = 0;                 ///< of the grid [m]
-    Criteria first, second;             ///< what each of the two says
+    At all;                  ///< over all seats; `seat` is the one with the largest difference
+    double spacing = 0;      ///< of the grid [m]
+    Criteria first, second;  ///< what each of the two says
     bool known() const { return !seats.empty(); }
 };
 

@@ -1,4 +1,4 @@
-#include "placement/agreement.hpp"
+#include "placement/solver_agreement.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,8 +19,8 @@ double median(std::vector<double> values) {
 
 }  // namespace
 
-Agreement difference(const Listening& first, const Listening& second, double up_to) {
-    Agreement result;
+SolverAgreement difference(const Listening& first, const Listening& second, double up_to) {
+    SolverAgreement result;
     result.first = first.criteria, result.second = second.criteria;
     const std::size_t seats = first.seats.size();
     double all_squares = 0;
@@ -34,15 +34,14 @@ Agreement difference(const Listening& first, const Listening& second, double up_
                         "let [analysis] begin lower");
         result.up_to = first.frequency[level.size() - 1];
         const double null = median(level) - null_depth;
-        Agreement::At at{first.seats[s].name};
+        SolverAgreement::At at{first.seats[s].name};
         double squares = 0;
         int count = 0;
         for (std::size_t f = 0; f < level.size(); ++f) {
             if (level[f] < null) continue;
             const double apart = std::abs(second.level_db[f * seats + s] - level[f]);
-            const double turned =
-                std::abs(std::remainder(
-                    second.phase_deg[f * seats + s] - first.phase_deg[f * seats + s], 360.0));
+            const double turned = std::abs(std::remainder(
+                second.phase_deg[f * seats + s] - first.phase_deg[f * seats + s], 360.0));
             if (apart >= at.largest_db) at.largest_db = apart, at.largest_hz = first.frequency[f];
             at.largest_deg = std::max(at.largest_deg, turned);
             squares += apart * apart;
@@ -63,8 +62,8 @@ Agreement difference(const Listening& first, const Listening& second, double up_
     return result;
 }
 
-Agreement compare_solvers(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                          const Listening& modal) {
+SolverAgreement compare_solvers(const Scenario& scenario, const Driver& driver,
+                                const ClosedBox& box, const Listening& modal) {
     Scenario other = scenario;
     double spacing = 0;
     other.solver.solver = RoomSolver::grid;
@@ -72,21 +71,21 @@ Agreement compare_solvers(const Scenario& scenario, const Driver& driver, const 
         spacing = *std::max_element(report.spacing.begin(), report.spacing.end());
         if (scenario.solver.on_grid) scenario.solver.on_grid(report);
     };
-    Agreement result =
-        difference(modal, listen(other, driver, box, modal.subs), highest);
+    SolverAgreement result = difference(modal, listen(other, driver, box, modal.subs), highest);
     result.spacing = spacing;
     return result;
 }
 
-std::string agreement_words(const Agreement& a) {
+std::string agreement_words(const SolverAgreement& a) {
     if (!a.known()) return "";
     char text[400];
-    std::snprintf(text, sizeof text,
-                  "Two solvers that share nothing but the walls, one exact and one that steps the "
-                  "sound through cells of %.0f mm, differ at the seats by %.2f dB at most (%.0f Hz, "
-                  "%s) and by %.2f dB RMS up to %.0f Hz, deep nulls left out.",
-                  1000 * a.spacing, a.all.largest_db, a.all.largest_hz, a.all.seat.c_str(),
-                  a.all.rms_db, a.up_to);
+    std::snprintf(
+        text, sizeof text,
+        "Two solvers that share nothing but the walls, one exact and one that steps the "
+        "sound through cells of %.0f mm, differ at the seats by %.2f dB at most (%.0f Hz, "
+        "%s) and by %.2f dB RMS up to %.0f Hz, deep nulls left out.",
+        1000 * a.spacing, a.all.largest_db, a.all.largest_hz, a.all.seat.c_str(), a.all.rms_db,
+        a.up_to);
     std::string words = text;
     if (a.all.largest_db <= 1)
         words += " So the sums are right; what is left to doubt is the file: the walls above all.";
