@@ -74,9 +74,12 @@ struct Cutter {
     void scale_edges(PlanFit& fit);
 };
 
-/// The number of cells along each axis for which the furthest face is nearest to a plane.
+/// The number of cells along each axis for which the furthest face is nearest to a plane. The
+/// room's own outer walls always lie on planes, for in a live room a mode that is off by half a
+/// percent is many decibels.
 void Cutter::choose_cells(double spacing, PlanFit& fit) {
     const RoomPlan& plan = room.plan;
+    const double sides[3] = {room.width, room.length, room.height};
     std::array<std::vector<double>, 3> faces{{{0, room.width}, {0, room.length}, {0, room.height}}};
     const auto add = [&](const Point& p) {
         for (int a = 0; a < 3; ++a) faces[a].push_back(triple(p)[a]);
@@ -91,19 +94,19 @@ void Cutter::choose_cells(double spacing, PlanFit& fit) {
     Triple origin;
     for (int a = 0; a < 3; ++a) {
         const auto [low, high] = std::minmax_element(faces[a].begin(), faces[a].end());
-        origin[a] = *low;
-        const double side = *high - *low;
-        const int least = std::max(4, static_cast<int>(std::ceil(side / spacing * (1 - 1e-9))));
+        const int least = std::max(4, static_cast<int>(std::ceil(sides[a] / spacing * (1 - 1e-9))));
         double best = std::numeric_limits<double>::max();
         for (int n = least; n <= least + std::max(2, least / 7); ++n) {
+            const double h = sides[a] / n;
             double worst = 0;
-            for (double x : faces[a]) {
-                const double t = (x - origin[a]) / side * n;
-                worst = std::max(worst, std::abs(t - std::round(t)) * side / n);
-            }
-            if (worst < best - 1e-6) best = worst, shape.cells[a] = n;
+            for (double x : faces[a]) worst = std::max(worst, std::abs(std::remainder(x, h)));
+            if (worst >= best - 1e-6) continue;
+            best = worst;
+            const int before = static_cast<int>(std::lround(-*low / h));
+            shape.cells[a] = before + std::max(n, static_cast<int>(std::lround(*high / h)));
+            shape.spacing[a] = h;
+            origin[a] = -before * h;
         }
-        shape.spacing[a] = side / shape.cells[a];
         fit.outline_error = std::max(fit.outline_error, best);
     }
     shape.origin = {origin[0], origin[1], origin[2]};
