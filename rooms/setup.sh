@@ -50,6 +50,16 @@ if [ "${#missing[@]}" -gt 0 ]; then
     "${as_root[@]}" apt-get install -y -qq --no-install-recommends "${missing[@]}" >&2
 fi
 
+# The accessibility check of the report; without npm, or without a network, that one test is skipped.
+axe=axe-core@4.10.3
+if [ "$tests" = ON ] && [ ! -f "$top/build/npm/node_modules/axe-core/axe.min.js" ]; then
+    echo "== Fetching $axe for a test" >&2
+    mkdir -p "$top/build/npm"
+    timeout 120 npm install --prefix "$top/build/npm" --no-save --no-audit --no-fund \
+        --ignore-scripts --loglevel=error "$axe" >&2 ||
+        echo "setup.sh: no $axe (is npm there?): the accessibility check will be skipped" >&2
+fi
+
 werror=OFF
 [ "${CI:-}" = true ] && werror=ON
 echo "== Configuring build/ (tests $tests, warnings as errors $werror)" >&2

@@ -55,12 +55,8 @@ GridShape shape_for(const Room& room, const Air& air, std::span<const double> fr
                 throw Error("grid solver", "a source or receiver lies outside the room",
                             "every point needs 0 <= x <= width, 0 <= y <= length, 0 <= z <= "
                             "height");
-    const double spacing = options.spacing > 0 ? options.spacing
-                           : frequency.empty() ? 0.1
-                                               : default_grid_spacing(air, frequency);
     if (report) *report = {};
-    return room.is_rectangle() ? grid_of_room(room, spacing)
-                               : grid_of_plan(room, air, spacing, report ? &report->fit : nullptr);
+    return grid_for(room, air, frequency, options, report ? &report->fit : nullptr);
 }
 
 }  // namespace
@@ -68,6 +64,15 @@ GridShape shape_for(const Room& room, const Air& air, std::span<const double> fr
 double default_grid_spacing(const Air& air, std::span<const double> frequency) {
     const double highest = *std::max_element(frequency.begin(), frequency.end());
     return std::min(0.12, air.speed_of_sound / (19 * highest));
+}
+
+GridShape grid_for(const Room& room, const Air& air, std::span<const double> frequency,
+                   const GridOptions& options, PlanFit* fit) {
+    const double spacing = options.spacing > 0 ? options.spacing
+                           : frequency.empty() ? 0.1
+                                               : default_grid_spacing(air, frequency);
+    return room.is_rectangle() ? grid_of_room(room, spacing)
+                               : grid_of_plan(room, air, spacing, fit);
 }
 
 TransferImpedance<double> grid_transfer(const GridShape& shape, const Air& air,

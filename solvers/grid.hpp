@@ -16,6 +16,8 @@ struct GridOptions {
     bool in_double = false;  ///< double precision, for tests; twice as slow
     /// Told the share that is done and the seconds that are left (< 0: not yet known).
     std::function<void(double share, double seconds)> progress;
+    /// Asked about every twentieth of a second of sound: true gives the run up where it is.
+    std::function<bool()> stop;
 };
 
 /// What a run was.
@@ -35,6 +37,11 @@ struct GridReport {
 /// The spacing that grid_transfer takes by itself [m]: 19 nodes a wavelength of the highest
 /// frequency, at most 0.12 m.
 double default_grid_spacing(const Air& air, std::span<const double> frequency);
+
+/// The room in cells of that size, or of the spacing that the options give; tells what cutting a
+/// plan has changed.
+GridShape grid_for(const Room& room, const Air& air, std::span<const double> frequency,
+                   const GridOptions& options, PlanFit* fit = nullptr);
 
 /// Transfer impedances by finite differences in time; see GridField for the scheme. One run a
 /// source or one a receiver, whichever are fewer: the scheme is reciprocal to round-off.

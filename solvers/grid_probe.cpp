@@ -84,7 +84,7 @@ std::vector<std::pair<std::size_t, double>> interpolation(const GridShape& shape
         for (int y = 0; y < count; ++y)
             for (int x = 0; x < count; ++x) {
                 const double weight = w[0][x] * w[1][y] * w[2][z];
-                if (weight == 0) continue;
+                if (std::abs(weight) < 1e-12) continue;  // the point lies on a node, but for rounding
                 result.push_back(
                     {(static_cast<std::size_t>(first[2] + z) * nodes.count[1] + first[1] + y) *
                              nodes.count[0] +
@@ -121,6 +121,12 @@ RunningTransform<Real>::RunningTransform(const GridShape& shape, const GridNodes
 template <typename Real>
 void RunningTransform<Real>::add(int first, int count, std::size_t start, int from, int to) {
     if (count == 0 || from == to) return;
+    constexpr int chunk = 512;  // rows whose product stays in the cache
+    if (count > chunk) {
+        for (int done = 0; done < count; done += chunk)
+            add(first + done, std::min(chunk, count - done), start, from, to);
+        return;
+    }
     const Matrix part =
         samples_.block(first, from, count, to - from) * table_.middleRows(from, to - from);
     for (std::size_t f = 0; f < phase_.size(); ++f) {

@@ -40,7 +40,7 @@ class RunningTransform {
 
   private:
     using Matrix = Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic>;
-    static constexpr int block = 64;
+    static constexpr int block = 128;
     void add(int first, int count, std::size_t start, int from, int to);
 
     std::vector<double> phase_;       ///< w D T

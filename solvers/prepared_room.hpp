@@ -1,11 +1,13 @@
 #pragma once
 #include <array>
+#include <cmath>
 #include <complex>
 #include <map>
 #include <span>
 #include <utility>
 #include <vector>
 
+#include "solvers/axis_modes.hpp"
 #include "solvers/room.hpp"
 #include "solvers/transfer_impedance.hpp"
 
@@ -15,9 +17,10 @@ namespace boxroom {
 ///
 /// The sum of modal_transfer with the height in closed form: Z = j w rho sum_mn psi_m(x) psi_m(x')/
 /// Lambda_m psi_n(y) psi_n(y')/Lambda_n G_mn(z, z'). The eigenvalues depend on the walls alone and
-/// G_mn on the two heights alone; both are kept, so that moving a point over the floor costs two
-/// rows of mode functions and one sum of products a frequency. Pairs nearer in height than 0.30 m,
-/// where that sum converges slowly, go through modal_transfer.
+/// G_mn on the two heights alone, as a product of one factor each; all of it is kept, so that
+/// moving a point over the floor costs two rows of mode functions and one sum of products a
+/// frequency, and lifting it one factor more. Pairs nearer in height than 0.30 m (in rooms above 6
+/// m: than 5 % of the height), where that sum converges slowly, go through modal_transfer.
 class PreparedRoom {
   public:
     PreparedRoom(const Room& room, const Air& air, std::span<const double> frequency);
@@ -48,7 +51,21 @@ class PreparedRoom {
         std::vector<int> row_end;  ///< [frequency * rows + m]: how many n
         int rows = 0;
     };
+    /// What the terms of the sum are whatever the heights, as far as pairs `distance` apart need
+    /// them: rows of n one after another, [frequency][m][n].
+    struct Terms {
+        double distance = HUGE_VAL;
+        std::vector<AxisGreen> green;
+        std::vector<std::complex<double>> scale;
+        std::vector<int> first, row_end;  ///< as in Heights
+        int rows = 0;
+    };
+    double nearest_heights() const;
     void prepare_axis(int axis, int count);
+    void prepare_terms(double distance);
+    std::size_t count_terms(double distance, std::vector<int>& first,
+                            std::vector<int>& row_end) const;
+    const std::vector<std::complex<double>>& factor(bool above, double height);
     const Line& line(int axis, double coordinate);
     const Heights& heights(double source, double receiver);
     std::complex<double> sum(std::size_t f, const Heights& g, const Line& source_x,
@@ -60,6 +77,8 @@ class PreparedRoom {
     std::vector<double> frequency_;
     std::array<Axis, 2> axis_;
     std::array<std::map<double, Line>, 2> lines_;
+    Terms terms_;
+    std::map<double, std::vector<std::complex<double>>> below_, above_;
     std::map<std::pair<double, double>, Heights> heights_;
 };
 

@@ -17,7 +17,9 @@ Arranger::Arranger(const RoomView& view) : view_(view) {
 }
 
 void Arranger::reset() {
+    const bool walls = now_.on_walls;
     now_ = view_.start;
+    now_.on_walls = walls;
     box_ = view_.box_size(now_.volume);
     chosen_ = 0;
 }
@@ -31,9 +33,23 @@ Point Arranger::place(int thing) const {
 }
 
 FloorLimits Arranger::limits_for(int thing) const {
-    FloorLimits floor{view_.width, view_.length, view_.gap, {}};
-    if (!is_box(thing)) return floor;
-    floor.keep_outs = view_.keep_outs;
+    FloorLimits floor{view_.width, view_.length, is_box(thing) ? view_.gap : 0, {}};
+    const auto keep_off = [&](const CuboidLook& block) {
+        floor.keep_outs.push_back(
+            {block.name, block.from.x, block.from.y, block.to.x, block.to.y});
+    };
+    for (const KeepOut& k : view_.no_floor)
+        floor.keep_outs.push_back(
+            {k.name, k.x0 - floor.gap, k.y0 - floor.gap, k.x1 + floor.gap, k.y1 + floor.gap});
+    if (!is_box(thing)) {
+        const double ear = place(thing).z;
+        for (const CuboidLook& block : view_.blocks)
+            if (block.from.z < ear + ear_to_wall && block.to.z > ear - ear_to_wall) keep_off(block);
+        return floor;
+    }
+    for (const CuboidLook& block : view_.blocks)
+        if (block.from.z < box_.feet + box_.height) keep_off(block);
+    floor.keep_outs.insert(floor.keep_outs.end(), view_.keep_outs.begin(), view_.keep_outs.end());
     for (int other = 0; other < boxes(); ++other) {
         if (other == thing) continue;
         const StandingBox& b = now_.boxes[other];
@@ -82,6 +98,10 @@ std::size_t Arranger::frequency_index() const {
                                        std::abs(std::log(b / now_.frequency));
                             }) -
            grid.begin();
+}
+
+void Arranger::show_on_walls(bool shown) {
+    now_.on_walls = shown;
 }
 
 void Arranger::set_frequency(double frequency) {

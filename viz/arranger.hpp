@@ -32,6 +32,7 @@ class Arranger {
     /// the walls near it. False, and nothing changed, where there is no such box.
     bool scale_volume(double factor);
     void reset();
+    void show_on_walls(bool shown);
 
     int chosen() const { return chosen_; }
     void choose(int thing) { chosen_ = thing; }

@@ -122,7 +122,9 @@ void Canvas::lines(const std::vector<Stroke>& strokes, Colour colour, double lin
         return mask[std::size_t(y - part.y0) * std::size_t(columns) + std::size_t(x - part.x0)];
     };
     for (const Stroke& s : strokes) {
-        const PixelRange range = touched(*this, box_of(s).grown(reach));
+        // Rounding may put the edge of one box a pixel beyond that of all together.
+        PixelRange range = touched(*this, box_of(s).grown(reach));
+        range.x1 = std::min(range.x1, part.x1), range.y1 = std::min(range.y1, part.y1);
         for (int y = range.y0; y <= range.y1; ++y) {
             for (int x = range.x0; x <= range.x1; ++x) {
                 const double share = line_width / 2 + 0.5 - distance_to(s, x + 0.5, y + 0.5);

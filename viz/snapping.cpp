@@ -87,8 +87,9 @@ Point keep_distance(const FloorLimits& floor, Point at, double old_width, double
 }
 
 Point snap_seat(const FloorLimits& floor, Point wanted, double margin) {
-    return {std::clamp(wanted.x, margin, floor.width - margin),
-            std::clamp(wanted.y, margin, floor.length - margin), wanted.z};
+    const FloorLimits head{floor.width, floor.length, 0, floor.keep_outs};
+    const Point at = snap_box(head, 2 * margin, 2 * margin, wanted, 0);
+    return {at.x, at.y, wanted.z};
 }
 
 }  // namespace boxroom

@@ -28,7 +28,8 @@ bool box_allowed(const FloorLimits& floor, double box_width, double box_depth, P
 Point keep_distance(const FloorLimits& floor, Point at, double old_width, double old_depth,
                     double new_width, double new_depth);
 
-/// A seat stays in the room, `margin` off the walls, at its height.
+/// A seat stays in the room, `margin` off the walls and the keep-outs, at its height; `gap` does not
+/// count.
 Point snap_seat(const FloorLimits& floor, Point wanted, double margin);
 
 }  // namespace boxroom

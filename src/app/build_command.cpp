@@ -19,14 +19,18 @@ Json millimetres(const std::array<double, 3>& sides) {
     return {sides[0] * 1e3, sides[1] * 1e3, sides[2] * 1e3};
 }
 
-Json panels_json(const BoxBuild& b) {
+/// The panels of the shell, which fill outer less inner volume exactly where they are butted; or
+/// what stands inside them.
+Json panels_json(const BoxBuild& b, bool inside) {
     Json all = Json::array();
     for (const Panel& p : b.panels) {
+        if (p.inside != inside) continue;
         all.push_back({{"name", p.name},
                        {"count", p.count},
                        {"length_mm", p.length * 1e3},
                        {"width_mm", p.width * 1e3},
-                       {"edges", p.edges}});
+                       {"edges", p.edges},
+                       {"piece_volume_l", p.volume * 1e3}});
         if (p.window) all.back()["window_mm"] = {(*p.window)[0] * 1e3, (*p.window)[1] * 1e3};
     }
     return all;
@@ -53,7 +57,8 @@ Json build_json(const BoxBuild& b) {
         {"thickness_mm", b.thickness * 1e3},
         {"material", b.material},
         {"joint", b.joint},
-        {"panels", panels_json(b)},
+        {"panels", panels_json(b, false)},
+        {"inner_parts", panels_json(b, true)},
         {"sheets", b.cutting.sheets},
         {"waste_percent", 100 * b.cutting.waste},
         {"weight_kg", b.weight},

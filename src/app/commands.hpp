@@ -23,6 +23,7 @@ struct Request {
     std::optional<std::string> frequency;
     // `view`:
     std::optional<std::string> screenshot, replay, record;
+    std::optional<std::string> size;  ///< view: of the window, "1920x1080"
 };
 
 /// What every command gives back: a text for people, a document for programs.

@@ -50,6 +50,13 @@ Answer run_check(const Request& request) {
         session.driver.absolute() ? "absolute, for 2.83 V" : "relative to the passband at 1 m");
     text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(), s.subs.size(),
                         s.keep_outs.size());
+    if (s.crossover || !s.mains.empty())
+        text += fmt::format(
+            "mains   {}, {}\n", s.mains.size(),
+            s.crossover
+                ? fmt::format("crossover at {:.0f} Hz, {}, order {}", s.crossover->frequency,
+                              crossover_name(s.crossover->kind), s.crossover->order)
+                : std::string("no crossover: all play full range"));
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
     text += "\n" + floor_plan_text(s, request.units);
@@ -59,11 +66,19 @@ Answer run_check(const Request& request) {
 }
 
 double option_value(const char* name, const std::string& text, Quantity quantity) {
+    double value = 0;
     try {
-        return parse_quantity(text, quantity);
+        value = parse_quantity(text, quantity);
     } catch (const Error& error) {
         throw Error(name, error.faults().front().what, error.faults().front().mend);
     }
+    // Most often the unit was left out: a bare number is SI, here cubic metres.
+    if (quantity == Quantity::volume && !(value >= 1e-5 && value <= 10))
+        throw Error(name,
+                    "a volume must be between 0.01 L and 10 000 L, but \"" + text + "\" is " +
+                        fmt::format("{:g} m3", value),
+                    "write it with its unit, such as \"38 L\" or \"1.3 ft3\"");
+    return value;
 }
 
 namespace {
@@ -75,7 +90,7 @@ DriverSheet sheet_from_options(const Request& r) {
                           Quantity quantity) -> std::optional<double> {
         if (!text) return std::nullopt;
         try {
-            return parse_quantity(*text, quantity);
+            return option_value(name, *text, quantity);
         } catch (const Error& error) {
             for (Fault fault : error.faults()) faults.push_back({name, fault.what, fault.mend});
             return std::nullopt;

@@ -46,6 +46,7 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     if (name == "view") {
         sub.add_option("--screenshot", request.screenshot, "draw to this PNG file instead");
         sub.add_option("--replay", request.replay, "play recorded mouse and key events");
+        sub.add_option("--size", request.size, "of the window in pixels, for example 1920x1080");
         sub.add_option("--record", request.record, "record mouse and key events to this file");
     }
     if (name == "build") {

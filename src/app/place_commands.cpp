@@ -249,12 +249,12 @@ Answer run_plan(const Request& request) {
     add_loudest(answer.json, plan.at_build);
     if (!plan.boxes.front().limited_by.empty()) answer.json["loudest"] = loudest_json(plan);
     answer.json["recommendation"] = plan.recommendation;
-    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much};
+    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much, plan.how_sure};
     answer.json["report"] = report.string();
     answer.text =
         plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
         plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
-        "\nSuch models agree with real rooms within about 5 dB.\nReport: " + report.string() +
+        "\n" + plan.how_sure + "\nReport: " + report.string() +
         "\nTo saw it: boxroom build " + request.file +
         fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
     if (!counts.empty()) add_subs(answer, subs, request.units);

@@ -1,5 +1,6 @@
 // view: the window, its picture, and replayed events.
 #include <algorithm>
+#include <cstdio>
 #include <filesystem>
 
 #include "app/view_model.hpp"
@@ -47,7 +48,8 @@ Json state_json(const WindowState& state) {
     json.update(criteria_json(heard.criteria));
     json["field"] = {{"kind", state.field},
                      {"frequency_hz", answer.arrangement.frequency},
-                     {"height_m", answer.field.height}};
+                     {"height_m", answer.field.corner.z},
+                     {"exact", !answer.rough}};
     Json window;
     window["height_px"] = state.height;
     window["room_px"] = state.viewport;
@@ -87,20 +89,25 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
     }
 }
 
+/// "1920x1080"; smaller than 900 x 600 the numbers beside the room have no place.
+void read_size(const std::string& text, WindowOptions& options) {
+    char end = 0;
+    if (std::sscanf(text.c_str(), "%dx%d%c", &options.width, &options.height, &end) != 2 ||
+        options.width < 900 || options.height < 600 || options.width > 8000 ||
+        options.height > 8000)
+        throw Error("--size " + text, "this is no size for the window",
+                    "write for example 1920x1080, from 900x600 to 8000x8000");
+}
+
 }  // namespace
 
 Answer run_view(const Request& request) {
     Session session(request);
-    if (!session.scenario.room.is_rectangle())
-        throw Error(request.file, "the window can only show rectangular rooms yet",
-                    "use `listen` and `map` for this one");
-    if (session.scenario.solver.solver != RoomSolver::modal)
-        throw Error("--solver", "the window follows a drag with the modal solver only",
-                    "leave --solver out, or use `listen` with it");
-    require_display();
-    const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
     WindowOptions options;
     options.units = request.units;
+    if (request.size) read_size(*request.size, options);
+    require_display();
+    const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
     options.off_screen = request.screenshot || request.replay;
     options.save = [&](const std::string& stem, const std::string& ending,
                        const std::string& bytes) {

@@ -5,9 +5,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "app/view_fields.hpp"
+#include "app/view_scene.hpp"
 #include "base/error.hpp"
 #include "io/room_file_editor.hpp"
-#include "placement/listening.hpp"
 #include "placement/spots.hpp"
 #include "solvers/modal.hpp"
 
@@ -31,56 +32,6 @@ std::array<double, 3> direction(Facing facing) {
         default:
             return {0, 1, 0};
     }
-}
-
-/// The height of the plane: mean ear height, moved where a sub plays in that very plane.
-double plane_height(const Scenario& s, const Arrangement& arrangement) {
-    double height = 0, weight = 0;
-    for (const Seat& seat : arrangement.seats)
-        height += seat.weight * seat.at.z, weight += seat.weight;
-    height = weight > 0 ? height / weight : s.room.height / 2;
-    constexpr double least = 0.15;  // nearer, the point source drowns the picture
-    const auto clear = [&](double z) {
-        return std::all_of(arrangement.boxes.begin(), arrangement.boxes.end(),
-                           [&](const auto& b) { return std::abs(b.sub.at.z - z) >= least; });
-    };
-    for (double step = 0; step < s.room.height; step += 0.05)
-        for (double z : {height + step, height - step})
-            if (z >= 0 && z <= s.room.height && clear(z)) return z;
-    return height;
-}
-
-/// Pressure on the plane. By reciprocity the plane's points are the many sources and the subs the
-/// few receivers, which is the shape `modal_transfer_many` is quick at.
-FieldPlane field_plane(const Scenario& s, const Driver& driver, const ClosedBox& box,
-                       const Arrangement& arrangement) {
-    FieldPlane plane;
-    plane.frequency = arrangement.frequency;
-    plane.height = plane_height(s, arrangement);
-    const double spacing = std::max(s.room.width, s.room.length) / 59;
-    plane.nx = static_cast<int>(std::ceil(s.room.width / spacing - 1e-9)) + 1;
-    plane.ny = static_cast<int>(std::ceil(s.room.length / spacing - 1e-9)) + 1;
-    std::vector<Point> points, subs;
-    for (int y = 0; y < plane.ny; ++y)
-        for (int x = 0; x < plane.nx; ++x)
-            points.push_back({std::min(s.room.width, s.room.width * x / (plane.nx - 1)),
-                              std::min(s.room.length, s.room.length * y / (plane.ny - 1)),
-                              plane.height});
-    for (const StandingBox& b : arrangement.boxes) subs.push_back(b.sub.at);
-    const std::vector<double> frequency{arrangement.frequency};
-    const auto z = modal_transfer_many(s.room, s.air, frequency, points, subs);
-    const auto u = volume_velocity(driver, box, frequency, s.air);
-    plane.pressure.resize(points.size());
-    for (std::size_t q = 0; q < subs.size(); ++q) {
-        const PlacedSub& sub = arrangement.boxes[q].sub;
-        const Complex drive =
-            u[0] * std::polar(std::pow(10.0, sub.gain_db / 20),
-                              -2 * std::numbers::pi * arrangement.frequency * sub.delay);
-        for (std::size_t i = 0; i < points.size(); ++i)
-            plane.pressure[i] += static_cast<std::complex<float>>(
-                Complex(z.at(0, q, i)) * drive * static_cast<double>(sub.polarity));
-    }
-    return plane;
 }
 
 BoxSize box_size(const Scenario& s, const Driver& driver, double volume) {
@@ -135,8 +86,21 @@ std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
     return subs;
 }
 
+/// Draft: to 0.001 dB, for the modal solver is quicker so.
+std::optional<std::vector<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
+                                             const std::vector<Seat>& seats, bool draft,
+                                             const GridHearing* grid) {
+    if (grid) return grid->transfer(subs, seats);
+    std::vector<Point> from, to;
+    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    for (const Seat& seat : seats) to.push_back(seat.at);
+    if (!draft) return modal_transfer(s.room, s.air, s.frequency, from, to).value;
+    const auto z = modal_transfer_many(s.room, s.air, s.frequency, from, to);
+    return std::vector<Complex>{z.value.begin(), z.value.end()};
+}
+
 RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arrangement& wanted,
-                      bool draft) {
+                      bool draft, const GridHearing* grid) {
     RoomAnswer answer;
     answer.arrangement = wanted;
     const double start = seconds_now();
@@ -146,23 +110,42 @@ RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arra
         Scenario here = scenario;
         here.seats = wanted.seats;
         const std::vector<PlacedSub> subs = subs_of(wanted);
-        if (draft) {
-            std::vector<Point> from, to;
-            for (const PlacedSub& sub : subs) from.push_back(sub.at);
-            for (const Seat& seat : wanted.seats) to.push_back(seat.at);
-            const auto z =
-                modal_transfer_many(scenario.room, scenario.air, scenario.frequency, from, to);
-            answer.heard =
-                listen_through(here, driver, box, subs, {z.value.begin(), z.value.end()});
-        } else {
-            answer.heard = listen(here, driver, box, subs);
-        }
-        answer.field = field_plane(scenario, driver, box, wanted);
+        auto z = transfer(scenario, subs, wanted.seats, draft, grid);
+        answer.has_levels = z.has_value();
+        if (z) answer.heard = listen_through(here, driver, box, subs, std::move(*z));
+        fill_fields(answer, scenario, driver, box, grid);
     } catch (const Error& error) {
         answer.trouble = error.faults().front().what;
     }
     answer.seconds = seconds_now() - start;
     return answer;
+}
+
+/// What the window asks for beside, where the room is solved on a grid.
+Preparation prepared(const Scenario& scenario, GridHearing& grid, const Arrangement& wanted,
+                     const std::function<void(const std::string&, double)>& say,
+                     const std::function<bool()>& stop) {
+    try {
+        return grid.prepare(wanted, plane_points(field_planes(scenario, wanted)), say, stop);
+    } catch (const std::exception& failure) {
+        return {false, failure.what()};
+    }
+}
+
+std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& driver,
+                                       const Arrangement& now) {
+    Scenario here = scenario;
+    here.seats = now.seats;
+    // This runs beside the window, which says so itself.
+    here.solver.grid.progress = nullptr;
+    here.solver.on_grid = nullptr;
+    Timings timings;
+    std::vector<StandingBox> spots;
+    const ClosedBox box = closed_box(driver, now.volume, scenario.filling);
+    for (const RankedSpot& spot : rank_spots(here, driver, box, timings).spots)
+        spots.push_back(stood(scenario, now.boxes.front(), spot.footprint,
+                              facing_named(spot.facing), now.volume));
+    return spots;
 }
 
 /// Where the file places no sub: one in the front left corner.
@@ -177,22 +160,12 @@ PlacedSub corner_sub(const Scenario& s, double volume) {
 
 RoomView make_room_view(const Scenario& scenario, const Driver& driver,
                         std::vector<std::string>& warnings) {
-    RoomView view;
-    view.title = scenario.title;
-    view.width = scenario.room.width;
-    view.length = scenario.room.length;
-    view.height = scenario.room.height;
-    view.gap = scenario.spots.gap;
-    view.keep_outs = scenario.keep_outs;
-    view.frequency = scenario.frequency;
-    view.band_low = scenario.target.band.low;
-    view.band_high = scenario.target.band.high;
-    for (int w = 0; w < 6; ++w)
-        view.walls[w] = {wall_names[w], scenario.room.wall_description[w],
-                         random_incidence_absorption(scenario.room.walls[w].admittance(
-                             2 * std::numbers::pi * 63, scenario.air))};
-    for (const Mode& mode : room_modes(scenario.room, scenario.air, scenario.frequency.back()))
-        view.modes.push_back({mode.frequency, mode.order});
+    RoomView view = room_scene(scenario);
+    const bool on_grid = scenario.solver.solver == RoomSolver::grid;
+    const auto grid = on_grid ? std::make_shared<GridHearing>(scenario) : nullptr;
+    if (scenario.room.is_rectangle())
+        for (const Mode& mode : room_modes(scenario.room, scenario.air, scenario.frequency.back()))
+            view.modes.push_back({mode.frequency, mode.order});
 
     Arrangement& start = view.start;
     start.volume = chosen_box(scenario, driver, warnings).volume;
@@ -211,24 +184,19 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
     }
     for (const PlacedSub& sub : subs) start.boxes.push_back(box_round(scenario, sub, start.volume));
 
-    view.recompute = [&](const Arrangement& wanted, bool draft) {
-        return answer_for(scenario, driver, wanted, draft);
+    view.recompute = [&scenario, &driver, grid](const Arrangement& wanted, bool draft) {
+        return answer_for(scenario, driver, wanted, draft, grid.get());
     };
+    if (grid)
+        view.prepare = [&scenario, grid](const Arrangement& wanted, const auto& say,
+                                         const auto& stop) {
+            return prepared(scenario, *grid, wanted, say, stop);
+        };
     view.box_size = [&](double volume) { return box_size(scenario, driver, volume); };
     view.stand = [&](const StandingBox& box, Point footprint, double volume) {
         return stood(scenario, box, footprint, facing_at(scenario, footprint), volume);
     };
-    view.rank = [&](const Arrangement& now) {
-        Scenario here = scenario;
-        here.seats = now.seats;
-        Timings timings;
-        std::vector<StandingBox> spots;
-        const ClosedBox box = closed_box(driver, now.volume, scenario.filling);
-        for (const RankedSpot& spot : rank_spots(here, driver, box, timings).spots)
-            spots.push_back(stood(scenario, now.boxes.front(), spot.footprint,
-                                  facing_named(spot.facing), now.volume));
-        return spots;
-    };
+    view.rank = [&](const Arrangement& now) { return ranked_places(scenario, driver, now); };
     view.room_file = [&](const Arrangement& now) {
         return rearranged_room_file(scenario.source_text, now.seats, subs_of(now), now.volume);
     };

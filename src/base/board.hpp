@@ -15,6 +15,7 @@ struct Panel {
     std::string edges;                            ///< how the four edges are cut
     double volume = 0;                            ///< [m3]
     std::optional<std::array<double, 2>> window;  ///< opening along length and width
+    bool inside = false;                          ///< stands in the box's air: a brace, a cleat
 };
 
 /// "A", "B" ... "Z", "A1" ...: what the n-th line of a cut list is called on every page.

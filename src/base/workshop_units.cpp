@@ -44,7 +44,10 @@ std::string format_both(double metres, Units lead) {
 }
 
 std::string format_weight(double kilograms, Units lead) {
-    return ordered(printed("%.1f kg", kilograms), printed("%.1f lb", kilograms / 0.45359237), lead);
+    const double pounds = kilograms / 0.45359237;
+    if (kilograms < 1)
+        return ordered(printed("%.0f g", kilograms * 1e3), printed("%.1f oz", pounds * 16), lead);
+    return ordered(printed("%.1f kg", kilograms), printed("%.1f lb", pounds), lead);
 }
 
 std::string format_litres(double cubic_metres, Units lead) {

@@ -107,8 +107,7 @@ std::string build_text(const BoxBuild& b, Units units) {
     out += fmt::format("weight    about {}; centre of gravity {} above the floor\n",
                        format_weight(b.weight, units), format_both(b.centre_of_gravity.z, units));
     out += fmt::format(
-        "inside    resonances of the air at {:.0f}, {:.0f} and {:.0f} Hz (width, "
-        "depth, height)\n",
+        "air       resonates inside at {:.0f}, {:.0f} and {:.0f} Hz (width, depth, height)\n",
         b.internal_modes[0], b.internal_modes[1], b.internal_modes[2]);
     out += filling(b, units);
     out += "\nCut list\n" + cut_list(b, units);

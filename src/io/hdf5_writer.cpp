@@ -1,14 +1,23 @@
 #include "io/hdf5_writer.hpp"
 
 #include "base/error.hpp"
+#include "io/hdf5_seal.hpp"
 
 namespace boxroom {
 
+namespace {
+
+/// A new file with room for the seal.
+hid_t create(const std::string& path) {
+    const Hdf5Handle creation(H5Pcreate(H5P_FILE_CREATE), H5Pclose);
+    H5Pset_userblock(creation.get(), seal_size);
+    return H5Fcreate(path.c_str(), H5F_ACC_TRUNC, creation.get(), H5P_DEFAULT);
+}
+
+}  // namespace
+
 Hdf5Writer::Hdf5Writer(const std::filesystem::path& path)
-    : path_(path.string()),
-      whole_(path),
-      file_(H5Fcreate(whole_.temporary().c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, H5P_DEFAULT),
-            H5Fclose) {
+    : path_(path.string()), whole_(path), file_(create(whole_.temporary()), H5Fclose) {
     require(file_.valid(), "the file cannot be created");
 }
 
@@ -118,6 +127,7 @@ void Hdf5Writer::attribute(const std::string& where, const char* name, int value
 void Hdf5Writer::commit() {
     require(H5Fflush(file_.get(), H5F_SCOPE_GLOBAL) >= 0 && file_.close(),
             "the file cannot be finished");
+    seal_hdf5(whole_.temporary());
     whole_.commit();
 }
 

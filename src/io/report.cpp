@@ -48,6 +48,7 @@ std::string answer(const ReportInput& in) {
         if (!text.empty())
             out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(text, index));
     }
+    out += "<div><dt>How sure</dt><dd>" + escape_html(plan.how_sure) + "</dd></div>";
     return out + "</dl></header>\n";
 }
 

@@ -73,11 +73,11 @@ std::string build_html(const BoxBuild& b, const std::vector<std::string>& drawin
         format_both(b.cutting.sheet_length, units), format_both(b.cutting.sheet_width, units),
         100 * b.cutting.waste, b.cutting.sheets > 1 ? "them" : "it");
     out += volumes(b) + cut_list(b);
-    for (const std::string& svg : drawings)
-        out +=
+    for (std::size_t n = 0; n < drawings.size(); ++n)
+        out += fmt::format(
             "<div class=\"scroll drawing\" role=\"region\" tabindex=\"0\" "
-            "aria-label=\"Drawing\">" +
-            svg + "</div>\n";
+            "aria-label=\"Drawing {} of {}\">{}</div>\n",
+            n + 1, drawings.size(), drawings[n]);
     return out + "<h3>Worth knowing</h3>" + text_list(b.remarks) + "<h3>In the workshop</h3>" +
            text_list(b.cautions);
 }

@@ -135,7 +135,7 @@ footer { margin-top: 2rem; font: 14px/1.5 var(--sans); color: var(--soft); }
   .maps { grid-template-columns: 1fr 1fr; }
   figure, .card, tr, .maps figure { break-inside: avoid; }
   svg.chart.wide { display: block; }
-  svg.chart.narrow, .reading, .cursor, .legend output, details { display: none; }
+  svg.chart.narrow, .reading, .cursor, .legend output, #input-heading, details { display: none; }
   .scroll { overflow: visible; }
   .drawing svg { min-width: 0; }
   .drawing { break-inside: avoid; }

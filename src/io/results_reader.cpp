@@ -3,6 +3,7 @@
 
 #include "base/error.hpp"
 #include "io/hdf5_handle.hpp"
+#include "io/hdf5_seal.hpp"
 #include "io/results_file.hpp"
 
 namespace boxroom {
@@ -20,6 +21,7 @@ class Reader {
             fail("there is no such file", "run `listen` first, or check the path");
         if (!fs::is_regular_file(path, none)) fail("this is not a file", "name the file listen.h5");
         bytes_ = fs::file_size(path, none);
+        require_unbroken_seal(path);
         if (H5Fis_hdf5(path_.c_str()) <= 0)
             fail("this is not an HDF5 file, or its beginning is damaged", again);
         file_ = Hdf5Handle(H5Fopen(path_.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT), H5Fclose);

@@ -1,4 +1,5 @@
-# Writes OUT, a C++ source that holds the bytes of ENGINE and SCRIPT (src/live/page_parts.hpp).
+# Writes OUT, a C++ source that holds the bytes of ENGINE and of the page's script, which is PARTS
+# one after the other inside one function (src/live/page_parts.hpp).
 function(bytes_of file name result)
   file(READ ${file} hex HEX)
   string(LENGTH "${hex}" digits)
@@ -11,7 +12,14 @@ function(bytes_of file name result)
 endfunction()
 
 bytes_of(${ENGINE} engine engine_bytes)
-bytes_of(${SCRIPT} script script_bytes)
+set(text "'use strict';\n(() => {\n\n")
+string(REPLACE "," ";" parts "${PARTS}")
+foreach(part ${parts})
+  file(READ ${part} more)
+  string(APPEND text "${more}\n")
+endforeach()
+file(WRITE ${OUT}.js "${text}})();\n")
+bytes_of(${OUT}.js script script_bytes)
 file(WRITE ${OUT} "// Made by src/live/embed.cmake.
 #include \"live/page_parts.hpp\"
 

@@ -39,9 +39,16 @@ else()
   file(WRITE ${engine} "")
 endif()
 
+# The page's script, in the order in which its parts build on each other. It asks the engine
+# (live_exports.hpp) what a change gives and draws it: no acoustics in there.
+set(page_parts engine state curves numbers floor_map work render handling room_file start)
+list(TRANSFORM page_parts PREPEND ${live}/page/)
+list(TRANSFORM page_parts APPEND .js)
+list(JOIN page_parts "," page_part_list)
+
 set(live_bytes ${live_parts}/page_parts.cpp)
 add_custom_command(OUTPUT ${live_bytes}
-  COMMAND ${CMAKE_COMMAND} -DENGINE=${engine} -DSCRIPT=${live}/page.js -DOUT=${live_bytes}
+  COMMAND ${CMAKE_COMMAND} -DENGINE=${engine} -DPARTS=${page_part_list} -DOUT=${live_bytes}
     -P ${live}/embed.cmake
-  DEPENDS ${engine} ${live}/page.js ${live}/embed.cmake VERBATIM)
+  DEPENDS ${engine} ${page_parts} ${live}/embed.cmake VERBATIM)
 target_sources(boxroom_live PRIVATE ${live_bytes})

@@ -6,7 +6,7 @@ namespace boxroom {
 /// The live report's engine, a WebAssembly module with the functions of live_exports.hpp; empty
 /// where the program was built without em++.
 std::string_view page_engine();
-/// page.js, which draws, listens to the pointer and calls the engine.
+/// The parts of page/, which draws, listens to the pointer and calls the engine.
 std::string_view page_script();
 
 }  // namespace boxroom

@@ -27,7 +27,9 @@ void require_holes_fit(const BoxBuild& b, const Enclosure& inner, const Enclosur
                     "the driver's hole (" + format_millimetres(*b.cut_out) +
                         (b.cut_out_given ? "" : ", estimated from sd") +
                         ") is wider than its panel inside (" + format_millimetres(least) + ")",
-                    "take a larger box, other [box] proportions, or a smaller driver");
+                    b.outer[2] + b.feet > rules.tallest - 0.01
+                        ? "let it be taller ([spots] tallest), larger, or take a smaller driver"
+                        : "take a larger box, other [box] proportions, or a smaller driver");
     if (depth_left(inner, rules).value_or(1) < 0)
         throw Error("[build] driver_depth",
                     "the driver is " + format_millimetres(*rules.driver_depth) +

@@ -21,7 +21,9 @@ void remark_on_estimates(BoxBuild& b, Units units) {
     for (const VolumeItem& item : b.volumes) error += item.error;
     if (error > 0)
         b.remarks.push_back("If every estimate is off by its limit, " +
-                            format_litres(error, units) + " together, Qtc is not " +
+                            (error < 0.1e-3 ? "under " + format_litres(0.1e-3, units)
+                                            : format_litres(error, units)) +
+                            " together, Qtc is not " +
                             number(b.qtc, 2) + " but between " + number(b.qtc_low, 2) + " and " +
                             number(b.qtc_high, 2) +
                             ": fill a bag with the driver's own volume, or measure it in water, "
@@ -38,7 +40,7 @@ void remark_on_estimates(BoxBuild& b, Units units) {
 void remark_on_bracing(BoxBuild& b, Units units) {
     double wood = 0;
     for (const Panel& p : b.panels)
-        if (p.window || p.name == "cleat") wood += p.count * p.volume;
+        if (p.inside) wood += p.count * p.volume;
     if (std::abs(wood - b.bracing) > 0.2e-3)
         b.remarks.push_back("Brace and cleats of the cut list take " + format_litres(wood, units) +
                             ", the file reckons with " + format_litres(b.bracing, units) +

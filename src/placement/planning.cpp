@@ -226,7 +226,7 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     fill_maps(ranking.spread_map, ranking.score_map, criteria, fits);
     const PlacedSub best{"best spot", ranking.spots.front().positions.front(), 0, 0, 1};
     ranking.spread_map.subs = ranking.score_map.subs = {best};
-    ranking.reason = spot_reason(ranking.spots);
+    ranking.reason = spot_reason(ranking.spots.front().criteria, ranking.spots);
     timings["rank"] += now() - solved;
     return ranking;
 }

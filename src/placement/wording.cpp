@@ -73,16 +73,32 @@ std::string level_reason(const Plan& plan, const Target& target, Units units) {
            number(small.qtc, 2) + ": " + loudest_words(small, from) + ".";
 }
 
+/// How many spots are about as good: if one is in the way, another will do.
+std::string sureness(const Plan& plan) {
+    constexpr double alike = 0.5;  // dB of spread, which nobody can hear and no such model can tell
+    const double most = plan.at_build.criteria.spread_db + alike;
+    const auto others = std::ranges::count_if(
+        plan.spots, [&](const RankedSpot& spot) { return spot.criteria.spread_db <= most; });
+    const std::size_t all = plan.spots.size();
+    return "Such models agree with real rooms within about 5 dB, so the order of the spots counts "
+           "for more than the decibels. " +
+           (all > 1
+                ? std::to_string(others) + " of " + std::to_string(all) +
+                      " spots serve the seats as alike as this one, within " + number(alike, 1) +
+                      " dB or better: if something is in the way, take the nearest of those. "
+                : std::string()) +
+           "When it stands, measure at the seats.";
+}
+
 }  // namespace
 
-std::string spot_reason(const std::vector<RankedSpot>& spots) {
-    const RankedSpot &best = spots.front(), &middle = spots[spots.size() / 2];
-    return "There the seats differ by " + number(best.criteria.spread_db, 1) + " dB on average (" +
+std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots) {
+    const RankedSpot& middle = spots[spots.size() / 2];
+    return "There the seats differ by " + number(there.spread_db, 1) + " dB on average (" +
            number(middle.criteria.spread_db, 1) +
            " dB at a middling spot), the seat average is uneven by " +
-           number(best.criteria.unevenness_db, 1) + " dB (" +
-           number(middle.criteria.unevenness_db, 1) + " dB), and it reaches down to " +
-           number(best.criteria.reach_hz, 0) + " Hz.";
+           number(there.unevenness_db, 1) + " dB (" + number(middle.criteria.unevenness_db, 1) +
+           " dB), and it reaches down to " + number(there.reach_hz, 0) + " Hz.";
 }
 
 void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
@@ -99,7 +115,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
                : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
                                                                   : "";
     };
-    plan.reason_spot = spot_reason(plan.spots);
+    plan.reason_spot = spot_reason(plan.at_build.criteria, plan.spots);
     plan.reason_box = lift_reason(plan.at_build, scenario.target.band, best.qtc > open.qtc + 0.02) +
                       "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) +
                       at_edge(plan.in_room_best) + " (" + format_volume(best.volume, units) + ", " +
@@ -125,6 +141,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
     else
         plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
                         number(range, 1) + " dB of balance.";
+    plan.how_sure = sureness(plan);
     plan.reason_level = level_reason(plan, scenario.target, units);
     plan.recommendation =
         "Build the " + format_volume(build.volume, units) + " box (Qtc " + number(build.qtc, 2) +

@@ -8,8 +8,8 @@
 
 namespace boxroom {
 
-/// What the first spot has over the rest, in one sentence.
-std::string spot_reason(const std::vector<RankedSpot>& spots);
+/// What a spot that gives these criteria has over the middling one, in one sentence.
+std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots);
 /// Fills recommendation, reason_spot, reason_box, how_much and cautions.
 void write_plan_words(Plan& plan, const Scenario& scenario, Units units);
 

@@ -49,6 +49,7 @@ struct Plan {
     std::string reason_level;     ///< how loud, and the smallest box for it; empty where unknown
     std::string recommendation;   ///< one sentence
     std::string reason_spot, reason_box, how_much;  ///< a sentence each
+    std::string how_sure;  ///< what the model cannot know, and how many spots serve as well
     std::vector<std::string> cautions;
 };
 

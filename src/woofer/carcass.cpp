@@ -17,7 +17,7 @@ bool top_bears_driver(const EnclosureRules& rules) {
 
 /// A panel laid with its longer side as the length.
 Panel laid(std::string name, int count, double a, double b, std::string edges, double volume) {
-    return {std::move(name), count, std::max(a, b), std::min(a, b), std::move(edges), volume, {}};
+    return {std::move(name), count, std::max(a, b), std::min(a, b), std::move(edges), volume, {}, false};
 }
 
 /// Splits what stands in the air; bracing of the real, rounded box.
@@ -46,11 +46,14 @@ void add_inner_parts(std::vector<Panel>& list, const Enclosure& inner, const Enc
         Panel brace = laid("brace with a window", braces, across, along, "square",
                            t * (across * along - (across - 2 * bar) * (along - 2 * bar)));
         brace.window = {brace.length - 2 * bar, brace.width - 2 * bar};
+        brace.inside = true;
         list.push_back(brace);
     }
     const double run = (deep - braces * t) / (braces + 1);
-    if (rules.bodies.cleats && run > 0)
+    if (rules.bodies.cleats && run > 0) {
         list.push_back(laid("cleat", 4 * (braces + 1), run, t, "square", run * t * t));
+        list.back().inside = true;
+    }
 }
 
 }  // namespace

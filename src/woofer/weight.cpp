@@ -50,7 +50,7 @@ Balance weigh(const Carcass& box, const EnclosureRules& rules, const BuildRules&
     out.parts.push_back(shell(box, rules, density));
     double inside = 0;  // braces and cleats lie evenly about the middle
     for (const Panel& panel : box.panels)
-        if (panel.name.starts_with("brace") || panel.name == "cleat")
+        if (panel.inside)
             inside += panel.count * panel.volume * density;
     out.parts.push_back({"brace and cleats", inside, {0, 0, middle}});
     if (cut_out) {

@@ -9,7 +9,7 @@ import re
 import subprocess
 
 SOURCE = pathlib.Path(os.environ.get("BOXROOM_SOURCE_DIR", pathlib.Path(__file__).resolve().parents[2]))
-PROGRAM = os.environ.get("BOXROOM", str(SOURCE / "build" / "boxroom"))
+PROGRAM = os.path.abspath(os.environ.get("BOXROOM", SOURCE / "build" / "boxroom"))
 # The rectangles; test_grid.py looks at the rooms that are none.
 ROOMS = sorted(path for path in (SOURCE / "rooms").glob("*.toml") if "floor_plan" not in path.read_text())
 DEMO = SOURCE / "rooms" / "demo.toml"

@@ -139,6 +139,17 @@ def test_absolute_main_beside_a_relative_sub(tmp_path):
     assert f"wrong.toml:{text.count(chr(10))}" in said and "sensitivity" in said and "sd" in said
 
 
+@pytest.mark.parametrize("arguments", [
+    ["box", "--fs", "27 Hz", "--qts", "0.45", "--vas", "38", "--qtc", "0.7"],
+    ["box", "--fs", "27 Hz", "--qts", "0.45", "--vas", "38 L", "--volume", "20"],
+    ["build", DEMO, "--volume", "25"], ["build", DEMO, "--volume", "0 L"], ["build", DEMO, "--volume", "a lot"]])
+def test_a_volume_on_the_command_line_without_its_unit(arguments, tmp_path):
+    """A bare number is SI, so 38 means cubic metres: told, not worked out."""
+    done = run(*arguments, cwd=tmp_path)
+    assert done.returncode == 2 and done.stdout == "" and "38 L" in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
 def test_listen_without_a_sub(tmp_path):
     assert "sub" in refuse(re.sub(r"(?ms)^\[\[sub\]\].*?(?=^\[)", "", GOOD), tmp_path, "listen")
 

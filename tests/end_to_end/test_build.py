@@ -1,5 +1,6 @@
 """boxroom build: the contract's keys, sums by hand, and a box that follows its file."""
 import math
+import re
 
 import pytest
 
@@ -45,14 +46,43 @@ def test_contract(room, units, tmp_path):
     assert 0 <= box["waste_percent"] < 100
 
 
+# Small to large, by data sheets as they are invented for these tests: fs, Qts, Vas, Sd, net volume.
+BOXES = [("60 Hz", 0.5, "3 L", "55 cm2", "1.6 L"), ("40 Hz", 0.38, "9 L", "130 cm2", "8 L"),
+         ("35 Hz", 0.5, "18 L", "", "0.28 ft3"), ("22 Hz", 0.4, "250 L", "1150 cm2", "120 L"),
+         ("18 Hz", 0.5, "21 ft3", "260 in2", "20 ft3")]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("lines", ["", "[build]\nbraces = 2", "[build]\ndouble_front = true\ncleats = false",
+                                   'thickness = "12 mm"', '[build]\njoint = "mitred"'])
+@pytest.mark.parametrize("fs, qts, vas, sd, volume", BOXES)
+def test_any_box_adds_up(fs, qts, vas, sd, volume, lines, units, tmp_path):
+    """Files without [build] and with it, any driver: the shell's panels fill outer less inner volume
+    exactly, what stands inside is the bracing, and the sum of volumes closes."""
+    text = re.sub(r"(?ms)^\[(driver|amplifier|box)\].*?(?=^\[)", "", GOOD)
+    text += f'[driver]\nfs = "{fs}"\nqts = {qts}\nvas = "{vas}"\n' + (f'sd = "{sd}"\n' if sd else "")
+    text += f'[box]\nvolume = "{volume}"\n{lines}\n'
+    box = build(tmp_path, text, "--units", units)
+    number, unit = volume.split()  # 1 ft3 = 28.3168 L
+    litres = float(number) * (1 if unit == "L" else 28.316846592)
+    assert box["net_l"] == pytest.approx(litres, abs=0.1)
+    assert box["gross_l"] == pytest.approx(
+        box["net_l"] + box["driver_l"] + box["amplifier_l"] + box["bracing_l"], abs=1e-9)
+    assert sum(p["count"] * p["piece_volume_l"] for p in box["panels"]) == pytest.approx(shell_litres(box))
+    assert sum(p["count"] * p["piece_volume_l"] for p in box["inner_parts"]) == pytest.approx(box["bracing_l"])
+    if "mitred" not in lines:
+        boards = sum(p["count"] * p["length_mm"] * p["width_mm"] for p in box["panels"])
+        assert boards * box["thickness_mm"] * 1e-6 == pytest.approx(shell_litres(box), rel=1e-9)
+    assert box["thickness_mm"] == pytest.approx(12 if "thickness" in lines else 19)
+
+
 @pytest.mark.parametrize("double", ["true", "false"])
-def test_butt_panels_fill_the_shell(double, tmp_path):
+def test_without_bracing_all_of_the_board_is_in_the_shell(double, tmp_path):
     box = build(tmp_path, with_build(f"double_front = {double}\nbraces = 0\ncleats = false"))
-    boards = sum(p["count"] * p["length_mm"] * p["width_mm"] for p in box["panels"]) * box["thickness_mm"] * 1e-6
-    assert boards == pytest.approx(shell_litres(box), rel=1e-9)
-    assert box["bracing_l"] == 0
-    assert box["waste_percent"] == pytest.approx(
-        100 - 1e2 * boards / box["thickness_mm"] * 1e6 / (box["sheets"] * 2438.4 * 1219.2))
+    boards = sum(p["count"] * p["length_mm"] * p["width_mm"] for p in box["panels"])
+    assert boards * box["thickness_mm"] * 1e-6 == pytest.approx(shell_litres(box), rel=1e-9)
+    assert box["bracing_l"] == 0 and box["inner_parts"] == []
+    assert box["waste_percent"] == pytest.approx(100 - 1e2 * boards / (box["sheets"] * 2438.4 * 1219.2))
 
 
 def test_weight_by_hand(tmp_path):
@@ -126,7 +156,7 @@ def test_the_report_holds_the_box_that_plan_recommends(tmp_path):
     page = (tmp_path / "out" / "report.html").read_text()
     box = build(tmp_path, GOOD, "--volume", f"{plan['build']['volume_l']!r} L")
     section = page[page.index("The box to saw"):]
-    for panel in box["panels"]:
+    for panel in box["panels"] + box["inner_parts"]:
         assert panel["name"] in section and f"{panel['length_mm']:.0f}" in section
     assert section.count("<svg") >= 1 + box["sheets"] and "respirator" in section
     assert (tmp_path / "out" / "cut_list.csv").exists() and (tmp_path / "out" / "box.svg").exists()
@@ -163,11 +193,12 @@ def test_filling_from_empty_to_the_limit_of_physics(tmp_path):
 def test_cut_list_csv(tmp_path):
     import csv
     box = build(tmp_path, GOOD)
+    pieces = box["panels"] + box["inner_parts"]
     with open(tmp_path / "out" / "cut_list.csv", newline="") as file:
         rows = list(csv.DictReader(file))
     assert [r["letter"] for r in rows] == list("ABCDEFGH"[:len(rows)])
-    assert [(r["piece"], int(r["count"])) for r in rows] == [(p["name"], p["count"]) for p in box["panels"]]
-    for row, panel in zip(rows, box["panels"]):
+    assert [(r["piece"], int(r["count"])) for r in rows] == [(p["name"], p["count"]) for p in pieces]
+    for row, panel in zip(rows, pieces):
         assert float(row["length_mm"]) == pytest.approx(panel["length_mm"], abs=0.05)
         whole, _, part = row["length_in"].removesuffix(" in").rpartition(" ")
         inches = float(whole or 0) + (int(part.split("/")[0]) / int(part.split("/")[1]) if "/" in part else float(part))

@@ -78,7 +78,7 @@ def test_pieces_on_the_sheets(built):
             for u, v, a, b in pieces[:i]:
                 apart = max(u - x - w, x - u - a, v - y - h, y - v - b)
                 assert apart >= 3.2 - 0.05
-    wanted = [sorted((p["length_mm"], p["width_mm"])) for p in box["panels"] for _ in range(p["count"])]
+    wanted = [sorted((p["length_mm"], p["width_mm"])) for p in box["panels"] + box["inner_parts"] for _ in range(p["count"])]
     assert len(drawn) == len(wanted)
     for a, b in zip(sorted(drawn), sorted(wanted)):
         assert a == pytest.approx(b, abs=0.1)

@@ -14,7 +14,7 @@ from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, v
 
 pytestmark = needs_screen
 
-RECTANGLES = [room for room in ROOMS if "floor_plan" not in room.read_text()]
+L_SHAPED = DEMO.with_name("l_shaped.toml")
 WIDTH, LENGTH, GAP = 4.10, 5.20, 0.05  # rooms/demo.toml
 NEAR = 0.03  # a pixel is about 7 mm of floor, and events lie on whole pixels [m]
 
@@ -159,12 +159,98 @@ def test_the_plane_is_at_mean_ear_height(start):
     assert start["field"]["height_m"] == pytest.approx((1.05 + 1.5 * 1.05 + 0.5 * 1.0) / 3)
 
 
-def test_the_grid_solver_is_refused():
-    done = run_view(DEMO, "--solver", "grid")
-    assert done.returncode == 2 and "modal" in done.stderr
-    for room in set(ROOMS) - set(RECTANGLES):
-        done = run_view(room)
-        assert done.returncode == 2 and "rectangular" in done.stderr
+L_ROOM = """title = "small L"
+[room]
+floor_plan = [[0, 0], [3.4, 0], [3.4, 1.6], [2.0, 1.6], [2.0, 3.2], [0, 3.2]]
+height = 2.2
+[walls]
+edges = { absorption = 0.3 }
+floor = { absorption = 0.2 }
+ceiling = { absorption = 0.3 }
+[[block]]
+name = "chest"
+from = [0, 1.5, 0]
+to = [0.4, 2.1, 0.7]
+surface = { absorption = 0.1 }
+[[opening]]
+name = "window"
+from = [0.5, 0, 1]
+to = [1.5, 0, 2]
+[driver]
+fs = 27
+qts = 0.45
+vas = "38 L"
+[box]
+volume = "12 L"
+[analysis]
+band = ["20 Hz", "80 Hz"]
+per_octave = 6
+[target]
+band = ["25 Hz", "70 Hz"]
+[[seat]]
+name = "chair"
+at = [0.8, 2.6, 1.05]
+[[seat]]
+name = "stool"
+at = [2.7, 0.9, 1.0]
+[[sub]]
+name = "sub"
+at = [0.2, 0.34, 0.18]
+"""
+
+
+@pytest.fixture(scope="module")
+def l_start(tmp_path_factory):
+    """A room that is no rectangle, solved on a grid beside the window."""
+    folder = tmp_path_factory.mktemp("l")
+    room = folder / "l.toml"
+    room.write_text(L_ROOM)
+    return room, view(room, folder), folder
+
+
+def test_a_floor_plan_shows_what_listen_gives(l_start, tmp_path):
+    room, state, folder = l_start
+    assert state["field"]["exact"]
+    heard = run_json("listen", room, "--out", tmp_path)
+    assert np.abs(levels(state) - levels(heard)).max() < 0.1  # what a run on a grid may leave: 0.05 dB
+    texts = " ".join(label["text"] for label in state["window"]["labels"])
+    assert "chest" in texts and "window" in texts  # named in the picture
+    image = pytest.importorskip("PIL.Image")
+    picture = np.asarray(image.open(folder / "screenshot.png").convert("RGB")).astype(int)
+    field = []  # the field is drawn over the L, and not in its notch
+    for x, y in ((1.0, 0.8), (2.8, 0.4), (1.2, 2.9), (2.8, 2.4)):
+        px, py = pixel_of(state, (x, y, state["field"]["height_m"]))
+        field.append(picture[picture.shape[0] - 1 - int(py), int(px)])
+    blue = [colour[2] - colour[0] > 15 or colour.max() < 150 for colour in field[:3]]
+    assert all(blue) and field[3].min() > 180
+
+
+def test_drags_in_a_floor_plan(l_start, tmp_path):
+    """A sub dragged into the notch stays at its walls; a seat goes where it is dragged; what is shown
+    is what `listen` gives for the written room."""
+    room, state, _ = l_start
+    x, y = state["subs"][0]["footprint_m"]
+    events = moved(state, "sub", 0, 2.7 - x, 2.6 - y) + moved(state, "seat", 0, 0.25, -0.4) + [key("w")]
+    end = view(room, tmp_path, events, "--out", tmp_path)
+    (x, y), (w, d) = end["subs"][0]["footprint_m"], end["subs"][0]["stands_m"]
+    over_x, over_y = 2.0 - GAP - (x + w / 2), 1.6 - GAP - (y + d / 2)
+    assert max(over_x, over_y) == pytest.approx(0, abs=1e-6)  # against a wall of the notch, a gap off it
+    before = state["seats"][0]["at_m"]
+    assert end["seats"][0]["at_m"] == pytest.approx([before[0] + 0.25, before[1] - 0.4, before[2]], abs=NEAR)
+    heard = run_json("listen", written(end), "--out", tmp_path)
+    assert np.abs(levels(end) - levels(heard)).max() < 0.1
+    assert np.abs(levels(end) - levels(state)).max() > 3
+    # While the hand holds it, the curves follow already: the same drag without letting go.
+    held = view(room, tmp_path, moved(state, "sub", 0, 0.9, 0.1)[:-1])
+    there = view(room, tmp_path, moved(state, "sub", 0, 0.9, 0.1))
+    assert np.abs(levels(held) - levels(there)).max() < 0.1 and not held["field"]["exact"]
+    assert there["field"]["exact"]
+
+
+def test_a_rectangle_on_a_grid(start, tmp_path):
+    heard = run_json("listen", DEMO, "--solver", "grid", "--out", tmp_path)
+    shown = view(DEMO, tmp_path, None, "--solver", "grid")
+    assert np.abs(levels(shown) - levels(heard)).max() < 0.1
 
 
 def test_without_a_display():
@@ -182,7 +268,7 @@ def overlaps(a, b):
     return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
 
 
-@pytest.mark.parametrize("room", RECTANGLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("room", [*ROOMS, L_SHAPED], ids=lambda path: path.stem)
 def test_pictures(room, tmp_path):
     image = pytest.importorskip("PIL.Image")
     state = view(room, tmp_path)
@@ -263,7 +349,7 @@ def test_live_by_hand_and_played_back(start, tmp_path):
 def random_events(seed, count):
     random = np.random.default_rng(seed)
     keys = ["h", "Tab", "Left", "Right", "Up", "Down", "n", "b", "period", "comma", "m", "M", "plus", "minus", "f",
-            "a", "v", "r", "F5", "Escape_not"]
+            "s", "a", "v", "r", "F5", "Escape_not"]
     x, y, events = 600, 400, []
     for _ in range(count):
         what = random.integers(12)
@@ -278,6 +364,53 @@ def random_events(seed, count):
         else:
             events.append(key(keys[random.integers(len(keys))]))
     return events
+
+
+def test_random_events_in_a_floor_plan(l_start, tmp_path):
+    """The same where runs on a grid come and go: nothing ends in the notch or in the chest."""
+    end = view(l_start[0], tmp_path, random_events(2, 60))
+    at, (w, d) = end["subs"][0]["footprint_m"], end["subs"][0]["stands_m"]
+    for x0, y0, x1, y1 in ((2.0, 1.6, 3.4, 3.2), (0, 1.5, 0.4, 2.1)):
+        assert not (at[0] + w / 2 > x0 + 1e-3 and at[0] - w / 2 < x1 - 1e-3 and
+                    at[1] + d / 2 > y0 + 1e-3 and at[1] - d / 2 < y1 - 1e-3)
+    for seat in end["seats"]:
+        assert not (seat["at_m"][0] > 2.0 and seat["at_m"][1] > 1.6)
+    assert np.isfinite(levels(end)).all() and end["field"]["exact"]
+
+
+@pytest.mark.parametrize("size", ["1280x720", "1920x1080"])
+def test_other_sizes(size, tmp_path):
+    state = view(DEMO, tmp_path, None, "--size", size)
+    width, height = map(int, size.split("x"))
+    labels = [label["px"] for label in state["window"]["labels"]]
+    for x, y, w, h in labels:
+        assert x >= 0 and y >= 0 and x + w <= width and y + h <= height
+    for i, a in enumerate(labels):
+        assert not any(overlaps(a, b) for b in labels[i + 1:])
+
+
+@pytest.mark.parametrize("size", ["1280", "0x0", "1280x720x3", "wide"])
+def test_a_size_that_is_none(size, tmp_path):
+    done = run("view", DEMO, "--size", size, cwd=tmp_path)
+    assert done.returncode == 2 and "1920x1080" in done.stderr
+
+
+def test_the_field_on_the_walls(tmp_path):
+    """Key s: the walls take the field's colours, by the same scale as the plane."""
+    image = pytest.importorskip("PIL.Image")
+    pictures = []
+    for events in ([key("f"), key("f"), key("f")], [key("s")]):
+        state = view(DEMO, tmp_path, events, "--screenshot", tmp_path / "a.png")
+        pictures.append(np.asarray(image.open(tmp_path / "a.png").convert("RGB")).astype(int))
+    changed = []
+    for point in ((0, 1.5, 2.0), (0, 4.0, 1.8), (1.5, 0, 2.1), (3.2, 0, 1.9)):  # left and front wall
+        x, y = pixel_of(state, point)
+        row, column = pictures[0].shape[0] - 1 - int(y), int(x)
+        changed.append(np.abs(pictures[1][row, column] - pictures[0][row, column]).sum() > 60)
+    assert all(changed)
+    x, y = pixel_of(state, (2.0, 4.9, 0))  # the bare floor before the plane is as it was
+    row, column = pictures[0].shape[0] - 1 - int(y), int(x)
+    assert np.abs(pictures[1][row, column] - pictures[0][row, column]).sum() < 10
 
 
 def test_random_events(tmp_path):

@@ -63,6 +63,7 @@ TEST_CASE("Millimetres and weights") {
     CHECK(format_both(0.3048, Units::metric) == "304.8 mm (12 in)");
     CHECK(format_both(0.3048, Units::imperial) == "12 in (304.8 mm)");
     CHECK(format_weight(0.45359237 * 10, Units::imperial) == "10.0 lb (4.5 kg)");
+    CHECK(format_weight(0.45359237 / 2, Units::metric) == "227 g (8.0 oz)");
     CHECK(format_litres(0.028316846592, Units::metric) == "28.3 L (1.000 ft3)");  // 1 ft3
 }
 

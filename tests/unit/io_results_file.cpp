@@ -6,6 +6,7 @@
 
 #include "base/error.hpp"
 #include "io/hdf5_handle.hpp"
+#include "io/hdf5_seal.hpp"
 #include "io/results_file.hpp"
 #include "io/tables.hpp"
 
@@ -144,7 +145,7 @@ TEST_CASE("Missing, truncated, foreign and damaged files are refused") {
     CHECK(message(folder.path / "rank.h5").find("not written by `listen`") != std::string::npos);
 
     // Our own kind, but one dataset gone, or one of another length than the rest.
-    const auto spoil = [&](const char* name, hsize_t length) {
+    const auto change = [&](const char* name, hsize_t length) {
         write_listening(cut, invented(), {"1", "modal", "x"});
         const Hdf5Handle file(H5Fopen(cut.c_str(), H5F_ACC_RDWR, H5P_DEFAULT), H5Fclose);
         REQUIRE(H5Ldelete(file.get(), name, H5P_DEFAULT) >= 0);
@@ -154,6 +155,11 @@ TEST_CASE("Missing, truncated, foreign and damaged files are refused") {
                                          H5P_DEFAULT, H5P_DEFAULT, H5P_DEFAULT),
                               H5Dclose);
         REQUIRE(data.valid());
+    };
+    const auto spoil = [&](const char* name, hsize_t length) {
+        change(name, length);
+        CHECK(message(cut).find("changed by hand") != std::string::npos);
+        seal_hdf5(cut);  // as a program would that writes such a file
     };
     spoil("/level", 0);
     CHECK(message(cut).find("/level is missing") != std::string::npos);
@@ -167,6 +173,27 @@ TEST_CASE("Missing, truncated, foreign and damaged files are refused") {
     CHECK(message(cut).find("does not hold text") != std::string::npos);
     // Whatever went wrong, every identifier was given back.
     CHECK(H5Fget_obj_count(hid_t{H5F_OBJ_ALL}, H5F_OBJ_ALL) == 0);
+}
+
+TEST_CASE("One changed bit anywhere in a file is found before HDF5 reads it") {
+    const Folder folder;
+    const fs::path file = folder.path / "listen.h5";
+    write_listening(file, invented(), {"1", "modal", "x"});
+    CHECK(message(file) == "no error");
+    const std::string bytes = slurp(file);
+    REQUIRE(bytes.size() > 2000);
+    for (std::size_t at = seal_size; at < bytes.size(); at += 7) {
+        std::string changed = bytes;
+        changed[at] = static_cast<char>(changed[at] ^ (1 << at % 8));
+        write_whole(file, changed);
+        INFO(at);
+        CHECK(message(file).find("damaged") != std::string::npos);
+    }
+    // The same data without a seal, as after a repack, is read.
+    std::string unsealed = bytes;
+    unsealed.replace(0, seal_size, seal_size, '\0');
+    write_whole(file, unsealed);
+    CHECK(message(file) == "no error");
 }
 
 TEST_CASE("Writing fails cleanly, and leaves what was there") {

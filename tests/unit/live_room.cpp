@@ -100,8 +100,8 @@ TEST_CASE("a box put where it stands stays there, however it is turned") {
     s.enclosure.proportion_width = 1.6;  // a box looking sideways takes more of the length
     s.enclosure.itemised = s.enclosure.double_front = true;  // and one looking up is another box
     LiveRoom room(s);
-    for (double x = 0.3; x < 4; x += 0.071)
-        for (double y = 0.3; y < 5; y += 0.093) {
+    for (double x = 0.3; x < 4; x += 0.213)
+        for (double y = 0.3; y < 5; y += 0.371) {
             room.set_place(x, y, Facing::inward);
             const Point first = room.answer().footprint;
             room.set_place(first.x, first.y, Facing::up);

@@ -40,3 +40,27 @@ TEST_CASE("moving points and walls about in a prepared room changes nothing but 
     CHECK(worst < 1e-4);  // 0.001 dB
     CHECK_THROWS(prepared.transfer(std::vector<Point>{{-1, 1, 1}}, std::vector<Point>{{1, 1, 1}}));
 }
+
+TEST_CASE("a prepared room of any height agrees with the whole sum") {
+    const Air air;
+    const double frequency[] = {20, 63, 160};
+    for (const double height : {2.1, 6.5, 14.0, 30.0}) {
+        Room room;
+        room.width = 5, room.length = 7, room.height = height;
+        for (auto& wall : room.walls) wall = wall_from_absorption(0.1, air);
+        PreparedRoom prepared(room, air, frequency);
+        // Near the floor, near the ceiling, and a source above its receiver.
+        for (const double low : {0.02, height / 2, height - 0.06 * height - 0.32}) {
+            const Point from[] = {{0.4, 0.5, low}}, to[] = {{3, 4, low + 0.06 * height + 0.3}};
+            for (const bool swapped : {false, true}) {
+                const auto got =
+                    swapped ? prepared.transfer(to, from) : prepared.transfer(from, to);
+                const auto want = modal_transfer(room, air, frequency, from, to);
+                for (std::size_t f = 0; f < 3; ++f) {
+                    INFO(height << " m, " << low << " m, " << frequency[f] << " Hz");
+                    CHECK(std::abs(got.at(f, 0, 0) / want.at(f, 0, 0) - 1.0) < 1e-4);
+                }
+            }
+        }
+    }
+}

@@ -101,3 +101,31 @@ TEST_CASE("a larger box stays in its corner; an impossible one changes nothing")
     CHECK(arranger.place(0).x == Approx(0.2));
     CHECK(arranger.now().volume == Approx(0.027));
 }
+
+TEST_CASE("in an L-shaped room nothing enters the notch, and boxes keep their gap to its walls") {
+    RoomView view = room();
+    view.no_floor = {{"", 2.5, 3, 4, 5}};
+    view.start.seats[0].at = {1, 3.5, 1.1};
+    Arranger arranger(view);
+    arranger.move(0, {3.4, 4.2, 0}, 0.06);
+    const Point box = arranger.place(0);  // 0.3 m wide: half of it and the gap off either wall
+    CHECK((box.x <= Approx(2.5 - 0.05 - 0.15) || box.y <= Approx(3 - 0.05 - 0.15)));
+    arranger.move(2, {3.4, 4.2, 0}, 0.06);
+    const Point seat = arranger.place(2);
+    CHECK((seat.x <= Approx(2.4) || seat.y <= Approx(2.9)));
+}
+
+TEST_CASE("a box stays off a block that it cannot pass under, a head off one that reaches the ear") {
+    RoomView view = room();
+    view.blocks = {{"shelf high up", "", {0, 1, 1.0}, {2, 2, 1.5}},
+                   {"chest", "", {2, 1, 0}, {4, 2, 0.5}}};
+    Arranger arranger(view);
+    arranger.move(0, {1, 1.5, 0}, 0);
+    CHECK(arranger.place(0).y == Approx(1.5));  // under the shelf
+    arranger.move(0, {3, 1.5, 0}, 0);
+    CHECK(std::abs(arranger.place(0).y - 1.5) >= Approx(0.65));
+    arranger.move(2, {3, 1.5, 0}, 0);
+    CHECK(arranger.place(2).y == Approx(1.5));  // over the chest
+    arranger.move(2, {1, 1.5, 0}, 0);
+    CHECK(std::abs(arranger.place(2).y - 1.5) >= Approx(0.6));
+}

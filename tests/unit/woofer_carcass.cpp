@@ -13,10 +13,6 @@ double product(const Enclosure& b) {
     return b.width * b.depth * b.height;
 }
 
-bool inside_piece(const Panel& p) {
-    return p.name.starts_with("brace") || p.name == "cleat";
-}
-
 /// Any rules a file may give, by a random seed.
 EnclosureRules any_rules(std::mt19937& random) {
     std::uniform_real_distribution<double> share(0.5, 2);
@@ -45,7 +41,7 @@ TEST_CASE("The shell's panels fill exactly what lies between inside and outside"
         const double net = std::uniform_real_distribution<double>(0.008, 0.2)(random);
         const Carcass box = build_carcass(net, rules, build, n % 2 ? 1e-3 : 0.0254 / 16);
         double shell = 0, within = 0;
-        for (const Panel& p : box.panels) (inside_piece(p) ? within : shell) += p.count * p.volume;
+        for (const Panel& p : box.panels) (p.inside ? within : shell) += p.count * p.volume;
         CHECK(shell == Approx(product(box.outer) - product(box.inner)).epsilon(1e-10));
         if (rules.itemised) CHECK(within == Approx(box.bracing).margin(1e-12));
         CHECK(box.gross == Approx(product(box.inner)).epsilon(1e-12));

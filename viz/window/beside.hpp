@@ -42,6 +42,11 @@ class Beside {
         const std::lock_guard lock(mutex_);
         return question_ || working_;
     }
+    /// Whether the question being worked on is no longer the newest; asked by `work` itself.
+    bool outdated() {
+        const std::lock_guard lock(mutex_);
+        return question_ || ending_;
+    }
     /// Waits until nothing is left to be done.
     void settle() {
         std::unique_lock lock(mutex_);

@@ -136,6 +136,7 @@ vtkPlot* CurvePanel::add_curve(vtkChartXY* chart, Colour colour, double width, i
     plot->SetColor(colour.r, colour.g, colour.b, 255);
     plot->SetWidth(static_cast<float>(width));
     plot->GetPen()->SetLineType(dashes);
+    plot->SetVisible(false);  // until there is something to draw
     return plot;
 }
 
@@ -162,6 +163,7 @@ void CurvePanel::fill(std::size_t curve, const std::vector<double>& x,
     to_y->Modified();
     c.table->Modified();
     c.plot->SetInputData(c.table, 0, 1);
+    c.plot->SetVisible(x.size() > 1);
 }
 
 void CurvePanel::set_level_range(const Listening& heard) {
@@ -177,7 +179,7 @@ void CurvePanel::set_level_range(const Listening& heard) {
 
 void CurvePanel::show(const Listening& heard) {
     const std::size_t count = heard.frequency.size(), seats = heard.seats.size();
-    if (seats != seats_) return;
+    if (seats != seats_ || count == 0) return;
     set_level_range(heard);
     // What lies below the axis is drawn along its edge, not through the labels.
     const auto within = [&](double level) { return std::clamp(level, low_, high_); };

@@ -21,6 +21,7 @@ const std::vector<Key>& all_keys() {
         {Action::larger_box, {"plus", "KP_Add", "equal"}, "+", "larger box"},
         {Action::smaller_box, {"minus", "KP_Subtract"}, "-", "smaller box"},
         {Action::field, {"f", "F"}, "f", "field: level, pressure, none"},
+        {Action::walls, {"s", "S"}, "s", "the field on the walls too, or their constructions"},
         {Action::animate, {"a", "A"}, "a", "let the pressure swing, slowed down"},
         {Action::reset_view, {"v", "V"}, "v", "view as at the beginning"},
         {Action::start_again, {"r", "R"}, "r", "everything as in the file"},

@@ -22,6 +22,7 @@ enum class Action {
     larger_box,
     smaller_box,
     field,
+    walls,
     animate,
     reset_view,
     start_again,

@@ -52,9 +52,9 @@ void Overlay::draw(const Arranger& arranger, const RoomAnswer& answer, const Fie
                    CurvePanel& curves, const Notice& notice) {
     text_.begin();
     patches_.begin();
-    draw_title();
+    draw_title(answer);
     draw_constructions();
-    if (slice.kind() != FieldKind::none) draw_scale(slice, answer.field);
+    if (slice.kind() != FieldKind::none && answer.field.nu > 1) draw_scale(slice, answer);
     if (!notice.show_keys) draw_names(arranger, arranger.box());
     draw_mode_orders(curves);
     draw_criteria(arranger, answer);
@@ -65,7 +65,7 @@ void Overlay::draw(const Arranger& arranger, const RoomAnswer& answer, const Fie
     text_.end();
 }
 
-void Overlay::draw_title() {
+void Overlay::draw_title(const RoomAnswer& answer) {
     const Rectangle w = stage_.whole();
     text_.put(16, w.height - 30, shortened(printable(view_.title), 60),
               {17, look::ink, true, -1, 0.75});
@@ -73,7 +73,11 @@ void Overlay::draw_title() {
               format_length(view_.width, units_) + " wide, " + format_length(view_.length, units_) +
                   " long, " + format_length(view_.height, units_) + " high",
               {13, look::faint, false, -1, 0.75});
-    text_.put(beside(w), w.height - 30, "Level at the seats", {15, look::ink, true, -1, 0});
+    text_.put(beside(w), w.height - 30,
+              answer.has_levels         ? "Level at the seats"
+              : answer.heard.seats.empty() ? "Level at the seats: being worked out"
+                                           : "Level at the seats: of the place before",
+              {15, answer.has_levels ? look::ink : look::notice, true, -1, 0});
 }
 
 /// Names beside what they name, none on another: the placer counts y downwards.
@@ -84,10 +88,6 @@ void Overlay::draw_names(const Arranger& arranger, const BoxSize& box) {
         placer.reserve(
             Rectangle{p.where.x, w.height - p.where.bottom(), p.where.width, p.where.height}.grown(
                 4));
-    struct Mark {
-        Pixel at;
-        double radius;
-    };
     std::vector<Mark> marks;
     for (int thing = 0; thing < arranger.things(); ++thing) {
         Point at = arranger.place(thing);
@@ -101,19 +101,33 @@ void Overlay::draw_names(const Arranger& arranger, const BoxSize& box) {
         }
         const Pixel middle = stage_.pixel(at), up = stage_.pixel(top);
         const double radius = std::clamp(std::abs(up.y - middle.y) * 1.3, 8.0, 60.0);
-        marks.push_back({{middle.x, w.height - middle.y}, radius});
+        const bool chosen = thing == arranger.chosen();
+        marks.push_back({arranger.name(thing),
+                         {middle.x, w.height - middle.y},
+                         radius,
+                         {13, chosen ? look::chosen : look::ink, chosen, -1, 0.75}});
         placer.reserve(
             Rectangle{middle.x - radius, w.height - middle.y - radius, 2 * radius, 2 * radius});
     }
-    for (int thing = 0; thing < arranger.things(); ++thing) {
-        const bool chosen = thing == arranger.chosen();
-        const Lettering style{13, chosen ? look::chosen : look::ink, chosen, -1, 0.75};
-        const std::string name = shortened(printable(arranger.name(thing)), 28);
-        const Rectangle size = text_.measure(name, style);
-        const auto place =
-            placer.beside(marks[thing].at, marks[thing].radius, size.width, size.height);
-        if (place) text_.put(place->where.x, w.height - place->where.bottom(), name, style);
+    add_fixtures(marks);
+    for (const Mark& mark : marks) {
+        const std::string name = shortened(printable(mark.name), 28);
+        const Rectangle size = text_.measure(name, mark.style);
+        const auto place = placer.beside(mark.at, mark.radius, size.width, size.height);
+        if (place) text_.put(place->where.x, w.height - place->where.bottom(), name, mark.style);
     }
+}
+
+/// What stands in the room or leads out of it; named after what can be moved, where there is room.
+void Overlay::add_fixtures(std::vector<Mark>& marks) const {
+    const double high = stage_.whole().height;
+    const auto add = [&](const std::string& name, const Point& a, const Point& b) {
+        const Pixel at = stage_.pixel({(a.x + b.x) / 2, (a.y + b.y) / 2, (a.z + b.z) / 2});
+        marks.push_back({name, {at.x, high - at.y}, 0, {12, look::faint, false, -1, 0.75}});
+    };
+    for (const CuboidLook& block : view_.blocks) add(block.name, block.from, block.to);
+    for (const OpeningLook& opening : view_.openings)
+        add(opening.name, opening.corners[0], opening.corners[2]);
 }
 
 void Overlay::draw_constructions() {
@@ -122,11 +136,12 @@ void Overlay::draw_constructions() {
     const auto& all = scene_.constructions();
     for (auto it = all.rbegin(); it != all.rend(); ++it, y += line) {
         patches_.put({16, y + 2, 14, 11}, it->colour, 0.55);
-        text_.put(38, y, shortened(printable(it->name), 60), plate);
+        text_.put(38, y, shortened(printable(it->name + " (" + it->where + ")"), 60), plate);
     }
 }
 
-void Overlay::draw_scale(const FieldSlice& slice, const FieldPlane& plane) {
+void Overlay::draw_scale(const FieldSlice& slice, const RoomAnswer& answer) {
+    const FieldPlane& plane = answer.field;
     const Rectangle area = stage_.room_area();
     const double left = area.right() - 74, low = area.y + area.height * 0.52,
                  height = area.height * 0.34;
@@ -146,12 +161,15 @@ void Overlay::draw_scale(const FieldSlice& slice, const FieldPlane& plane) {
               {13, look::ink, true, 1, 0});
     text_.put(
         area.right() - 18, low - 26,
-        format_frequency(plane.frequency) + ", " + format_length(plane.height, units_) + " up",
+        format_frequency(plane.frequency) + ", " + format_length(plane.corner.z, units_) + " up",
         {12, look::ink, false, 1, 0.75});
     if (level)
         text_.put(area.right() - 18, low - 26 - line,
                   "a line every " + tick_text(slice.step(), slice.step()) + " dB",
                   {12, look::faint, false, 1, 0.75});
+    if (answer.rough)
+        text_.put(area.right() - 18, low - 26 - 2 * line, "field: a sketch, not yet exact",
+                  {12, look::notice, false, 1, 0.75});
 }
 
 /// The orders of the lowest modes over their ticks, as far as there is room.
@@ -163,7 +181,7 @@ void Overlay::draw_mode_orders(CurvePanel& curves) {
         const auto& n = mode.order;
         if ((n[0] > 0) + (n[1] > 0) + (n[2] > 0) != 1) continue;  // axial modes have names
         const std::string name = text_of("%d,%d,%d", n[0], n[1], n[2]);
-        const Lettering style{10, look::faint, false, 0, 0};
+        const Lettering style{10, look::faint, false, 0, 0.85};  // over the cursor
         const Rectangle size = text_.measure(name, style);
         const double x = curves.x_of(mode.frequency);
         if (x - size.width / 2 < free_from || x + size.width / 2 > plot.right()) continue;
@@ -184,13 +202,14 @@ void Overlay::draw_criteria(const Arranger& arranger, const RoomAnswer& answer) 
         text_.put(x, y, name, {13, look::faint, false, -1, 0});
         text_.put(x + 168, y, value, {13, look::ink, false, 1, 0});
     };
+    const bool known = !answer.heard.seats.empty();
     row("Qtc", text_of("%.2f", box.qtc));
     row("resonance fc", text_of("%.1f Hz", box.fc));
-    row("spread", text_of("%.1f dB", c.spread_db));
-    row("unevenness", text_of("%.1f dB", c.unevenness_db));
-    row("balance", text_of("%.1f dB", c.balance_db));
-    row("level in the band", text_of("%.1f dB", c.level_db));
-    row("reach", text_of("%.0f Hz", c.reach_hz));
+    row("spread", known ? text_of("%.1f dB", c.spread_db) : "-");
+    row("unevenness", known ? text_of("%.1f dB", c.unevenness_db) : "-");
+    row("balance", known ? text_of("%.1f dB", c.balance_db) : "-");
+    row("level in the band", known ? text_of("%.1f dB", c.level_db) : "-");
+    row("reach", known ? text_of("%.0f Hz", c.reach_hz) : "-");
 }
 
 void Overlay::draw_key_to_curves(const RoomAnswer& answer) {

@@ -31,10 +31,18 @@ class Overlay {
     static Rectangle spread_chart(const Rectangle& window);
 
   private:
-    void draw_title();
+    /// Something to be named in the picture, y downwards.
+    struct Mark {
+        std::string name;
+        Pixel at;
+        double radius;
+        Lettering style;
+    };
+    void draw_title(const RoomAnswer& answer);
+    void add_fixtures(std::vector<Mark>& marks) const;
     void draw_names(const Arranger& arranger, const BoxSize& box);
     void draw_constructions();
-    void draw_scale(const FieldSlice& slice, const FieldPlane& plane);
+    void draw_scale(const FieldSlice& slice, const RoomAnswer& answer);
     void draw_mode_orders(CurvePanel& curves);
     void draw_criteria(const Arranger& arranger, const RoomAnswer& answer);
     void draw_key_to_curves(const RoomAnswer& answer);

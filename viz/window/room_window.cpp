@@ -3,6 +3,7 @@
 #include <vtkCamera.h>
 #include <vtkMatrix4x4.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <numbers>
@@ -12,6 +13,18 @@
 #include "viz/window/shapes.hpp"
 
 namespace boxroom {
+namespace {
+
+/// Whether all subs and seats are where they were: what the room does between them is the same.
+bool same_places(const Arrangement& a, const Arrangement& b) {
+    return a.on_walls == b.on_walls &&
+           std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(),
+                      [](const Seat& p, const Seat& q) { return p.at == q.at; }) &&
+           std::equal(a.boxes.begin(), a.boxes.end(), b.boxes.begin(), b.boxes.end(),
+                      [](const auto& p, const auto& q) { return p.sub.at == q.sub.at; });
+}
+
+}  // namespace
 
 RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
     : view(v),
@@ -19,7 +32,7 @@ RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
       arranger(v),
       stage(v, options.width, options.height, options.off_screen),
       scene(v, stage.walls(), stage.room()),
-      slice(v, stage.room()),
+      slice(stage.room(), stage.walls()),
       furniture(stage.room(), stage.front()),
       curves(v, stage.paper()),
       overlay(v, scene, stage, options.units),
@@ -32,6 +45,11 @@ RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
               ranked.trouble = failure.what();
           }
           return ranked;
+      }),
+      preparing_beside([this](const Arrangement& asked) {
+          return view.prepare(
+              asked, [this](const std::string& what, double share) { progress.say(what, share); },
+              [this] { return preparing_beside.outdated(); });
       }) {
     notice.message = view.note.empty() ? "Drag a sub or a seat. Press h for all keys." : view.note;
     interactor = vtkSmartPointer<vtkRenderWindowInteractor>::New();
@@ -43,21 +61,50 @@ RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
     ask(false);
 }
 
+void Progress::say(const std::string& what, double share) {
+    const std::lock_guard lock(mutex_);
+    text_ = what + ", " + std::to_string(5 * static_cast<int>(20 * share)) + " %";
+}
+
+std::string Progress::text() {
+    const std::lock_guard lock(mutex_);
+    return text_;
+}
+
 void RoomWindow::Parts::ask(bool draft) {
     stale = true;
     listening.ask({arranger.now(), draft});
+    if (!draft) prepare();
+}
+
+void RoomWindow::Parts::prepare() {
+    if (!view.prepare) return;
+    // The frequency or a box of another size at the same place changes nothing in the room.
+    if (prepared_for && same_places(*prepared_for, arranger.now())) return;
+    prepared_for = arranger.now();
+    preparing_beside.ask(arranger.now());
+}
+
+/// Levels that are not there yet leave the last ones standing; `has_levels` says so.
+void RoomWindow::Parts::take_listening(RoomAnswer news) {
+    update_seconds.push_back(news.seconds);
+    stale = true;
+    if (!news.trouble.empty()) {
+        notice.message = "Nothing can be worked out here: " + news.trouble + ".";
+        return;
+    }
+    if (!news.has_levels) news.heard = std::move(answer.heard);
+    if (news.field.pressure.empty()) news.field = std::move(answer.field);
+    answer = std::move(news);
+    curves.show(answer.heard);
 }
 
 void RoomWindow::Parts::take_answers() {
-    if (auto news = listening.take()) {
-        update_seconds.push_back(news->seconds);
-        if (news->trouble.empty()) {
-            answer = std::move(*news);
-            curves.show(answer.heard);
-        } else {
-            notice.message = "Nothing can be worked out here: " + news->trouble + ".";
-        }
-        stale = true;
+    if (auto news = listening.take()) take_listening(std::move(*news));
+    if (auto news = preparing_beside.take()) {
+        if (!news->trouble.empty()) notice.message = "The room cannot be solved: " + news->trouble;
+        listening.ask({arranger.now(), grip == Grip::thing});
+        if (news->more && prepared_for) preparing_beside.ask(*prepared_for);
     }
     if (auto news = ranking_beside.take()) {
         ranking = std::move(*news);
@@ -65,9 +112,17 @@ void RoomWindow::Parts::take_answers() {
         go_to_spot();
         stale = true;
     }
-    std::string working;
-    if (ranking_beside.busy()) working = "ranking the spots";
+    const std::string working = working_now();
     if (working != notice.working) notice.working = working, stale = true;
+}
+
+std::string RoomWindow::Parts::working_now() {
+    if (ranking_beside.busy()) return "ranking the spots";
+    return preparing_beside.busy() ? progress.text() : "";
+}
+
+bool RoomWindow::Parts::busy() {
+    return listening.busy() || ranking_beside.busy() || preparing_beside.busy();
 }
 
 void RoomWindow::Parts::draw_if_needed() {
@@ -84,7 +139,7 @@ void RoomWindow::Parts::draw_if_needed() {
         if (first) curves.set_cursor(arranger.now().frequency), stage.window()->Render();
     }
     furniture.show(arranger.now(), arranger.box(), arranger.chosen());
-    slice.show(answer.field, field, phase);
+    slice.show(answer.field, answer.wall_fields, field, phase);
     slice.draw_last();
     curves.set_cursor(arranger.now().frequency);
     overlay.draw(arranger, answer, slice, curves, notice);
@@ -94,12 +149,17 @@ void RoomWindow::Parts::draw_if_needed() {
         std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
 }
 
+/// In a replay everything is waited for, else only what is seen: exact levels and field.
 void RoomWindow::Parts::settle() {
     do {
         ranking_beside.settle();
         listening.settle();
         take_answers();
-    } while (listening.busy() || ranking_beside.busy());
+        const bool seen = answer.has_levels && !answer.rough && !answer.field.pressure.empty();
+        if (waiting || !seen) preparing_beside.settle();
+        if (seen && !waiting && !listening.busy() && !ranking_beside.busy()) break;
+        take_answers();
+    } while (busy());
     draw_if_needed();
 }
 
@@ -124,7 +184,7 @@ RoomWindow::~RoomWindow() = default;
 void RoomWindow::show() {
     parts_->stage.window()->Render();
     parts_->interactor->Initialize();
-    parts_->settle();
+    if (!parts_->view.prepare) parts_->settle();
     parts_->interactor->CreateRepeatingTimer(10);
     parts_->interactor->Start();
     if (parts_->recorder) parts_->recorder->Stop();

@@ -169,7 +169,10 @@ std::string RoomWindow::Parts::guarded(const std::function<std::string()>& work)
 }
 
 void RoomWindow::Parts::save_picture() {
-    settle();
+    if (view.prepare)
+        stale = true, draw_if_needed();  // settling would take seconds
+    else
+        settle();
     notice.message = guarded([&] { return options.save("view", ".png", stage.picture()); });
     stale = true;
 }
@@ -212,10 +215,10 @@ void RoomWindow::Parts::key(const std::string& symbol) {
             arranger.step_frequency(-1);
             return frequency();
         case Action::mode_up:
-            arranger.step_mode(1);
-            return frequency();
         case Action::mode_down:
-            arranger.step_mode(-1);
+            if (view.modes.empty())
+                notice.message = "No formula names the modes of a room that is no rectangle.";
+            arranger.step_mode(*action == Action::mode_up ? 1 : -1);
             return frequency();
         case Action::larger_box:
         case Action::smaller_box:
@@ -229,6 +232,10 @@ void RoomWindow::Parts::key(const std::string& symbol) {
                     : field == FieldKind::pressure ? FieldKind::none
                                                    : FieldKind::level;
             break;
+        case Action::walls:
+            arranger.show_on_walls(!arranger.now().on_walls);
+            if (field == FieldKind::none) field = FieldKind::level;
+            return ask(false);
         case Action::animate:
             animated = !animated;
             if (animated) field = FieldKind::pressure;

@@ -18,6 +18,16 @@ struct Asked {
     Arrangement arrangement;
     bool draft = false;
 };
+/// What the thread that prepares says of itself, read by the window.
+class Progress {
+  public:
+    void say(const std::string& what, double share);
+    std::string text();
+
+  private:
+    std::mutex mutex_;
+    std::string text_;
+};
 /// Spots, best first, and what they hold for.
 struct Ranked {
     Arrangement arrangement;
@@ -31,7 +41,11 @@ struct RoomWindow::Parts {
 
     // room_window.cpp: drawing and waiting
     void ask(bool draft);
+    void prepare();         ///< what the arrangement needs worked out, if it is a new one
     void take_answers();    ///< what came in from beside, if anything
+    void take_listening(RoomAnswer news);
+    std::string working_now();
+    bool busy();
     void draw_if_needed();  ///< layout, text, render
     void settle();          ///< waits for everything asked, then draws
     void tick();
@@ -63,7 +77,9 @@ struct RoomWindow::Parts {
     vtkSmartPointer<Hands> hands;
     vtkSmartPointer<vtkInteractorEventRecorder> recorder;
 
-    RoomAnswer answer;  ///< the newest that came in
+    RoomAnswer answer;  ///< the newest that came in, with the last levels that were known
+    std::optional<Arrangement> prepared_for;  ///< what was last asked of preparing_beside
+    Progress progress;
     std::optional<Ranked> ranking;
     int spot = -1;        ///< of the ranking, where the chosen sub stands
     int spot_wanted = 0;  ///< steps to go once the ranking is there
@@ -88,6 +104,7 @@ struct RoomWindow::Parts {
     // Last, so that they end first.
     Beside<Asked, RoomAnswer> listening;
     Beside<Arrangement, Ranked> ranking_beside;
+    Beside<Arrangement, Preparation> preparing_beside;
 };
 
 }  // namespace boxroom

@@ -1,11 +1,14 @@
 #include "viz/window/shapes.hpp"
 
 #include <vtkCellArray.h>
+#include <vtkCubeSource.h>
 #include <vtkPoints.h>
 #include <vtkPolyData.h>
 #include <vtkPolyDataMapper.h>
 #include <vtkProperty.h>
+#include <vtkTriangleFilter.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -60,6 +63,46 @@ vtkSmartPointer<vtkActor> quads_actor(const std::vector<Corners>& quads, Colour 
     data->SetPolys(cells);
     auto actor = flat_actor(data, colour);
     if (seen_from) actor->GetProperty()->BackfaceCullingOn();
+    return actor;
+}
+
+vtkSmartPointer<vtkActor> polygon_actor(const std::vector<Point>& corners, Colour colour,
+                                        const Point& inward) {
+    std::vector<Vector> world;
+    for (const Point& p : corners) world.push_back(to_world(p));
+    Vector normal{};  // by Newell: the sum over the edges holds for any flat polygon
+    for (std::size_t i = 0; i < world.size(); ++i) {
+        const Vector n = cross(world[i], world[(i + 1) % world.size()]);
+        for (int a = 0; a < 3; ++a) normal[a] += n[a];
+    }
+    if (dot(normal, to_world(inward)) < 0) std::reverse(world.begin(), world.end());
+    vtkNew<vtkPoints> points;
+    vtkNew<vtkCellArray> cells;
+    cells->InsertNextCell(static_cast<int>(world.size()));
+    for (const Vector& p : world) cells->InsertCellPoint(points->InsertNextPoint(p.data()));
+    vtkNew<vtkPolyData> data;
+    data->SetPoints(points);
+    data->SetPolys(cells);
+    vtkNew<vtkTriangleFilter> triangles;  // the graphics card knows no hollow corners
+    triangles->SetInputData(data);
+    triangles->Update();
+    auto actor = flat_actor(triangles->GetOutput(), colour);
+    actor->GetProperty()->BackfaceCullingOn();
+    return actor;
+}
+
+vtkSmartPointer<vtkActor> cuboid_actor(const Point& low, const Point& high, Colour colour,
+                                       bool hollow) {
+    vtkNew<vtkCubeSource> cube;
+    cube->SetBounds(low.x, high.x, -high.y, -low.y, low.z, high.z);
+    cube->Update();
+    auto actor = flat_actor(cube->GetOutput(), colour);
+    actor->GetProperty()->SetFrontfaceCulling(hollow);
+    if (!hollow) {
+        actor->GetProperty()->LightingOn();
+        actor->GetProperty()->SetAmbient(0.45);
+        actor->GetProperty()->SetDiffuse(0.55);
+    }
     return actor;
 }
 

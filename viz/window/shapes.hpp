@@ -27,6 +27,13 @@ Corners level_rectangle(double x0, double y0, double x1, double y1, double z);
 /// Flat quadrilaterals without shading. `seen_from` (a point) hides them from the other side.
 vtkSmartPointer<vtkActor> quads_actor(const std::vector<Corners>& quads, Colour colour,
                                       const Point* seen_from = nullptr);
+/// A flat polygon, any shape, without shading, seen only from the side that `inward` points to.
+vtkSmartPointer<vtkActor> polygon_actor(const std::vector<Point>& corners, Colour colour,
+                                        const Point& inward);
+/// A cuboid without shading. `hollow`: only the faces turned away from the eye are seen, so that it
+/// hides nothing.
+vtkSmartPointer<vtkActor> cuboid_actor(const Point& low, const Point& high, Colour colour,
+                                       bool hollow);
 vtkSmartPointer<vtkActor> lines_actor(const std::vector<std::pair<Point, Point>>& lines,
                                       Colour colour, double width);
 /// The twelve edges of a box.

@@ -20,7 +20,17 @@ constexpr int bottom_strip = 30;    // [px]
 }  // namespace
 
 Stage::Stage(const RoomView& view, int width, int height, bool off_screen)
-    : width_(view.width), length_(view.length), height_(view.height) {
+    : width_(view.width),
+      length_(view.length),
+      height_(view.height),
+      bounds_{0, view.width, -view.length, 0, 0, view.height} {
+    for (const CuboidLook& space : view.spaces) {
+        const auto a = to_world(space.from), b = to_world(space.to);
+        for (int axis = 0; axis < 3; ++axis) {
+            bounds_[2 * axis] = std::min({bounds_[2 * axis], a[axis], b[axis]});
+            bounds_[2 * axis + 1] = std::max({bounds_[2 * axis + 1], a[axis], b[axis]});
+        }
+    }
     window_ = vtkSmartPointer<vtkRenderWindow>::New();
     window_->SetOffScreenRendering(off_screen);
     window_->SetMultiSamples(0);
@@ -52,6 +62,10 @@ Rectangle Stage::room_area() const {
     return {0, double(bottom_strip), std::floor(all.width * room_share), all.height - bottom_strip};
 }
 
+void Stage::keep_in_sight() {
+    room_->ResetCameraClippingRange(bounds_.data());
+}
+
 void Stage::reset_camera() {
     vtkCamera* camera = room_->GetActiveCamera();
     const Point middle{width_ / 2, length_ / 2, 0.42 * height_};
@@ -62,7 +76,7 @@ void Stage::reset_camera() {
     camera->SetPosition(to_world(eye).data());
     camera->SetViewUp(0, 0, 1);
     camera->SetViewAngle(30);
-    room_->ResetCameraClippingRange(0, width_, -length_, 0, 0, height_);
+    keep_in_sight();
 }
 
 void Stage::orbit(double right, double up) {
@@ -78,7 +92,7 @@ void Stage::orbit(double right, double up) {
                         at[1] + distance * std::cos(rise) * std::sin(turn),
                         at[2] + distance * std::sin(rise));
     camera->SetViewUp(0, 0, 1);
-    room_->ResetCameraClippingRange(0, width_, -length_, 0, 0, height_);
+    keep_in_sight();
 }
 
 void Stage::zoom(double factor) {
@@ -86,7 +100,7 @@ void Stage::zoom(double factor) {
     const double size = std::hypot(width_, length_, height_);
     const double wanted = std::clamp(camera->GetDistance() / factor, 0.3 * size, 6 * size);
     camera->Dolly(camera->GetDistance() / wanted);
-    room_->ResetCameraClippingRange(0, width_, -length_, 0, 0, height_);
+    keep_in_sight();
 }
 
 void Stage::pan(double right, double up) {
@@ -105,7 +119,7 @@ void Stage::pan(double right, double up) {
     for (int i = 0; i < 3; ++i) shift[i] = -pixel * (right * side[i] / length + up * above[i]);
     camera->SetPosition(eye[0] + shift[0], eye[1] + shift[1], eye[2] + shift[2]);
     camera->SetFocalPoint(focus[0] + shift[0], focus[1] + shift[1], focus[2] + shift[2]);
-    room_->ResetCameraClippingRange(0, width_, -length_, 0, 0, height_);
+    keep_in_sight();
 }
 
 void Stage::set_smooth(bool smooth) {

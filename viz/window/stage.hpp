@@ -53,7 +53,10 @@ class Stage {
     std::string picture();
 
   private:
+    void keep_in_sight();  ///< nothing of the room is cut off by the camera's near or far end
+
     double width_, length_, height_;
+    std::array<double, 6> bounds_;  ///< of the room and its neighbours, in VTK's axes
     vtkSmartPointer<vtkRenderWindow> window_;
     vtkSmartPointer<vtkRenderer> paper_, walls_, room_, front_, text_;
 };

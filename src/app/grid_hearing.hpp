@@ -1,0 +1,75 @@
+#pragma once
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+
+#include "placement/scenario.hpp"
+#include "results/room_view.hpp"
+#include "solvers/grid_reach.hpp"
+
+namespace boxroom {
+
+/// What a room solved on a grid sounds like, for a window that cannot wait: one run for every seat
+/// and every sub is kept. A sub that moves is heard through the seats' runs (by reciprocity), a seat
+/// that moves through the subs', so either follows the hand; only the picture of the field needs a
+/// new run, and until it is there a sketch on coarse cells. Safe for several threads at once.
+class GridHearing {
+  public:
+    using Pressures = std::vector<std::complex<double>>;
+
+    /// Keeps a reference to the scenario.
+    explicit GridHearing(const Scenario& scenario);
+
+    /// Z (F,S,Q) [Pa s/m3]; nothing where a pair is not known yet.
+    std::optional<Pressures> transfer(const std::vector<PlacedSub>& subs,
+                                      const std::vector<Seat>& seats) const;
+    /// Z from a sub to these points at the analysis frequency nearest to `frequency`; nothing
+    /// before its run is kept. 0 for a point without air near it.
+    std::optional<Pressures> field(const Point& sub, const std::vector<Point>& points,
+                                   double frequency) const;
+    /// The same on cells of 0.2 m, good to a few dB, in some hundredths of a second; nothing where
+    /// the room cannot be cut so coarsely.
+    std::optional<Pressures> sketch(const Point& sub, const std::vector<Point>& points,
+                                    double frequency) const;
+    double nearest_frequency(double frequency) const;
+
+    /// One missing run, subs before seats; `more`: others are missing still. `points` are those
+    /// that field() will be asked for.
+    Preparation prepare(const Arrangement& arrangement, const std::vector<Point>& points,
+                        const std::function<void(const std::string&, double)>& say,
+                        const std::function<bool()>& stop);
+
+  private:
+    using Field = std::shared_ptr<const NodeField>;
+    struct Kept {
+        Point from;
+        Field field;
+    };
+    struct Weighed {
+        std::vector<Point> points;
+        std::vector<NodeWeights> weights;
+    };
+    /// A run that is missing: from where, for whom, and what it must reach.
+    struct Missing {
+        bool is_sub;
+        std::string name;
+        Point from;
+        std::vector<Point> reach;
+    };
+    std::vector<Missing> missing(const Arrangement& arrangement,
+                                 const std::vector<Point>& points) const;
+    Field find(const std::vector<Kept>& all, const Point& from) const;
+    void keep(const Missing& run, NodeField field, const Arrangement& in_use);
+    std::shared_ptr<const Weighed> weighed(const std::vector<Point>& points) const;
+
+    const Scenario& scenario_;
+    GridReach reach_;
+    mutable std::mutex mutex_;         ///< of all below
+    std::vector<Kept> seats_, subs_;  ///< newest last
+    mutable std::shared_ptr<const Weighed> weighed_;  ///< the points asked for last
+    mutable std::mutex sketching_;
+    mutable std::optional<GridReach> coarse_;
+};
+
+}  // namespace boxroom

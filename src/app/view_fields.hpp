@@ -1,0 +1,20 @@
+#pragma once
+#include "app/grid_hearing.hpp"
+#include "placement/listening.hpp"
+#include "results/room_view.hpp"
+
+namespace boxroom {
+
+/// The planes that the field is asked for, without pressures: at ear height first, then the walls
+/// where they are wanted.
+std::vector<FieldPlane> field_planes(const Scenario& scenario, const Arrangement& arrangement);
+
+/// The points of all planes, one after the other.
+std::vector<Point> plane_points(const std::vector<FieldPlane>& planes);
+
+/// Works out the pressures of the answer's arrangement on all planes, by the modal solver or (where
+/// `grid` is given) from its runs, else as a sketch. Leaves the fields empty where that fails.
+void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& driver,
+                 const ClosedBox& box, const GridHearing* grid);
+
+}  // namespace boxroom

@@ -1,0 +1,67 @@
+// The engine, here and in the worker that draws the map: this function is sent there as text.
+const openEngine = async (bytes, data) => {
+  const module = await WebAssembly.compile(bytes);
+  const imports = {};
+  for (const {module: from, name} of WebAssembly.Module.imports(module))
+    (imports[from] ||= {})[name] = () => 0;  // only asked for when something has gone wrong
+  const e = (await WebAssembly.instantiate(module, imports)).exports;
+  e._initialize();
+  const give = numbers => {
+    const at = e.live_numbers(numbers.length);
+    new Float64Array(e.memory.buffer, at, numbers.length).set(numbers);
+    return at;
+  };
+  const room = e.live_open(give(data.numbers.map(v => v === null ? NaN : v)), data.numbers.length);
+  const done = {seats: data.seats.map(s => s.at), walls: data.walls.map(() => null), softness: 1};
+  // Only what has changed is set again: the engine keeps what it has worked out from the rest.
+  const apply = now => {
+    // A wall is null (as in the file), a coefficient, or the name of a construction.
+    now.walls.forEach((wall, i) => {
+      if (wall === done.walls[i]) return;
+      if (typeof wall === 'number') { e.live_set_wall_absorption(room, i, wall); return; }
+      const {branches} = wall === null ? data.walls[i] : data.constructions[wall];
+      e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
+    });
+    if (now.softness !== done.softness) e.live_set_softness(room, now.softness);
+    now.seats.forEach((at, i) => { if (at !== done.seats[i]) e.live_set_seat(room, i, ...at); });
+    if (now.volume !== done.volume || now.filling !== done.filling)
+      e.live_set_box(room, now.volume, now.filling);
+    if (now.x !== done.x || now.y !== done.y || now.facing !== done.facing)
+      e.live_set_place(room, now.x, now.y, now.facing);
+    Object.assign(done, now, {seats: [...now.seats], walls: [...now.walls]});
+  };
+  return {
+    answer(now) {
+      apply(now);
+      const at = e.live_answer(room);
+      const head = new Float64Array(e.memory.buffer, at, 20);
+      const [F, S] = [head[18], head[19]];
+      const all = new Float64Array(e.memory.buffer, at, 20 + F * (S + 5)).slice();
+      const curve = k => all.subarray(20 + k * F, 20 + (k + 1) * F);
+      const a = {fits: all[0] > 0, x: all[1], y: all[2], centre: [...all.subarray(3, 6)], facing: all[6],
+                 outer: [...all.subarray(7, 10)], qtc: all[10], fc: all[11], f3: all[12],
+                 spread_db: all[13], unevenness_db: all[14], balance_db: all[15], level_db: all[16],
+                 reach_hz: all[17], seats: [], average: curve(S), half: curve(S + 1),
+                 target: curve(S + 2), spread: curve(S + 3), lift: curve(S + 4)};
+      for (let s = 0; s < S; ++s) a.seats.push(curve(s));
+      done.x = now.x = a.x, done.y = now.y = a.y;  // where the walls let it stand
+      return a;
+    },
+    wall(i) {
+      const at = e.live_wall(room, i), [count] = new Float64Array(e.memory.buffer, at, 1);
+      const all = new Float64Array(e.memory.buffer, at + 8, 3 * count);
+      return Array.from({length: count}, (_, b) => [...all.subarray(3 * b, 3 * b + 3)]);
+    },
+    balance(now, qtc) {
+      apply(now);
+      const at = e.live_balance(room, give(qtc), qtc.length);
+      return [0, 1].map(k => new Float64Array(e.memory.buffer, at + 8 * k * qtc.length, qtc.length).slice());
+    },
+    map(now, step) {
+      apply(now);
+      const at = e.live_map(room, step);
+      const [nx, ny, x0, y0, dx, dy] = new Float64Array(e.memory.buffer, at, 6);
+      return {nx, ny, x0, y0, dx, dy, value: new Float64Array(e.memory.buffer, at + 48, nx * ny).slice()};
+    }
+  };
+};

@@ -1,0 +1,65 @@
+// Pointer and keyboard on the plan.
+const movable = (element, get, set) => {
+  element.setAttribute('tabindex', '0');
+  element.setAttribute('role', 'button');
+  element.setAttribute('aria-roledescription', 'movable with the arrow keys');
+  const place = event => {
+    const m = plan.getScreenCTM();
+    return [((event.clientX - m.e) / m.a - cornerX) / scale, ((event.clientY - m.f) / m.d - cornerY) / scale];
+  };
+  let offset = null;
+  element.addEventListener('pointerdown', event => {
+    if (event.button) return;
+    const [x, y] = place(event), [x0, y0] = get();
+    offset = [x0 - x, y0 - y];
+    element.setPointerCapture(event.pointerId);
+    element.classList.add('dragged');
+    event.preventDefault();
+    element.focus({preventScroll: true});
+  });
+  element.addEventListener('pointermove', event => {
+    if (!offset) return;
+    const [x, y] = place(event);
+    set(x + offset[0], y + offset[1]);
+    change();
+  });
+  for (const end of ['pointerup', 'pointercancel', 'lostpointercapture'])
+    element.addEventListener(end, () => { offset = null; element.classList.remove('dragged'); });
+  element.addEventListener('keydown', event => {
+    const way = {ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1]}[event.key];
+    if (!way || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    const step = (imperial() ? 0.0508 : 0.05) / (event.shiftKey ? (imperial() ? 4 : 5) : 1);
+    const [x, y] = get();
+    set(x + way[0] * step, y + way[1] * step);
+    change();
+  });
+};
+const inside = (value, side) => Math.max(0, Math.min(side, value));
+
+const connect = () => {
+  movable(box, () => [state.x, state.y], (x, y) => { state.x = x, state.y = y; });
+  seats.forEach((seat, i) => movable(seat, () => state.seats[i], (x, y) => {
+    state.seats[i] = [inside(x, data.room[0]), inside(y, data.room[1]), state.seats[i][2]];
+  }));
+  const on = (id, act) => byId('live-' + id).addEventListener('input', event => {
+    act(+event.target.value);
+    change();
+  });
+  on('volume', v => { state.volume = lowest * Math.pow(highest / lowest, v / 400); });
+  on('filling', v => { state.filling = v; });
+  on('facing', v => { state.facing = v; });
+  on('wall', () => {});
+  byId('live-material').addEventListener('input', event => {
+    const wall = +byId('live-wall').value, name = event.target.value;
+    state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
+    change();
+  });
+  on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
+  on('softness', () => { state.softness = softest(); });
+  for (const button of document.querySelectorAll('#live-controls [data-volume]'))
+    button.addEventListener('click', () => { state.volume = +button.dataset.volume; change(); });
+  byId('live-reset').addEventListener('click', () => { Object.assign(state, copy(first)); change(); });
+  byId('live-copy').addEventListener('click', copyFile);
+  byId('live-controls').addEventListener('submit', event => event.preventDefault());
+};

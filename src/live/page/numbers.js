@@ -1,0 +1,80 @@
+// The numbers beside the plan.
+const worth = document.querySelector('table.worth');
+const heading = document.createElement('th');
+heading.scope = 'col';
+heading.className = 'now';
+heading.textContent = 'now';
+worth.querySelector('thead tr').append(heading);
+const cells = [...worth.querySelectorAll('tbody tr')].map(row => {
+  const cell = document.createElement('td');
+  cell.className = 'now';
+  row.append(cell);
+  return cell;
+});
+
+const facingWords = facing => ['', 'to the left wall', 'to the right wall', 'to the front wall',
+  'to the back wall', 'up', 'down'][facing];
+const field = (id, text) => { byId(`live-${id}-out`).textContent = text; };
+const at = (x, y) => `translate(${(cornerX + x * scale).toFixed(2)} ${(cornerY + y * scale).toFixed(2)})`;
+const [lowest, highest] = data.volumes;
+const softest = () => Math.pow(10, byId('live-softness').value / 100);
+const absorptionOf = value => 0.01 * Math.pow(80, value / 200);  // 0.01 to 0.80
+
+const showControls = a => {
+  const wall = +byId('live-wall').value;
+  byId('live-volume').value = 400 * Math.log(state.volume / lowest) / Math.log(highest / lowest);
+  byId('live-filling').value = state.filling;
+  byId('live-facing').value = state.facing;
+  const own = state.walls[wall];
+  const material = own === null ? data.walls[wall] : data.constructions[own];
+  const absorbs = material ? material.absorption : own;
+  byId('live-material').value = typeof own === 'number' ? '#' : own ?? '';
+  byId('live-absorption').value = 200 * Math.log(Math.max(0.01, absorbs) / 0.01) / Math.log(80);
+  byId('live-softness').value = Math.round(100 * Math.log10(state.softness));
+  field('volume', `${volume(state.volume)}, Qtc ${a.qtc.toFixed(2)}`);
+  field('filling', '\u00d7 ' + state.filling.toFixed(2));
+  field('absorption', absorbs.toFixed(2) + (material ? ' at 125 Hz' : ''));
+  field('softness', '\u00d7 ' + state.softness.toFixed(2));
+};
+
+let statusTimer = 0;
+const say = text => {
+  clearTimeout(statusTimer);
+  statusTimer = setTimeout(() => { if (status.textContent !== text) status.textContent = text; }, 250);
+};
+
+const show = a => {
+  const changed = moved();
+  html.classList.toggle('changed', changed);
+  // 1. The plan.
+  box.setAttribute('transform', at(a.x, a.y));
+  const w = a.outer[0] * scale / 2, d = a.outer[1] * scale / 2, rect = box.querySelector('.box');
+  for (const [name, value] of [['x', -w], ['y', -d], ['width', 2 * w], ['height', 2 * d]])
+    rect.setAttribute(name, value.toFixed(2));
+  box.querySelector('.cone').setAttribute('d', ['', `M${-w} ${-d}v${2 * d}`, `M${w} ${-d}v${2 * d}`,
+    `M${-w} ${-d}h${2 * w}`, `M${-w} ${d}h${2 * w}`, '', ''][a.facing]);
+  const where = `${length(a.x)} from the left wall, ${length(a.y)} from the front wall`;
+  box.setAttribute('aria-label', 'Box: ' + where);
+  seats.forEach((seat, i) => {
+    const [x, y] = state.seats[i];
+    seat.setAttribute('transform', at(x, y));
+    seat.setAttribute('aria-label', `Seat ${data.seats[i].name}: ${length(x)} from the left wall, ` +
+                                    `${length(y)} from the front wall`);
+  });
+  // 2. The numbers.
+  [a.spread_db.toFixed(1) + ' dB', a.unevenness_db.toFixed(1) + ' dB', a.balance_db.toFixed(1) + ' dB',
+   a.reach_hz.toFixed(0) + ' Hz', a.level_db.toFixed(1) + ' dB'].forEach((text, i) => {
+    if (cells[i].textContent !== text) cells[i].textContent = text;
+  });
+  showControls(a);
+  say((a.fits ? '' : 'No box may stand here: kept-free ground, a seat too near, or a ceiling too low. ') +
+      `Box of ${volume(state.volume)}, ${length(a.outer[0])} \u00d7 ${length(a.outer[1])} \u00d7 ` +
+      `${length(a.outer[2])} outside, ${where}, driver looking ${facingWords(a.facing)}.`);
+  // 3. The curves.
+  for (const chart of Object.values(live)) chart.note.hidden = !changed;
+  const target = Array.from(a.target, (v, i) => targetMask[i] ? v : null);
+  draw(live.response, [...a.seats, a.average, a.half, target]);
+  draw(live.spread, [a.spread]);
+  draw(live.lift, [a.lift]);
+  showRing(a, changed);
+};

@@ -1,0 +1,37 @@
+// Metric and imperial.
+const units = byId('live-units');
+for (const button of units.querySelectorAll('button'))
+  button.addEventListener('click', () => {
+    html.dataset.units = button.dataset.units;
+    for (const other of units.querySelectorAll('button'))
+      other.setAttribute('aria-pressed', other === button);
+    if (lastAnswer) show(lastAnswer);
+  });
+units.hidden = false;
+
+// ---- Start: the engine must give the report's own curve before the page comes alive.
+const start = async () => {
+  engine = await openEngine(bytes, data);
+  let a = engine.answer(state);
+  if (data.facing !== undefined && a.facing !== data.facing) {
+    state.facing = first.facing = data.facing;
+    a = engine.answer(state);
+  }
+  first.x = state.x, first.y = state.y;
+  const off = Math.max(...live.response.first[seatCount].map((v, i) => Math.abs(v - a.average[i])));
+  if (!(off < 0.02)) {
+    status.textContent = 'The engine in this page disagrees with the report, so the page stands still.';
+    return;
+  }
+  lastAnswer = a;
+  html.classList.add('live');
+  html.dataset.aliveMillis = performance.now().toFixed(0);
+  byId('live-controls').hidden = false;
+  beside.hidden = false;
+  for (const element of document.querySelectorAll('.when-live')) element.hidden = false;
+  startWorker();
+  connect();
+  show(a);
+  wantWork(true);
+};
+start().catch(() => { status.textContent = 'This browser cannot run the engine in this page, so the page stands still.'; });

@@ -1,0 +1,66 @@
+// Work beside the page.
+// What takes longer than a frame is done in turn: the map as things move, the balance of all boxes
+// when they have come to rest.
+let worker = null, busy = false, mapKey = '', balanceKey = '', restTimer = 0;
+const wantWork = atRest => {
+  if (!worker || busy) return;
+  const mapNow = JSON.stringify([state.volume, state.seats, state.walls, state.softness, state.facing]);
+  const balanceNow = JSON.stringify([mapNow, state.x, state.y, state.filling]);
+  if (mapNow !== mapKey) {
+    mapKey = mapNow;
+    busy = true;
+    worker('map', copy(state));
+  } else if (atRest && balanceNow !== balanceKey) {
+    balanceKey = balanceNow;
+    busy = true;
+    worker('balance', copy(state));
+  }
+};
+const gotWork = ({task, found, millis}) => {
+  busy = false;
+  html.dataset[task + 'Millis'] = millis.toFixed(1);
+  if (found && task === 'map') showMap(found);
+  if (found && task === 'balance') {
+    draw(live.balance, found.map(values => [...values]));
+    if (lastAnswer) showRing(lastAnswer, moved());
+  }
+  wantWork(!restTimer);
+};
+const waitForRest = () => {
+  clearTimeout(restTimer);
+  restTimer = setTimeout(() => { restTimer = 0; wantWork(true); }, 200);
+};
+const startWorker = () => {
+  const work = async (ready, task, now, data, qtc, reply) => {
+    const start = performance.now();
+    let found = null;
+    try {
+      const engine = await ready;
+      found = task === 'map' ? engine.map(now, data.mapStep) : engine.balance(now, qtc);
+    } catch { /* what was there remains */ }
+    reply({task, found, millis: performance.now() - start});
+  };
+  const qtc = live.balance.data.x;
+  try {
+    const code = `'use strict'; const openEngine = ${openEngine};
+      const work = ${work};
+      let m0, ready;
+      onmessage = ({data: m}) => {
+        if (m.bytes) { m0 = m; ready = openEngine(m.bytes, m.data); return; }
+        work(ready, m.task, m.now, m0.data, m0.qtc, r => {
+          if (!r.found) ready = openEngine(m0.bytes, m0.data);
+          postMessage(r);
+        });
+      };`;
+    const other = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
+    other.onmessage = event => gotWork(event.data);
+    other.postMessage({bytes, data, qtc});
+    worker = (task, now) => other.postMessage({task, now});
+  } catch {  // no workers here: between two drags, then
+    let ready = openEngine(bytes, data);
+    worker = (task, now) => setTimeout(() => work(ready, task, now, data, qtc, r => {
+      if (!r.found) ready = openEngine(bytes, data);
+      gotWork(r);
+    }), 300);
+  }
+};
