@@ -20,10 +20,6 @@ double seconds_now() {
 
 namespace {
 
-constexpr const char* openings_are_ports =
-    "the openings are worked out as ports of the exact solver; --solver grid cuts them into the "
-    "walls instead";
-
 /// A room file, or the one that a saved run carries.
 Scenario read_scenario(const std::filesystem::path& path) {
     if (path.extension() == ".h5") return parse_room_file(read_input_text(path), path.string());
@@ -38,12 +34,6 @@ Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file))
     choose_solver();
 }
 
-void Session::solve_on_grid() {
-    if (scenario.solver.solver == RoomSolver::grid) return;
-    scenario.solver.solver = RoomSolver::grid;
-    std::erase(warnings, openings_are_ports);
-}
-
 void Session::choose_solver() {
     const bool rectangle = scenario.room.has_rectangle_floor();
     if (!rectangle && (request.solver == "modal" || request.solver == "both"))
@@ -55,8 +45,6 @@ void Session::choose_solver() {
     if (request.solver == "grid" || !rectangle) scenario.solver.solver = RoomSolver::grid;
     if (request.solver.empty() && !rectangle)
         warnings.push_back("the room is no rectangle, so it is solved on a grid");
-    if (request.solver.empty() && rectangle && !scenario.room.plan.openings.empty())
-        warnings.push_back(openings_are_ports);
     scenario.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };

@@ -27,9 +27,6 @@ struct Session {
     /// The same for a phase that knows what time it has left [s]; < 0: it does not.
     void say(const std::string& phase, double share, double seconds_left) const;
 
-    /// On a grid after all, whatever was chosen.
-    void solve_on_grid();
-
     const Request& request;
     Scenario scenario;
     Driver driver;

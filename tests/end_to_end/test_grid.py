@@ -147,7 +147,7 @@ def test_several_subs_in_a_room_on_the_grid(tmp_path):
                     "\n[analysis]\nband = [25, 125]\nper_octave = 6\n")
     ranked = run_json("rank", file, "--subs", "2", cwd=tmp_path)
     assert len(ranked["spots"][0]["positions_m"]) == 2
-    assert any("not drawn" in warning for warning in ranked["warnings"])
+    assert "not drawn" in ranked["reason"]
 
 
 def test_the_room_loads_the_cone(tmp_path):
