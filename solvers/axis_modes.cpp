@@ -247,16 +247,6 @@ AxisGreen::AxisGreen(const AxisProblem& axis, Complex kappa_squared) : length_(a
         -0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * exponential(2.0 * length_ * minus_j_kappa_)));
 }
 
-Complex AxisGreen::travelled(double x) const {
-    return exponential(minus_j_kappa_ * x);
-}
-
-Complex AxisGreen::between(Complex below, Complex above, Complex whole) const {
-    const Complex last = quotient(whole, above);
-    return quotient(above, below) * (1.0 + r0_ * below * below) * (1.0 + r1_ * last * last) *
-           scale_;
-}
-
 Complex AxisGreen::operator()(double x, double x_prime) const {
     const double below = std::min(x, x_prime), above = std::max(x, x_prime);
     const Complex direct = exponential(minus_j_kappa_ * (above - below));
