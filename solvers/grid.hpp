@@ -12,7 +12,7 @@ struct GridOptions {
     Stencil stencil = Stencil::nineteen_points;
     double spacing = 0;      ///< [m]; 0: what the highest frequency asks for
     double left_db = 0.05;   ///< the run ends when the sound left moves no level by more
-    double longest = 20;     ///< ... or after this much time in the room [s]
+    double longest = 40;     ///< ... or after this much time in the room [s]
     bool in_double = false;  ///< double precision, for tests; twice as slow
     /// Told the share that is done and the seconds that are left (< 0: not yet known).
     std::function<void(double share, double seconds)> progress;

@@ -30,6 +30,26 @@ int threads_at_hand() {
 #endif
 }
 
+/// The walls with masses and springs such that the difference equations have the true impedance at
+/// each branch's own resonance: they see the frequency W = 2/T tan(w'T/2) where w is meant, so that
+/// M w/W and K W/w are put for M and K. They stay positive, hence the walls passive.
+std::vector<GridSurface> tuned_walls(const GridShape& shape, Stencil stencil, const Air& air,
+                                     double time_step, double highest) {
+    std::vector<GridSurface> surfaces = shape.surfaces;
+    for (GridSurface& surface : surfaces)
+        for (Branch& b : surface.wall.branches) {
+            const double own =
+                b.mass > 0 && b.stiffness > 0 ? std::sqrt(b.stiffness / b.mass) / (2 * pi) : 0;
+            const double f = own > 0 ? std::clamp(own, highest / 4, highest) : highest / 2;
+            const double seen =
+                2 / time_step *
+                std::tan(grid_omega(shape, stencil, air, time_step, f) * time_step / 2);
+            b.mass *= 2 * pi * f / seen;
+            b.stiffness *= seen / (2 * pi * f);
+        }
+    return surfaces;
+}
+
 /// What all runs share.
 struct Setting {
     const GridShape& shape;
@@ -257,7 +277,9 @@ void run_grid(const GridShape& shape, const GridNodes& nodes, const Air& air,
     // A hair below the limit of stability, where the waves of the shortest length would not decay.
     const double time_step = 0.995 * longest_time_step(shape, nodes.stencil, air);
     const int every = std::max(1, static_cast<int>(1 / (time_step * 4.5 * highest)));
-    Setting s{shape,
+    GridShape tuned = shape;
+    tuned.surfaces = tuned_walls(shape, nodes.stencil, air, time_step, highest);
+    Setting s{tuned,
               nodes,
               air,
               frequency,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solvers/modal_parts.hpp"
+#include "solvers/ports.hpp"
 
 namespace boxroom {
 
@@ -83,6 +84,7 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
             result.at(f, pair.receiver, pair.source) = scale * sum;
         }
     });
+    add_openings(room, air, frequency, sources, receivers, result);
     return result;
 }
 

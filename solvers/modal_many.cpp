@@ -5,6 +5,7 @@
 
 #include "solvers/modal.hpp"
 #include "solvers/modal_parts.hpp"
+#include "solvers/ports.hpp"
 
 namespace boxroom {
 
@@ -207,6 +208,7 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
             for (int i = 0; i < total; ++i) result.at(f, r, order[i]) = {out_re[i], out_im[i]};
         }
     });
+    add_openings(room, air, frequency, sources, receivers, result);
     return result;
 }
 

@@ -45,9 +45,9 @@ inline int modes_needed(double side, double k, double distance, double decay) {
 }
 
 inline void check_inside(const Room& room, std::span<const Point> points, const char* what) {
-    if (!room.is_rectangle())
+    if (!room.has_rectangle_floor())
         throw Error("modal solver", "the room is no rectangle",
-                    "this needs four walls and no blocks, spaces or openings; use --solver grid");
+                    "this needs four walls and no blocks; use --solver grid");
     for (const Point& p : points)
         if (!room.contains(p))
             throw Error("modal solver", std::string(what) + " lies outside the room",

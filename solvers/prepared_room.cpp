@@ -18,7 +18,11 @@ constexpr std::size_t lines_kept = 64, heights_kept = 12;
 }  // namespace
 
 PreparedRoom::PreparedRoom(const Room& room, const Air& air, std::span<const double> frequency)
-    : room_(room), air_(air), frequency_(frequency.begin(), frequency.end()) {}
+    : room_(room), air_(air), frequency_(frequency.begin(), frequency.end()) {
+    if (!room.is_rectangle())
+        throw Error("modal solver", "what follows a drag can only be a shut rectangle",
+                    "use `listen` or `map`, which work in any room");
+}
 
 void PreparedRoom::set_wall(int index, const Wall& wall) {
     room_.walls[index] = wall;

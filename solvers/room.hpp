@@ -22,6 +22,8 @@ struct Room {
     std::array<std::string, 6> wall_description;  ///< as the file says it
     RoomPlan plan{};  ///< width and length are those of the rectangle around its outline
     bool is_rectangle() const { return plan.empty(); }
+    /// A rectangle, but perhaps with openings: what the modal solver can do.
+    bool has_rectangle_floor() const { return plan.outline.empty() && plan.blocks.empty(); }
     double volume() const;  ///< of the air, without the spaces next door [m3]
     /// Inside the walls or on them, and in no block.
     bool contains(const Point& p) const {

@@ -46,7 +46,7 @@ Complex natural_frequency(const Room& room, const Air& air, const std::array<int
 }  // namespace
 
 std::vector<Mode> room_modes(const Room& room, const Air& air, double highest) {
-    if (!room.is_rectangle())
+    if (!room.has_rectangle_floor())
         throw Error("room modes", "the room is no rectangle, so its modes have no formula",
                     "use `listen` or `map`, which work in any room");
     const double half_c = air.speed_of_sound / 2;

@@ -13,7 +13,7 @@ struct Request {
     std::string file, out;
     bool json = false, quiet = false;
     Units units = Units::metric;
-    std::string solver;  ///< empty: modal for a rectangle, else grid
+    std::string solver;  ///< modal, grid, both; empty: modal for a rectangle, else grid
     int threads = 0;
     int subs = 0;  ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:

@@ -33,6 +33,33 @@ Answer run_new(const Request& request) {
              {"warnings", nlohmann::ordered_json::array()}}};
 }
 
+/// What makes the room more than a rectangle, a line each, and which solver takes it.
+static std::string plan_text(const Scenario& s, Units units) {
+    const RoomPlan& plan = s.room.plan;
+    std::string text;
+    const auto size = [&](const Point& from, const Point& to) {
+        std::vector<std::string> sides;
+        for (const double side : {to.x - from.x, to.y - from.y, to.z - from.z})
+            if (side > 0) sides.push_back(format_length(side, units));
+        return fmt::format("{}", fmt::join(sides, " x "));
+    };
+    if (!plan.outline.empty())
+        text += fmt::format("plan    {} corners, {:.1f} m2 of floor\n", plan.outline.size(),
+                            outline_area(plan.outline));
+    for (const Block& b : plan.blocks)
+        text += fmt::format("block   {}: {}\n", b.name, size(b.from, b.to));
+    for (const Space& b : plan.spaces)
+        text += fmt::format("space   {}: {}\n", b.name, size(b.from, b.to));
+    for (const Opening& o : plan.openings)
+        text += fmt::format("opening {}: {}, to {}\n", o.name, size(o.from, o.to),
+                            o.space < 0 ? "the outside" : plan.spaces[o.space].name);
+    if (!plan.empty())
+        text += s.solver.solver == RoomSolver::grid
+                    ? "solved  on a grid of cells\n"
+                    : "solved  exactly, the openings as lumped impedances\n";
+    return text;
+}
+
 Answer run_check(const Request& request) {
     Session session(request);
     const Scenario& s = session.scenario;
@@ -44,6 +71,7 @@ Answer run_check(const Request& request) {
         text +=
             fmt::format("{:<7} {} (absorption {:.2f} at 63 Hz)\n", wall.name, wall.description,
                         random_incidence_absorption(wall.wall.admittance(2 * M_PI * 63, s.air)));
+    text += plan_text(s, request.units);
     text += fmt::format(
         "driver  fs {:.1f} Hz, Qts {:.2f}, Vas {}; levels are {}\n", session.driver.fs,
         session.driver.qts, format_volume(session.driver.vas, request.units),
@@ -60,7 +88,13 @@ Answer run_check(const Request& request) {
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
     text += "\n" + floor_plan_text(s, request.units);
-    Answer answer{text, {{"title", s.title}, {"seats", s.seats.size()}, {"subs", s.subs.size()}}};
+    Answer answer{text, {{"title", s.title},
+                         {"seats", s.seats.size()},
+                         {"subs", s.subs.size()},
+                         {"blocks", s.room.plan.blocks.size()},
+                         {"spaces", s.room.plan.spaces.size()},
+                         {"openings", s.room.plan.openings.size()},
+                         {"solver", session.provenance().solver}}};
     session.finish(answer);
     return answer;
 }
@@ -217,6 +251,8 @@ Answer run_modes(const Request& request) {
     session.say("finding the modes", 0.1);
     const auto modes =
         room_modes(session.scenario.room, session.scenario.air, session.scenario.frequency.back());
+    if (!session.scenario.room.plan.openings.empty())
+        session.warnings.push_back("these are the modes with the openings shut");
     session.timings["solve"] = seconds_now() - start;
 
     Answer answer;

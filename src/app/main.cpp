@@ -32,9 +32,13 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_flag("--quiet", request.quiet, "no progress, no notes");
     sub.add_option("--units", units, "metric or imperial")
         ->check(CLI::IsMember({"metric", "imperial"}));
-    sub.add_option("--solver", request.solver,
-                   "modal (exact for rectangular rooms) or grid (finite differences)")
-        ->check(CLI::IsMember({"modal", "grid"}));
+    std::vector<std::string> solvers{"modal", "grid"};
+    std::string about = "modal (exact for rectangular rooms) or grid (finite differences)";
+    if (name == "listen" || name == "plan") {
+        solvers.push_back("both");
+        about += ", or both, compared";
+    }
+    sub.add_option("--solver", request.solver, about)->check(CLI::IsMember(solvers));
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");

@@ -1,6 +1,9 @@
 // listen, map, rank, plan: the subs in the room.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "app/build_parts.hpp"
 #include "app/crossing_output.hpp"
 #include "app/set_json.hpp"
@@ -9,6 +12,7 @@
 #include "io/tables.hpp"
 #include "live/flat_scenario.hpp"
 #include "live/page_parts.hpp"
+#include "placement/agreement.hpp"
 #include "placement/crossing.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/wording.hpp"
@@ -35,6 +39,51 @@ std::string spot_line(const RankedSpot& spot, Units units) {
                        c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
 }
 
+nlohmann::ordered_json agreement_json(const SolverAgreement& agreement) {
+    const auto one = [](const SolverAgreement::At& at) {
+        return nlohmann::ordered_json{{"name", at.seat},
+                                      {"largest_db", at.largest_db},
+                                      {"at_hz", at.largest_hz},
+                                      {"rms_db", at.rms_db},
+                                      {"largest_deg", at.largest_deg}};
+    };
+    nlohmann::ordered_json json{{"solvers", {"modal", "grid"}},
+                                {"up_to_hz", agreement.up_to},
+                                {"cell_m", agreement.spacing}};
+    json.update(one(agreement.all));
+    json["spread_db"] = {agreement.first.spread_db, agreement.second.spread_db};
+    json["seats"] = nlohmann::ordered_json::array();
+    for (const SolverAgreement::At& at : agreement.seats) json["seats"].push_back(one(at));
+    return json;
+}
+
+/// [analysis] cone_load: by how much it moved the level, or why it could not be counted.
+std::string cone_load_words(Session& session, const Listening& heard) {
+    if (!session.scenario.cone_load) return "";
+    if (heard.cone_load_db.empty()) {
+        session.warnings.push_back(
+            "cone_load is not counted: it wants sd, re and qes (or bl, mms) in [driver]");
+        return "";
+    }
+    const auto most =
+        std::max_element(heard.cone_load_db.begin(), heard.cone_load_db.end(),
+                         [](double a, double b) { return std::abs(a) < std::abs(b); });
+    const auto f = static_cast<std::size_t>(most - heard.cone_load_db.begin()) / heard.subs.size();
+    return fmt::format(
+        "The room's pressure on the cone moves the level by {:+.2f} dB at most ({:.0f} Hz).", *most,
+        heard.frequency[f]);
+}
+
+/// With --solver both: the other solver at these subs, into the document and the words.
+std::string compare(Session& session, const ClosedBox& box, const Listening& modal,
+                    SolverAgreement& agreement) {
+    if (session.request.solver != "both") return "";
+    const double start = seconds_now();
+    agreement = compare_solvers(session.scenario, session.driver, box, modal);
+    session.timings["compare"] = seconds_now() - start;
+    return agreement_words(agreement);
+}
+
 /// The loudest clean level, where it is known.
 void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
     if (heard.max_level_db.empty()) return;
@@ -46,8 +95,8 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on() || !scenario.room.is_rectangle())
-        return {};  // the engine's solver is the modal one
+    if (!page.on() || !scenario.room.is_rectangle() || scenario.cone_load)
+        return {};  // the engine knows shut rectangles and free cones
     Scenario built = scenario;
     built.box_volume = plan.boxes[plan.build].volume;
     built.subs.clear();
@@ -81,6 +130,9 @@ Answer run_listen(const Request& request) {
         crossed ? listen_with_mains(session.scenario, session.driver, box, subs, crossing)
                 : listen(session.scenario, session.driver, box, subs);
     session.timings["solve"] = seconds_now() - start;
+    SolverAgreement agreement;
+    const std::string trust = compare(session, box, result, agreement);
+    const std::string loaded = cone_load_words(session, result);
     start = seconds_now();
     write_listening(session.folder() / "listen.h5", result, session.provenance(),
                     crossed ? &crossing : nullptr);
@@ -117,6 +169,12 @@ Answer run_listen(const Request& request) {
         c.unevenness_db, c.balance_db, c.level_db,
         result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
         c.reach_hz);
+    if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
+    if (!loaded.empty()) answer.text += loaded + "\n";
+    if (agreement.known()) {
+        answer.json["solver_agreement"] = agreement_json(agreement);
+        answer.text += trust + "\n";
+    }
     if (crossed) add_crossing(answer, crossing, result.seats);
     answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
@@ -197,7 +255,13 @@ static nlohmann::ordered_json loudest_json(const Plan& plan) {
 Answer run_plan(const Request& request) {
     Session session(request);
     session.say("solving the room and judging boxes and spots", 0.1);
-    const Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    const ClosedBox to_build =
+        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+    plan.agreement_words = compare(session, to_build, plan.at_build, plan.agreement);
+    if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
+        session.warnings.push_back(
+            loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
     for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
         session.warnings.push_back(text);
     const auto counts = plan_counts(session);
@@ -213,12 +277,12 @@ Answer run_plan(const Request& request) {
     write_plan(session.folder() / "plan.h5", plan, session.provenance());
     write_whole(session.folder() / "plan.csv", plan_csv(plan));
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
-    const std::string to_build = plan_build_section(session, plan);
+    const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
     write_whole(report,
                 html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
                              session.warnings, live_page(session.scenario, plan, request.units),
-                             to_build, counts.empty() ? nullptr : &subs,
+                             build_section, counts.empty() ? nullptr : &subs,
                              crossed ? &crossing : nullptr}));
     if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
@@ -251,12 +315,13 @@ Answer run_plan(const Request& request) {
     answer.json["recommendation"] = plan.recommendation;
     answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much, plan.how_sure};
     answer.json["report"] = report.string();
-    answer.text =
-        plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
-        plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
-        "\n" + plan.how_sure + "\nReport: " + report.string() +
-        "\nTo saw it: boxroom build " + request.file +
-        fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
+    if (plan.agreement.known()) answer.json["solver_agreement"] = agreement_json(plan.agreement);
+    answer.text = plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
+                  plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
+                  (plan.agreement_words.empty() ? "" : "\n" + plan.agreement_words) + "\n" +
+                  plan.how_sure + "\nReport: " + report.string() + "\nTo saw it: boxroom build " +
+                  request.file +
+                  fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
     if (!counts.empty()) add_subs(answer, subs, request.units);
     if (crossed) add_crossing(answer, crossing, session.scenario.seats);
     session.finish(answer);

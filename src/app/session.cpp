@@ -35,9 +35,12 @@ Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file))
 }
 
 void Session::choose_solver() {
-    const bool rectangle = scenario.room.is_rectangle();
-    if (request.solver == "modal" && !rectangle)
-        throw Error("--solver modal", "this room is no rectangle, which is all that solver knows",
+    const bool rectangle = scenario.room.has_rectangle_floor();
+    if (!rectangle && (request.solver == "modal" || request.solver == "both"))
+        throw Error("--solver " + request.solver,
+                    std::string("this room is no rectangle") +
+                        (scenario.room.plan.outline.empty() ? " (it has blocks)" : "") +
+                        ", which is all that the modal solver knows",
                     "leave --solver out, or write --solver grid");
     if (request.solver == "grid" || !rectangle) scenario.solver.solver = RoomSolver::grid;
     if (request.solver.empty() && !rectangle)

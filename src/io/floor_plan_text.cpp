@@ -36,6 +36,16 @@ class FloorPlan {
         cell_.assign(static_cast<std::size_t>(rows_), std::string(columns_, ' '));
     }
 
+    /// Marks what lies outside the outline; false if nothing does.
+    bool cut_away() {
+        bool any = false;
+        for (int r = 0; r < rows_; ++r)
+            for (int c = 0; c < columns_; ++c)
+                if (!room_.plan.covers((c + 0.5) * room_.width / columns_,
+                                       (r + 0.5) * room_.length / rows_))
+                    cell_[static_cast<std::size_t>(r)][static_cast<std::size_t>(c)] = ':', any = true;
+        return any;
+    }
     int column(double x) const {
         return std::clamp(static_cast<int>(x / room_.width * columns_), 0, columns_ - 1);
     }
@@ -81,6 +91,7 @@ class FloorPlan {
 
 std::string floor_plan_text(const Scenario& s, Units units) {
     FloorPlan plan(s.room);
+    const bool cut = plan.cut_away();
     for (const KeepOut& k : s.keep_outs) plan.fill(k);
     std::string key = plan.named() ? "" : "  =  front wall\n";
     const auto name = [&](char sign, const std::string& what, const Point& at, bool seen) {
@@ -96,6 +107,7 @@ std::string floor_plan_text(const Scenario& s, Units units) {
     std::string free;
     for (const KeepOut& k : s.keep_outs) free += (free.empty() ? "" : ", ") + shown(k.name);
     if (!free.empty()) key += "  #  kept free: " + free + "\n";
+    if (cut) key += "  :  not of this room\n";
     return plan.text() + key;
 }
 

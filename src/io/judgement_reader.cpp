@@ -95,6 +95,7 @@ void ScenarioReader::read_analysis_and_target() {
     const Band band = read_band(analysis, {10, 200}, band_given);
     const int per_octave = analysis.whole_number("per_octave", 3, 192).value_or(48);
     const auto listed = analysis.numbers("frequencies", Quantity::frequency, 0, audible);
+    s_.cone_load = analysis.yes_or_no("cone_load").value_or(false);
     analysis.close();
     s_.target.band = read_band(target, s_.target.band, target_given);
     s_.target.slope =

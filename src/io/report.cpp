@@ -83,28 +83,58 @@ std::string maps(const ReportInput& in) {
     return out.empty() ? "" : "<div class=\"maps\">" + out + "</div>";
 }
 
-std::string limits(const Scenario& scenario) {
+/// How the room was solved, and what the model leaves out.
+std::string model_words(const Scenario& scenario) {
+    const RoomPlan& plan = scenario.room.plan;
+    std::string text = scenario.solver.solver == RoomSolver::grid
+                           ? "The room is cut into cuboid cells and the sound stepped through them."
+                           : "The room is a rectangle, solved exactly.";
+    if (scenario.solver.solver == RoomSolver::modal && !plan.openings.empty())
+        text += " Its openings are lumped impedances, and a space next door is a rectangle too.";
+    return text +
+           " Each wall is uniform and reacts locally: a piece of wall moves only with the pressure "
+           "right on it.";
+}
+
+std::string left_out_words(const RoomPlan& plan) {
+    const auto counted = [](std::size_t count, const char* one, const char* many) {
+        return count == 1 ? std::string("one ") + one : fmt::format("{} {}", count, many);
+    };
+    std::vector<std::string> in;
+    if (!plan.blocks.empty()) in.push_back(counted(plan.blocks.size(), "block", "blocks"));
+    if (!plan.openings.empty())
+        in.push_back(counted(plan.openings.size(), "open doorway or window",
+                             "open doorways and windows"));
+    if (!plan.spaces.empty())
+        in.push_back(counted(plan.spaces.size(), "space next door", "spaces next door"));
+    if (in.empty())
+        return "There is no furniture, no people and no air leak in the model; doors and windows "
+               "are shut.";
+    return fmt::format(
+        "Besides the bare room the model holds what the file names: {}. There is no other "
+        "furniture, no people and no air leak in it; all other doors and windows are shut.",
+        fmt::join(in, ", "));
+}
+
+std::string limits(const ReportInput& in) {
+    const Scenario& scenario = in.scenario;
     std::vector<std::string> texts{
         "Published comparisons of such models with measured rooms agree within about 5 dB "
-        "(Building "
-        "Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the curves, "
-        "not "
-        "the last decibel.",
-        std::string(scenario.room.is_rectangle() ? "The room is a rectangle."
-                                                 : "The room is cut into cuboid cells.") +
-            " Each wall is uniform and reacts locally: a piece of wall moves "
-            "only "
-            "with the pressure right on it.",
-        "There is no furniture, no people and no air leak in the model; doors and windows are "
-        "shut.",
+        "(Building Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the "
+        "curves, not the last decibel.",
+        model_words(scenario)};
+    if (!in.plan.agreement_words.empty()) texts.push_back(in.plan.agreement_words);
+    texts.push_back(left_out_words(scenario.room.plan));
+    texts.push_back(
         "Published absorption tables stop at 125 Hz; what the walls do below that is "
-        "extrapolated."};
+        "extrapolated.");
+    const std::vector<NamedWall> surfaces = scenario.room.surfaces();
     for (const Construction& construction : constructions())
         if (!construction.extrapolated.empty() &&
-            std::ranges::find(scenario.room.wall_description, construction.name) !=
-                scenario.room.wall_description.end())
+            std::ranges::find(surfaces, construction.name, &NamedWall::description) !=
+                surfaces.end())
             texts.push_back(construction.name + ": " + construction.extrapolated);
-    return text_list(texts);
+    return text_list(texts) + agreement_table(in.plan.agreement);
 }
 
 std::string understood(const ReportInput& in) {
@@ -159,7 +189,7 @@ std::string html_report(const ReportInput& in) {
             "better in all four and in the score.</p>");
     page += section("build", "The box to saw", in.build_section);
     page += section("understood", "As understood", understood(in));
-    page += section("limits", "How far to trust this", limits(in.scenario));
+    page += section("limits", "How far to trust this", limits(in));
     page += section("cautions", "Take care", text_list(plan.cautions));
     page += section(
         "input", "The room file",

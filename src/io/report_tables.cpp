@@ -185,6 +185,18 @@ std::string walls_table(const Scenario& scenario) {
     return out + table_end;
 }
 
+std::string agreement_table(const SolverAgreement& agreement) {
+    if (!agreement.known()) return "";
+    std::string out = table_head(
+        "The exact solver against the grid, at the seats",
+        {"seat", "largest difference, dB", "at", "RMS, dB", "largest difference, degrees"}, 1);
+    for (const SolverAgreement::At& at : agreement.seats)
+        out += "<tr><td class=\"long\">" + isolated(at.seat) + "</td>" +
+               cell(decimal(at.largest_db, 2)) + cell(hertz(at.largest_hz)) +
+               cell(decimal(at.rms_db, 2)) + cell(decimal(at.largest_deg, 1)) + "</tr>";
+    return out + table_end;
+}
+
 std::string seats_and_driver(const ReportInput& in) {
     const Scenario& s = in.scenario;
     std::string out = table_head(

@@ -158,6 +158,8 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
           {"Pa s/m3", "pressure at a seat over volume velocity of a sub, exp(+jwt)"}, true);
     curve("/volume_velocity", heard.volume_velocity, {f, q},
           {"m3/s", "RMS volume velocity of each sub, its gain, delay and polarity included"}, true);
+    curve("/cone_load", heard.cone_load_db, {f, q},
+          {"dB", "what the room's pressure on its cone does to the volume velocity of each sub"});
     curve("/level", heard.level_db, {f, s}, {"dB", "level at each seat" + decibel}, true);
     curve("/phase", heard.phase_deg, {f, s}, {"degrees", "phase of the pressure at each seat"});
     curve("/seat_average", heard.seat_average_db, {f},

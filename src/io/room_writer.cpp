@@ -133,6 +133,7 @@ void add_judgement(Pieces& out, const Scenario& s) {
     out.add("\n[map]\n");
     out.key("frequency", s.map_frequency);
     out.add("\n[analysis]\n" + analysis_keys(s));
+    if (s.cone_load) out.add("cone_load = true\n");
 }
 
 std::string value_of(const Scenario& s, const std::string& part) {

@@ -22,6 +22,9 @@ title = "My room"
 width = "4.20 m"                 # x
 length = "5.60 m"                # y
 height = "2.50 m"                # z
+# floor_plan = [["0 m", "0 m"], ["4.2 m", "0 m"], ["4.2 m", "3 m"], ["3 m", "3 m"], ["3 m", "5.6 m"], ["0 m", "5.6 m"]]
+# Such a list of corners, going round, takes the place of width and length. Its walls are edge_1
+# (from the first corner to the second), edge_2 ..., or `edges` for all that have no line.
 
 # What each wall is made of. One of these names:
 )";
@@ -38,6 +41,27 @@ front = "brick, plastered"
 back = "plasterboard on studs"
 floor = "wood floor on joists"
 ceiling = "plasterboard on studs"
+
+# Furniture, a pillar: a cuboid with its own surface. Rooms with blocks or a floor_plan are cut into
+# cells, which takes some seconds.
+# [[block]]
+# name = "wardrobe"
+# from = ["3.2 m", "0 m", "0 m"]    # the corner nearest to the left, the front and the floor
+# to = ["4.2 m", "0.6 m", "2.1 m"]
+# surface = "wood panelling"
+
+# A room next door, in the coordinates of this one, and the door to it. A wall of 10 cm or so must
+# stay between them. An opening without `space` leads outside.
+# [[space]]
+# name = "hall"
+# from = ["4.3 m", "0 m", "0 m"]
+# to = ["5.8 m", "5.6 m", "2.5 m"]
+# walls = { absorption = 0.10 }     # or left, right, front, back, floor, ceiling one by one
+# [[opening]]
+# name = "door to the hall"
+# from = ["4.2 m", "4.7 m", "0 m"]  # a flat rectangle on a wall, the floor or the ceiling
+# to = ["4.2 m", "5.5 m", "2.0 m"]
+# space = "hall"
 
 # From the driver's data sheet. The first three are enough for the shape of the response; with sd, re
 # and qes (or bl, mms) the levels are absolute. This driver is invented.
@@ -171,6 +195,7 @@ frequency = "40 Hz"              # of the level map
 band = ["10 Hz", "200 Hz"]
 per_octave = 48                  # points
 # frequencies = [20, 25, "31.5 Hz", 40]    # instead of the band
+# cone_load = true               # count what the room's pressure does to the cones of placed subs
 )";
 
 }  // namespace

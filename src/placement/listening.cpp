@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/error.hpp"
+#include "placement/cone_load.hpp"
 
 namespace boxroom {
 
@@ -30,7 +31,8 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
     return closed_box_for_qtc(driver, qtc, scenario.filling);
 }
 
-/// The sub that is turned up most meets its limit first; the others follow it.
+/// The sub that is turned up most meets its limit first; the others follow it. The cone's way is
+/// that under the room's pressure, where that is counted.
 static void add_loudest(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                         const std::vector<Complex>& u, Listening& result) {
     const auto ceiling =
@@ -39,8 +41,15 @@ static void add_loudest(const Scenario& scenario, const Driver& driver, const Cl
     double most = 0;
     for (const PlacedSub& sub : result.subs)
         most = std::max(most, std::pow(10.0, sub.gain_db / 20));
+    const std::size_t count = result.subs.size();
     for (std::size_t f = 0; f < result.frequency.size(); ++f) {
-        const double rise = 20 * std::log10(ceiling.volume_velocity[f] / (std::abs(u[f]) * most));
+        double reached = std::abs(u[f]) * most;
+        if (!result.cone_load_db.empty() && ceiling.limited_by[f] == DriveLimit::excursion) {
+            reached = 0;
+            for (std::size_t q = 0; q < count; ++q)
+                reached = std::max(reached, std::abs(result.volume_velocity[f * count + q]));
+        }
+        const double rise = 20 * std::log10(ceiling.volume_velocity[f] / reached);
         result.max_level_db.push_back(result.seat_average_db[f] + rise);
         result.half_space_max_level_db.push_back(result.half_space_db[f] + rise);
         result.limited_by.push_back(limit_name(ceiling.limited_by[f]));
@@ -59,12 +68,15 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     return listen_through(
         scenario, driver, box, subs,
         room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver)
-            .value);
+            .value,
+        scenario.cone_load && driver.absolute() ? cone_impedance(scenario, subs)
+                                                : std::vector<Complex>{});
 }
 
 Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                          const std::vector<PlacedSub>& subs,
-                         std::vector<Complex> transfer_impedance) {
+                         std::vector<Complex> transfer_impedance,
+                         const std::vector<Complex>& cones) {
     const auto& frequency = scenario.frequency;
     const std::size_t seats = scenario.seats.size(), count = subs.size();
     Listening result;
@@ -85,6 +97,14 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
                 u[f] * std::polar(1.0, -2 * std::numbers::pi * frequency[f] * subs[q].delay) * gain;
             together[f] += std::abs(u[f] * gain);
         }
+    }
+
+    if (!cones.empty()) {
+        const auto free = result.volume_velocity;
+        result.volume_velocity = loaded_cones(scenario, driver, box, cones, free);
+        for (std::size_t i = 0; i < free.size(); ++i)
+            result.cone_load_db.push_back(20 *
+                                          std::log10(std::abs(result.volume_velocity[i] / free[i])));
     }
 
     // 2. Their sum at the seats, and what it is worth.

@@ -13,15 +13,12 @@ std::vector<double> half_space_power(std::span<const double> frequency,
 /// The response of `subs` (all of the same box) at the scenario's seats.
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs);
-/// The same where the transfer impedances (F,S,Q) from the subs to the seats are known already.
+/// The same where the room is solved already: `transfer` is (F,S,Q) as in Listening, `cones` what
+/// cone_impedance() gives or empty.
 Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                          const std::vector<PlacedSub>& subs,
-                         std::vector<std::complex<double>> transfer_impedance);
-
-/// The same where the room is solved already: `transfer` is (F,S,Q) as in Listening.
-Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                         const std::vector<PlacedSub>& subs,
-                         std::vector<std::complex<double>> transfer);
+                         std::vector<std::complex<double>> transfer,
+                         const std::vector<std::complex<double>>& cones = {});
 
 /// Weighted standard deviation of the level across the seats, population form, for each frequency
 /// [dB]: sqrt(sum w (L - mean)^2 / sum w), mean = sum w L / sum w. NaN where a level is not finite;

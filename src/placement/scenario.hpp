@@ -101,6 +101,7 @@ struct Scenario {
     std::vector<int> sub_counts;    ///< [search] subs; empty: one, without settings
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency
+    bool cone_load = false;         ///< [analysis]: count the room's pressure on placed cones
     SolverSettings solver;
     std::string source_text;  ///< the file, for the results
     std::vector<std::string> warnings;

@@ -15,6 +15,8 @@ struct Listening {
     std::vector<PlacedSub> subs;
     std::vector<std::complex<double>> transfer_impedance;  ///< (F,S,Q) [Pa s/m3]
     std::vector<std::complex<double>> volume_velocity;     ///< (F,Q) [m3/s], settings included
+    /// What the room's pressure on the cones does to them (F,Q); empty where it is not counted.
+    std::vector<double> cone_load_db;
     std::vector<double> level_db;                          ///< (F,S)
     std::vector<double> phase_deg;                         ///< (F,S)
     std::vector<double> seat_average_db, half_space_db, lift_db, target_db;  ///< (F)

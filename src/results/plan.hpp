@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "results/agreement.hpp"
 #include "results/criteria.hpp"
 #include "results/floor_map.hpp"
 #include "results/listening.hpp"
@@ -51,6 +52,8 @@ struct Plan {
     std::string reason_spot, reason_box, how_much;  ///< a sentence each
     std::string how_sure;  ///< what the model cannot know, and how many spots serve as well
     std::vector<std::string> cautions;
+    SolverAgreement agreement;    ///< of two solvers at the box to build; unknown if not asked
+    std::string agreement_words;  ///< the same in words
 };
 
 }  // namespace boxroom

@@ -28,6 +28,12 @@ struct Amplifier {
 std::complex<double> input_impedance(const Driver& driver, const ClosedBox& box, double frequency,
                                      const Air& air);
 
+/// By how much the cone gives way to a pressure on it while the amplifier holds the voltage: Y =
+/// Sd^2 Ze/(Ze Zm + Bl^2) [m3/(s Pa)], Ze and Zm as in volume_velocity. Absolute drivers only: throws
+/// Error for others.
+std::complex<double> cone_admittance(const Driver& driver, const ClosedBox& box, double frequency,
+                                     const Air& air);
+
 /// The largest clean volume velocity, one frequency at a time.
 struct DriveCeiling {
     std::vector<double> volume_velocity;  ///< (F) [m3/s], RMS

@@ -42,6 +42,17 @@ std::complex<double> input_impedance(const Driver& driver, const ClosedBox& box,
            *driver.bl * *driver.bl / mechanical_impedance(driver, box, s, air);
 }
 
+std::complex<double> cone_admittance(const Driver& driver, const ClosedBox& box, double frequency,
+                                     const Air& air) {
+    if (!driver.absolute())
+        throw Error("drive", "what the cone weighs is unknown", "give sd, re and qes (or bl, mms)");
+    const std::complex<double> s{0, 2 * pi * frequency};
+    const auto electrical = *driver.re + s * driver.le.value_or(0);
+    const double sd = *driver.sd, bl = *driver.bl;
+    return sd * sd * electrical /
+           (electrical * mechanical_impedance(driver, box, s, air) + bl * bl);
+}
+
 std::vector<std::complex<double>> volume_velocity(const Driver& driver, const ClosedBox& box,
                                                   std::span<const double> frequency, const Air& air,
                                                   double volts) {

@@ -77,3 +77,95 @@ def test_wrong_plans(tmp_path, name):
     done = run("check", file, cwd=tmp_path)
     assert done.returncode == 2, done.stdout
     assert re.search(r"wrong\.toml:\d+: .+ -- .+", done.stderr), done.stderr
+
+
+DOOR = """[[opening]]
+name = "door"
+from = [3.2, 1.0, 0.0]
+to = [3.2, 1.9, 2.0]
+"""
+
+
+def test_an_opening_is_a_port_of_the_modal_solver_or_a_hole_in_the_grid(tmp_path):
+    shut = room_text(SIZE, WALLS, SEATS, SUBS, FREQUENCIES)
+    text = shut.replace("[driver]", DOOR + "[driver]")
+    port = transfer_impedance(tmp_path, "port", text)
+    hole = transfer_impedance(tmp_path, "hole", text, "--solver", "grid")
+    assert np.abs(20 * np.log10(np.abs(hole / port))).max() < 1
+    assert np.abs(20 * np.log10(np.abs(transfer_impedance(tmp_path, "shut", shut) / port))).max() > 3
+    file = tmp_path / "door.toml"
+    file.write_text(text)
+    assert run_json("check", file, cwd=tmp_path)["solver"] == "modal"
+    assert any("shut" in w for w in run_json("modes", file, cwd=tmp_path)["warnings"])
+
+
+def test_both_solvers_say_how_far_they_lie_apart(tmp_path):
+    file = tmp_path / "room.toml"
+    file.write_text(room_text(SIZE, WALLS, SEATS, SUBS, FREQUENCIES))
+    told = run_json("listen", file, "--solver", "both", cwd=tmp_path)["solver_agreement"]
+    # The same from two runs of one solver each.
+    modal, grid = (run_json("listen", file, "--solver", s, cwd=tmp_path) for s in ("modal", "grid"))
+    apart = np.array([np.subtract(m["level_db"], g["level_db"]) for m, g in zip(modal["seats"], grid["seats"])])
+    for seat, differences in zip(told["seats"], np.abs(apart)):
+        level = np.array(modal["seats"][told["seats"].index(seat)]["level_db"])
+        heard = level >= np.median(level) - 15
+        assert seat["largest_db"] == pytest.approx(differences[heard].max(), abs=1e-4)
+        assert seat["at_hz"] == FREQUENCIES[int(np.argmax(np.where(heard, differences, -1)))]
+        assert seat["rms_db"] == pytest.approx(np.sqrt(np.mean(differences[heard] ** 2)), abs=1e-4)
+    assert 0 < told["largest_db"] < 0.5 and told["largest_deg"] < 3
+    assert "solvers" in run("listen", file, "--solver", "both", cwd=tmp_path).stdout
+    l_shaped = tmp_path / "l.toml"
+    l_shaped.write_text(L_SHAPED)
+    done = run("listen", l_shaped, "--solver", "both", cwd=tmp_path)
+    assert done.returncode == 2 and "rectangle" in done.stderr
+    assert run("rank", file, "--solver", "both", cwd=tmp_path).returncode == 2
+
+
+def test_the_report_says_what_the_model_holds(tmp_path):
+    quick = ('step = "0.10 m"', 'step = "0.50 m"')
+    coarse = "\n[analysis]\nband = [25, 125]\nper_octave = 6\n"
+    file = tmp_path / "l.toml"
+    file.write_text(L_SHAPED.replace(*quick) + coarse)
+    run_json("plan", file, "--out", tmp_path / "l", cwd=tmp_path)
+    page = (tmp_path / "l" / "report.html").read_text()
+    assert "one block, one open doorway or window, one space next door" in page
+    assert "doors and windows are shut.</" not in page.replace("all other doors and windows are shut.</", "")
+    assert "move walls by up to" in page and "cut into cuboid cells" in page
+
+    demo = (SOURCE / "rooms" / "demo.toml").read_text()
+    file.write_text(demo.replace(*quick) + coarse)
+    planned = run_json("plan", file, "--solver", "both", "--out", tmp_path / "demo", cwd=tmp_path)
+    page = (tmp_path / "demo" / "report.html").read_text()
+    assert planned["solver_agreement"]["largest_db"] < 0.5
+    assert "The exact solver against the grid" in page and "solved exactly" in page
+    assert "doors and windows are shut" in page
+
+
+def test_several_subs_in_a_room_on_the_grid(tmp_path):
+    file = tmp_path / "l.toml"
+    file.write_text(L_SHAPED.replace('step = "0.10 m"', 'step = "0.60 m"') +
+                    "\n[analysis]\nband = [25, 125]\nper_octave = 6\n")
+    ranked = run_json("rank", file, "--subs", "2", cwd=tmp_path)
+    assert len(ranked["spots"][0]["positions_m"]) == 2
+    assert "not drawn" in ranked["reason"]
+
+
+def test_the_room_loads_the_cone(tmp_path):
+    demo = (SOURCE / "rooms" / "masonry_small.toml").read_text()
+    free, loaded = tmp_path / "free.toml", tmp_path / "loaded.toml"
+    free.write_text(demo)
+    loaded.write_text(demo + "\n[analysis]\ncone_load = true\n")
+    before, after = (run_json("listen", file, "--out", tmp_path / file.stem, cwd=tmp_path)
+                     for file in (free, loaded))
+    change = np.array(after["cone_load_db"])
+    assert "cone_load_db" not in before
+    # One sub: every seat's level moves by what the cone's volume velocity does.
+    for a, b in zip(after["seats"], before["seats"]):
+        np.testing.assert_allclose(np.subtract(a["level_db"], b["level_db"]), change, atol=1e-6)
+    # It tells where the room answers with most pressure, at its mode near 50 Hz, and hardly elsewhere.
+    worst = after["frequency_hz"][int(np.argmax(np.abs(change)))]
+    assert 47 < worst < 53 and 0.3 < np.abs(change).max() < 3
+    assert np.median(np.abs(change)) < 0.1
+    loaded.write_text(demo + "\n[analysis]\ncone_load = 3\n")
+    done = run("check", loaded, cwd=tmp_path)
+    assert done.returncode == 2 and re.search(r"loaded\.toml:\d+: .*cone_load.* -- ", done.stderr)

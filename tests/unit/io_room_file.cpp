@@ -299,11 +299,28 @@ TEST_CASE("the starter file is right, and so is each thing it leaves as a remark
     CHECK(s.seats.size() == 2);
     CHECK_THAT(text, Catch::Contains("#   \"concrete\""));
     // Remarks that show keys of their table, taken in one at a time.
-    for (const char* remark : {"# le =", "# bl =", "# mms =", "# tallest =", "# frequencies ="}) {
+    for (const char* remark : {"# le =", "# bl =", "# mms =", "# tallest =", "# frequencies =",
+                               "# cone_load ="}) {
         std::string used = text;
         REQUIRE(used.find(remark) != std::string::npos);
         used.erase(used.find(remark), 2);
         CAPTURE(remark);
         CHECK(parse_room_file(used, "starter.toml").warnings.empty());
     }
+    // Whole tables that it leaves as remarks.
+    std::string used = text;
+    const auto from = used.find("# [[block]]"), to = used.find("# From the driver's");
+    REQUIRE(from < to);
+    std::string tables = used.substr(from, to - from);
+    for (std::size_t at = 0; (at = tables.find("# A room", at)) != std::string::npos;)
+        tables.erase(at, tables.find("# [[", at) - at);
+    for (std::size_t at = 0; (at = tables.find("# ", at)) != std::string::npos; at += 2)
+        if (at == 0 || tables[at - 1] == '\n') tables.erase(at, 2);
+    used.replace(from, to - from, tables);
+    CAPTURE(tables);
+    const RoomPlan plan = parse_room_file(used, "starter.toml").room.plan;
+    CHECK(plan.blocks.size() == 1);
+    CHECK(plan.spaces.size() == 1);
+    REQUIRE(plan.openings.size() == 1);
+    CHECK(plan.openings[0].space == 0);
 }

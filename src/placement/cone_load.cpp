@@ -1,0 +1,91 @@
+#include "placement/cone_load.hpp"
+
+#include <Eigen/Core>
+#include <cmath>
+#include <numbers>
+
+#include "solvers/ports.hpp"
+
+namespace boxroom {
+namespace {
+
+using Complex = std::complex<double>;
+constexpr double pi = std::numbers::pi;
+constexpr double radius = 0.2;  // [m]: the mean does not depend on it, the solver's time does
+
+double folded(double x, double side) {
+    return x < 0 ? -x : x > side ? 2 * side - x : x;
+}
+
+/// Six points about the source. One that a block or a slanted wall takes is that across from it.
+std::vector<Point> sphere(const Room& room, const Point& centre) {
+    std::vector<Point> points;
+    for (int axis = 0; axis < 3; ++axis) {
+        Point pair[2];
+        for (int side = 0; side < 2; ++side) {
+            const double step = side ? radius : -radius;
+            pair[side] = {folded(centre.x + (axis == 0 ? step : 0), room.width),
+                          folded(centre.y + (axis == 1 ? step : 0), room.length),
+                          folded(centre.z + (axis == 2 ? step : 0), room.height)};
+        }
+        for (int side = 0; side < 2; ++side)
+            points.push_back(room.contains(pair[side]) ? pair[side] : pair[1 - side]);
+    }
+    return points;
+}
+
+}  // namespace
+
+std::vector<Complex> cone_impedance(const Scenario& scenario,
+                                    const std::vector<PlacedSub>& subs) {
+    const auto& frequency = scenario.frequency;
+    const std::size_t count = subs.size();
+    std::vector<Point> sources, around;
+    for (const PlacedSub& sub : subs) {
+        sources.push_back(sub.at);
+        for (const Point& p : sphere(scenario.room, sub.at)) around.push_back(p);
+    }
+    const auto z = room_transfer(scenario.room, scenario.air, frequency, sources, around,
+                                 scenario.solver);
+    std::vector<Complex> result(frequency.size() * count * count);
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        const double omega = 2 * pi * frequency[f], k = omega / scenario.air.speed_of_sound;
+        const Complex reactance{0, omega * scenario.air.density};
+        const double to_centre = k * radius / std::sin(k * radius);
+        for (std::size_t p = 0; p < count; ++p)
+            for (std::size_t q = 0; q < count; ++q) {
+                Complex mean = 0;
+                for (std::size_t i = 0; i < 6; ++i) mean += z.at(f, 6 * p + i, q) / 6.0;
+                Complex& value = result[(f * count + p) * count + q];
+                if (p == q)
+                    value = (mean - reactance * std::polar(1.0, -k * radius) / (4 * pi * radius)) *
+                                to_centre +
+                            omega * scenario.air.density * k / (4 * pi);
+                else
+                    value = mean * to_centre;
+            }
+    }
+    return result;
+}
+
+std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver,
+                                  const ClosedBox& box, const std::vector<Complex>& impedance,
+                                  const std::vector<Complex>& free) {
+    const std::size_t frequencies = scenario.frequency.size();
+    const auto count = static_cast<Eigen::Index>(free.size() / frequencies);
+    std::vector<Complex> loaded = free;
+    for (std::size_t f = 0; f < frequencies; ++f) {
+        using Matrix = Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+        const Eigen::MatrixXcd z =
+            Eigen::Map<const Matrix>(&impedance[f * count * count], count, count);
+        const Eigen::MatrixXcd y =
+            cone_admittance(driver, box, scenario.frequency[f], scenario.air) *
+            Eigen::MatrixXcd::Identity(count, count);
+        Eigen::Map<Eigen::VectorXcd> u(&loaded[f * count], count);
+        const Eigen::MatrixXcd unmoved = z * u;
+        u += port_flow(z, y, unmoved);
+    }
+    return loaded;
+}
+
+}  // namespace boxroom
