@@ -201,8 +201,8 @@ Complex axis_function(const AxisProblem& axis, Complex q2, double x) {
 
 namespace {
 
-/// The mean over from <= x <= to of e^{jqx} cos(n pi (x - from)/(to - from)). The cosine is two more
-/// exponentials; each has the mean e^{jq middle} sin(t)/t, t = (q + s)(to - from)/2.
+/// The mean over from <= x <= to of e^{jqx} cos(n pi (x - from)/(to - from)). The cosine is two
+/// more exponentials; each has the mean e^{jq middle} sin(t)/t, t = (q + s)(to - from)/2.
 Complex wave_mean(Complex q, double from, double to, int order) {
     const double half = (to - from) / 2, s = order * pi / (to - from);
     const auto even = [](Complex t) {
@@ -216,8 +216,7 @@ Complex wave_mean(Complex q, double from, double to, int order) {
 
 }  // namespace
 
-Complex axis_function_mean(const AxisProblem& axis, Complex q2, double from, double to,
-                           int order) {
+Complex axis_function_mean(const AxisProblem& axis, Complex q2, double from, double to, int order) {
     if (to - from < 1e-9) return axis_function(axis, q2, from);
     // psi = a e^{jqx} + b e^{-jqx}
     const Complex q = std::sqrt(q2 + 1e-16), tilt = axis.k * axis.b0 / q;

@@ -26,8 +26,8 @@ std::vector<std::complex<double>> axis_eigenvalues(const AxisProblem& axis, int 
 /// psi(x) = cos(qx) + j k b0 sin(qx)/q for the eigenvalue q2 = q^2.
 std::complex<double> axis_function(const AxisProblem& axis, std::complex<double> q2, double x);
 
-/// The mean over from <= x <= to of psi(x) cos(n pi (x - from)/(to - from)); psi(from) where the two
-/// are one.
+/// The mean over from <= x <= to of psi(x) cos(n pi (x - from)/(to - from)); psi(from) where the
+/// two are one.
 std::complex<double> axis_function_mean(const AxisProblem& axis, std::complex<double> q2,
                                         double from, double to, int order = 0);
 

@@ -154,8 +154,7 @@ class Run {
                 if (part == 0 && step >= next_check_) {
                     step_ = step;
                     check();
-                    done_ = settled_ || step >= last_step ||
-                            (s_.options.stop && s_.options.stop());
+                    done_ = settled_ || step >= last_step || (s_.options.stop && s_.options.stop());
                     say(done_ ? 1.0 : share());
                 }
                 barrier.wait(parts);

@@ -34,9 +34,9 @@ Eigen::MatrixXcd means(const std::vector<Extent>& extents, int along, const Axis
     Eigen::MatrixXcd mean(extents.size(), q2.size());
     for (std::size_t e = 0; e < extents.size(); ++e)
         for (std::size_t n = 0; n < q2.size(); ++n)
-            mean(e, n) = axis_function_mean(axis, q2[n], coordinates(extents[e].low)[along],
-                                            coordinates(extents[e].high)[along],
-                                            extents[e].order[along]);
+            mean(e, n) =
+                axis_function_mean(axis, q2[n], coordinates(extents[e].low)[along],
+                                   coordinates(extents[e].high)[along], extents[e].order[along]);
     return mean;
 }
 
@@ -78,9 +78,9 @@ void PortWall::sum_tails() {
     double smallest = 1e9;
     for (const Extent& port : ports_)
         for (const int axis : {a_, b_})
-            smallest = std::min(smallest, (coordinates(port.high)[axis] -
-                                           coordinates(port.low)[axis]) /
-                                              (1 + port.order[axis]));
+            smallest =
+                std::min(smallest, (coordinates(port.high)[axis] - coordinates(port.low)[axis]) /
+                                       (1 + port.order[axis]));
     const double reach = std::max(3 * split_, 60 / smallest);
     const auto side = sides(cuboid_);
     const auto rigid_modes = [&](int axis) {
@@ -168,8 +168,8 @@ Eigen::MatrixXcd PortWall::transfer(const Air& air, double frequency,
                                               port_a.col(m).cwiseProduct(port_b.col(n)).transpose();
             for (std::size_t e = 0; e < extents.size(); ++e)
                 if (across <= limit[e] * limit[e])
-                    z.row(e) += green.mean_from_end(far_, from[e], to[e], extents[e].order[axis_]) * extent_a(e, m) *
-                                extent_b(e, n) * shape;
+                    z.row(e) += green.mean_from_end(far_, from[e], to[e], extents[e].order[axis_]) *
+                                extent_a(e, m) * extent_b(e, n) * shape;
         }
     return z;
 }
@@ -215,8 +215,8 @@ Eigen::MatrixXcd PortWall::field(const Air& air, double frequency, const Targets
         for (Eigen::Index n = 0; n < port_b.cols(); ++n) {
             const double across = rigid(static_cast<int>(m), static_cast<int>(n));
             if (across > highest) break;
-            const Eigen::RowVectorXcd strength = on.scale * on.a.weight[m] * on.b.weight[n] *
-                                                 (port_b.col(n).transpose() * shape);
+            const Eigen::RowVectorXcd strength =
+                on.scale * on.a.weight[m] * on.b.weight[n] * (port_b.col(n).transpose() * shape);
             const AxisGreen green(normal, normal.k * normal.k - on.a.q2[m] - on.b.q2[n]);
             for (std::size_t x = 0; x < offs; ++x) {
                 if (across > limit[x]) continue;

@@ -54,8 +54,8 @@ Rectangle clear_part(const Room& room, const Opening& opening) {
     }
     part(r.low, axis) = part(r.high, axis) = wall % 2 ? side[axis] : 0;
     if (space) {
-        r.depth = wall % 2 ? coordinates(space->from)[axis] - side[axis]
-                           : -coordinates(space->to)[axis];
+        r.depth =
+            wall % 2 ? coordinates(space->from)[axis] - side[axis] : -coordinates(space->to)[axis];
         good = good && r.depth > -0.05 && r.depth < 1;
         r.depth = std::max(r.depth, 1e-3);
     }
@@ -122,9 +122,8 @@ struct OpenRoom {
             for (const InWall& from : walls) {
                 if (to.cuboid != from.cuboid) continue;
                 z(to.member, from.member) =
-                    &to == &from
-                        ? from.modes.self(air, frequency)
-                        : from.modes.transfer(air, frequency, extents_of(to.member));
+                    &to == &from ? from.modes.self(air, frequency)
+                                 : from.modes.transfer(air, frequency, extents_of(to.member));
             }
         return z;
     }

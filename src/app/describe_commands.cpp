@@ -88,13 +88,14 @@ Answer run_check(const Request& request) {
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
     text += "\n" + floor_plan_text(s, request.units);
-    Answer answer{text, {{"title", s.title},
-                         {"seats", s.seats.size()},
-                         {"subs", s.subs.size()},
-                         {"blocks", s.room.plan.blocks.size()},
-                         {"spaces", s.room.plan.spaces.size()},
-                         {"openings", s.room.plan.openings.size()},
-                         {"solver", session.provenance().solver}}};
+    Answer answer{text,
+                  {{"title", s.title},
+                   {"seats", s.seats.size()},
+                   {"subs", s.subs.size()},
+                   {"blocks", s.room.plan.blocks.size()},
+                   {"spaces", s.room.plan.spaces.size()},
+                   {"openings", s.room.plan.openings.size()},
+                   {"solver", session.provenance().solver}}};
     session.finish(answer);
     return answer;
 }

@@ -1,18 +1,15 @@
 // listen, map, rank, plan: the subs in the room.
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
-
 #include "app/build_parts.hpp"
 #include "app/crossing_output.hpp"
 #include "app/set_json.hpp"
+#include "app/solver_output.hpp"
 #include "io/report.hpp"
 #include "io/results_file.hpp"
 #include "io/tables.hpp"
 #include "live/flat_scenario.hpp"
 #include "live/page_parts.hpp"
-#include "placement/agreement.hpp"
 #include "placement/crossing.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/wording.hpp"
@@ -37,51 +34,6 @@ std::string spot_line(const RankedSpot& spot, Units units) {
                        spot.rank, format_length(spot.footprint.x, units),
                        format_length(spot.footprint.y, units), spot.facing, c.spread_db,
                        c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
-}
-
-nlohmann::ordered_json agreement_json(const SolverAgreement& agreement) {
-    const auto one = [](const SolverAgreement::At& at) {
-        return nlohmann::ordered_json{{"name", at.seat},
-                                      {"largest_db", at.largest_db},
-                                      {"at_hz", at.largest_hz},
-                                      {"rms_db", at.rms_db},
-                                      {"largest_deg", at.largest_deg}};
-    };
-    nlohmann::ordered_json json{{"solvers", {"modal", "grid"}},
-                                {"up_to_hz", agreement.up_to},
-                                {"cell_m", agreement.spacing}};
-    json.update(one(agreement.all));
-    json["spread_db"] = {agreement.first.spread_db, agreement.second.spread_db};
-    json["seats"] = nlohmann::ordered_json::array();
-    for (const SolverAgreement::At& at : agreement.seats) json["seats"].push_back(one(at));
-    return json;
-}
-
-/// [analysis] cone_load: by how much it moved the level, or why it could not be counted.
-std::string cone_load_words(Session& session, const Listening& heard) {
-    if (!session.scenario.cone_load) return "";
-    if (heard.cone_load_db.empty()) {
-        session.warnings.push_back(
-            "cone_load is not counted: it wants sd, re and qes (or bl, mms) in [driver]");
-        return "";
-    }
-    const auto most =
-        std::max_element(heard.cone_load_db.begin(), heard.cone_load_db.end(),
-                         [](double a, double b) { return std::abs(a) < std::abs(b); });
-    const auto f = static_cast<std::size_t>(most - heard.cone_load_db.begin()) / heard.subs.size();
-    return fmt::format(
-        "The room's pressure on the cone moves the level by {:+.2f} dB at most ({:.0f} Hz).", *most,
-        heard.frequency[f]);
-}
-
-/// With --solver both: the other solver at these subs, into the document and the words.
-std::string compare(Session& session, const ClosedBox& box, const Listening& modal,
-                    SolverAgreement& agreement) {
-    if (session.request.solver != "both") return "";
-    const double start = seconds_now();
-    agreement = compare_solvers(session.scenario, session.driver, box, modal);
-    session.timings["compare"] = seconds_now() - start;
-    return agreement_words(agreement);
 }
 
 /// The loudest clean level, where it is known.
@@ -131,7 +83,7 @@ Answer run_listen(const Request& request) {
                 : listen(session.scenario, session.driver, box, subs);
     session.timings["solve"] = seconds_now() - start;
     SolverAgreement agreement;
-    const std::string trust = compare(session, box, result, agreement);
+    const std::string trust = compare_if_asked(session, box, result, agreement);
     const std::string loaded = cone_load_words(session, result);
     start = seconds_now();
     write_listening(session.folder() / "listen.h5", result, session.provenance(),
@@ -258,7 +210,7 @@ Answer run_plan(const Request& request) {
     Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
     const ClosedBox to_build =
         closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
-    plan.agreement_words = compare(session, to_build, plan.at_build, plan.agreement);
+    plan.agreement_words = compare_if_asked(session, to_build, plan.at_build, plan.agreement);
     if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
         session.warnings.push_back(
             loaded + " It is counted in the responses at the chosen spot, not in the ranking.");

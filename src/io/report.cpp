@@ -103,8 +103,8 @@ std::string left_out_words(const RoomPlan& plan) {
     std::vector<std::string> in;
     if (!plan.blocks.empty()) in.push_back(counted(plan.blocks.size(), "block", "blocks"));
     if (!plan.openings.empty())
-        in.push_back(counted(plan.openings.size(), "open doorway or window",
-                             "open doorways and windows"));
+        in.push_back(
+            counted(plan.openings.size(), "open doorway or window", "open doorways and windows"));
     if (!plan.spaces.empty())
         in.push_back(counted(plan.spaces.size(), "space next door", "spaces next door"));
     if (in.empty())

@@ -36,8 +36,7 @@ std::vector<Point> sphere(const Room& room, const Point& centre) {
 
 }  // namespace
 
-std::vector<Complex> cone_impedance(const Scenario& scenario,
-                                    const std::vector<PlacedSub>& subs) {
+std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<PlacedSub>& subs) {
     const auto& frequency = scenario.frequency;
     const std::size_t count = subs.size();
     std::vector<Point> sources, around;
@@ -45,8 +44,8 @@ std::vector<Complex> cone_impedance(const Scenario& scenario,
         sources.push_back(sub.at);
         for (const Point& p : sphere(scenario.room, sub.at)) around.push_back(p);
     }
-    const auto z = room_transfer(scenario.room, scenario.air, frequency, sources, around,
-                                 scenario.solver);
+    const auto z =
+        room_transfer(scenario.room, scenario.air, frequency, sources, around, scenario.solver);
     std::vector<Complex> result(frequency.size() * count * count);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         const double omega = 2 * pi * frequency[f], k = omega / scenario.air.speed_of_sound;
@@ -66,6 +65,12 @@ std::vector<Complex> cone_impedance(const Scenario& scenario,
             }
     }
     return result;
+}
+
+std::vector<Complex> asked_cone_impedance(const Scenario& scenario, const Driver& driver,
+                                          const std::vector<PlacedSub>& subs) {
+    if (!scenario.cone_load || !driver.absolute()) return {};
+    return cone_impedance(scenario, subs);
 }
 
 std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver,

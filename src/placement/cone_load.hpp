@@ -21,6 +21,11 @@ namespace boxroom {
 std::vector<std::complex<double>> cone_impedance(const Scenario& scenario,
                                                  const std::vector<PlacedSub>& subs);
 
+/// The same if the file asks for it and the driver is known well enough, else empty.
+std::vector<std::complex<double>> asked_cone_impedance(const Scenario& scenario,
+                                                       const Driver& driver,
+                                                       const std::vector<PlacedSub>& subs);
+
 /// The volume velocities (F,Q) with that impedance on the cones: each yields Y = Sd^2 Ze/(Ze Zm +
 /// Bl^2) to the pressure on it, so that U = (1 + Y Z)^-1 U_free, Q x Q for each frequency. The
 /// amplifier's output has no impedance of its own. Absolute drivers only.

@@ -188,10 +188,8 @@ Listening listen_with_mains(const Scenario& scenario, const Driver& driver, cons
     for (std::size_t row = 0; row < z.frequencies * z.receivers; ++row)
         for (std::size_t q = 0; q < z.sources; ++q)
             (q < subs.size() ? of_subs : of_mains).push_back(z.value[row * z.sources + q]);
-    const Listening heard =
-        listen_through(scenario, driver, box, subs, std::move(of_subs),
-                       scenario.cone_load && driver.absolute() ? cone_impedance(scenario, subs)
-                                                               : std::vector<Complex>{});
+    const Listening heard = listen_through(scenario, driver, box, subs, std::move(of_subs),
+                                           asked_cone_impedance(scenario, driver, subs));
     crossing = cross(scenario, driver, heard, of_mains);
     return heard;
 }

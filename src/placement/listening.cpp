@@ -69,8 +69,7 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
         scenario, driver, box, subs,
         room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver)
             .value,
-        scenario.cone_load && driver.absolute() ? cone_impedance(scenario, subs)
-                                                : std::vector<Complex>{});
+        asked_cone_impedance(scenario, driver, subs));
 }
 
 Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
@@ -103,8 +102,8 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
         const auto free = result.volume_velocity;
         result.volume_velocity = loaded_cones(scenario, driver, box, cones, free);
         for (std::size_t i = 0; i < free.size(); ++i)
-            result.cone_load_db.push_back(20 *
-                                          std::log10(std::abs(result.volume_velocity[i] / free[i])));
+            result.cone_load_db.push_back(
+                20 * std::log10(std::abs(result.volume_velocity[i] / free[i])));
     }
 
     // 2. Their sum at the seats, and what it is worth.

@@ -2,10 +2,10 @@
 #include <string>
 #include <vector>
 
-#include "results/agreement.hpp"
 #include "results/criteria.hpp"
 #include "results/floor_map.hpp"
 #include "results/listening.hpp"
+#include "results/solver_agreement.hpp"
 
 namespace boxroom {
 

@@ -90,9 +90,9 @@ TEST_CASE("Grid: within 0.5 dB and 3 degrees of the modal solver at the default 
     const std::vector<Point> sources{{0.35, 0.4, 0.22}, {2.6, 0.3, 0.25}};
     int number = 0;
     Room ringing{2.73, 4.70, 3.39, {}, {}};  // light walls on springs, in tune with its modes
-    ringing.walls = {Wall{{{3900, 0, 0}}},     Wall{{{4500, 22.5, 5.4e6}}},
+    ringing.walls = {Wall{{{3900, 0, 0}}},       Wall{{{4500, 22.5, 5.4e6}}},
                      Wall{{{2770, 8.9, 5.9e5}}}, Wall{{{310, 4.9, 5.7e6}}},
-                     Wall{{{33000, 0, 0}}},    Wall{{{22000, 0, 0}}}};
+                     Wall{{{33000, 0, 0}}},      Wall{{{22000, 0, 0}}}};
     for (const Room& room :
          {damped_cube(), studs_and_concrete(), resistive(), many_branches(), ringing}) {
         GridReport report;

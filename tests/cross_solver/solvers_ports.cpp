@@ -77,8 +77,8 @@ TEST_CASE("Ports: the same opening cut into the grid comes to the same, the fine
         for (const double spacing : {0.15, 0.075}) {
             GridOptions options;
             options.spacing = spacing, options.left_db = 0.01;
-            error.push_back(apart(
-                ports, grid_transfer(*room, Air{}, frequency, sub, ears, options)));
+            error.push_back(
+                apart(ports, grid_transfer(*room, Air{}, frequency, sub, ears, options)));
         }
         const auto shut = modal_transfer(plain(), Air{}, frequency, sub, ears);
         INFO("off by " << error[0] << " and " << error[1] << ", shut " << apart(shut, ports));
@@ -112,7 +112,8 @@ TEST_CASE("Ports: a hatch makes the room a resonator") {
 }
 
 TEST_CASE("Ports: a passage between two rooms is a mass between two springs") {
-    // f = c/(2 pi) sqrt(S/L (1/V1 + 1/V2)), L = depth + 2 x 0.85 a (as above, a volume at each end).
+    // f = c/(2 pi) sqrt(S/L (1/V1 + 1/V2)), L = depth + 2 x 0.85 a (as above, a volume at each
+    // end).
     Room room{3.0, 3.6, 2.4, {}, {}};
     for (Wall& wall : room.walls) wall = heavy;
     room.plan.spaces = {space({3.8, 0, 0}, {5.8, 3.6, 2.4}, heavy)};

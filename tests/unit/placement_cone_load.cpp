@@ -30,7 +30,8 @@ Driver driver() {
 
 }  // namespace
 
-TEST_CASE("Cone load: between walls that swallow everything only the far field's resistance is left") {
+TEST_CASE(
+    "Cone load: between walls that swallow everything only the far field's resistance is left") {
     // z = rho c absorbs a plane wave wholly. In the middle of such a room little comes back, and
     // what is left is rho c k^2/(4 pi), the resistance of a pulsating sphere (Kinsler ch. 7).
     const Scenario s = in_room(Air{}.impedance(), {80, 120, 160});
@@ -74,8 +75,8 @@ TEST_CASE("Cone load: a rigid wall near by adds the pressure of the image") {
 
 TEST_CASE("Cone load: the cone gives the room no more power than it takes from the amplifier") {
     // Passivity: Re Z >= 0 for one cone; for two the Hermitian part of the matrix has no negative
-    // eigenvalue. And the grid, which shares nothing with the sum over modes, finds the same but for
-    // its own idea of the near field, a mass below 0.15 kg/m4: 0.2 g on a cone of 340 cm2.
+    // eigenvalue. And the grid, which shares nothing with the sum over modes, finds the same but
+    // for its own idea of the near field, a mass below 0.15 kg/m4: 0.2 g on a cone of 340 cm2.
     Scenario s = in_room(9000, {20, 31.5, 41, 50, 63, 80, 100});
     const std::vector<PlacedSub> subs{{"", {0.35, 0.4, 0.25}, 0, 0, 1},
                                       {"", {3.7, 4.7, 0.25}, 0, 0, 1}};
@@ -106,10 +107,8 @@ TEST_CASE("Cone load: one cone follows U = U_free/(1 + Y Z)") {
         const Complex jw{0, 2 * pi * s.frequency[f]};
         const double spring = 1 / *d.cms + s.air.density * std::pow(s.air.speed_of_sound, 2) *
                                                *d.sd * *d.sd / box.apparent_volume;
-        const Complex mechanical =
-            *d.rms + jw * *d.mms + spring / jw + *d.sd * *d.sd * z[f];
-        const Complex expected =
-            *d.sd * *d.bl * 2.83 / (*d.re * mechanical + *d.bl * *d.bl);
+        const Complex mechanical = *d.rms + jw * *d.mms + spring / jw + *d.sd * *d.sd * z[f];
+        const Complex expected = *d.sd * *d.bl * 2.83 / (*d.re * mechanical + *d.bl * *d.bl);
         CHECK(std::abs(loaded[f] / expected - 1.0) < 1e-9);
     }
 }

@@ -92,8 +92,8 @@ TEST_CASE("Means over a stretch of an axis are the integrals that they stand for
             CHECK(std::abs(axis_function_mean(axis, q, from, to, order) -
                            sum / static_cast<double>(points)) < 1e-5);
         }
-    CHECK(std::abs(axis_function_mean(axis, q2[3], from, from) -
-                   axis_function(axis, q2[3], from)) < 1e-12);
+    CHECK(std::abs(axis_function_mean(axis, q2[3], from, from) - axis_function(axis, q2[3], from)) <
+          1e-12);
     for (const bool far : {false, true}) {
         for (const int order : {0, 1, 2}) {
             Complex sum = 0;

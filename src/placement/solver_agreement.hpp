@@ -1,6 +1,6 @@
 #pragma once
 #include "placement/listening.hpp"
-#include "results/agreement.hpp"
+#include "results/solver_agreement.hpp"
 
 namespace boxroom {
 

@@ -1,4 +1,4 @@
-#include "placement/agreement.hpp"
+#include "placement/solver_agreement.hpp"
 
 #include <algorithm>
 #include <cmath>
