@@ -194,6 +194,6 @@ def test_a_room_that_is_no_rectangle(tmp_path):
     document = run_json("plan", path, "--subs", 2, "--out", tmp_path / "out")
     assert [one["subs"] for one in document["by_subs"]] == [1, 2]
     for one in document["by_subs"]:
-        assert "no rectangle" in one["reason"] and "share_of_wins" not in one["chosen"]
+        assert "not drawn" in one["reason"] and "share_of_wins" not in one["chosen"]
         for x, y, _ in one["chosen"]["positions_m"]:
             assert not (x > 3.6 and y > 3.0), "a box stands outside the L"
