@@ -246,22 +246,22 @@ AxisGreen::AxisGreen(const AxisProblem& axis, Complex kappa_squared) : length_(a
         -0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * exponential(2.0 * length_ * minus_j_kappa_)));
 }
 
-Complex AxisGreen::travelled(double x) const {
-    return exponential(minus_j_kappa_ * x);
-}
-
-Complex AxisGreen::between(Complex below, Complex above, Complex whole) const {
-    const Complex last = quotient(whole, above);
-    return quotient(above, below) * (1.0 + r0_ * below * below) * (1.0 + r1_ * last * last) *
-           scale_;
-}
-
 Complex AxisGreen::operator()(double x, double x_prime) const {
     const double below = std::min(x, x_prime), above = std::max(x, x_prime);
     const Complex direct = exponential(minus_j_kappa_ * (above - below));
     const Complex first = exponential(2.0 * below * minus_j_kappa_);
     const Complex last = exponential(2.0 * (length_ - above) * minus_j_kappa_);
     return direct * (1.0 + r0_ * first) * (1.0 + r1_ * last) * scale_;
+}
+
+Complex AxisGreen::below(double x) const {
+    const Complex wave = exponential(x * minus_j_kappa_);
+    return quotient(1.0, wave) + r0_ * wave;
+}
+
+Complex AxisGreen::above(double x) const {
+    const Complex last = exponential(2.0 * (length_ - x) * minus_j_kappa_);
+    return exponential(x * minus_j_kappa_) * (1.0 + r1_ * last) * scale_;
 }
 
 Complex AxisGreen::mean_from_end(bool far, double from, double to, int order) const {
@@ -278,16 +278,6 @@ Complex AxisGreen::mean_from_end(bool far, double from, double to, int order) co
     return scale_ * (1.0 + here) * (far ? turned : 1.0) *
            (wave_mean(minus_kappa, from, to, order) +
             there * turned * wave_mean(minus_kappa, 2 * length_ - to, 2 * length_ - from, order));
-}
-
-Complex AxisGreen::below(double x) const {
-    const Complex wave = exponential(x * minus_j_kappa_);
-    return quotient(1.0, wave) + r0_ * wave;
-}
-
-Complex AxisGreen::above(double x) const {
-    const Complex last = exponential(2.0 * (length_ - x) * minus_j_kappa_);
-    return exponential(x * minus_j_kappa_) * (1.0 + r1_ * last) * scale_;
 }
 
 Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {

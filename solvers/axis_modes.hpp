@@ -45,18 +45,13 @@ class AxisGreen {
   public:
     AxisGreen(const AxisProblem& axis, std::complex<double> kappa_squared);
     std::complex<double> operator()(double x, double x_prime) const;
-    /// The mean over from <= x <= to of G(x, end) cos(n pi (x - from)/(to - from)), the end at L if
-    /// `far`, else at 0; G(from, end) where from and to are one.
-    std::complex<double> mean_from_end(bool far, double from, double to, int order = 0) const;
     /// G(x, x') = below(x<) above(x>), for many points on one axis. Unlike G itself the factors
     /// grow, to e^{|Im kappa| L}: only while |Im kappa| L stays below 350.
     std::complex<double> below(double x) const;
     std::complex<double> above(double x) const;
-    /// e^{-j kappa x}; and G from those of the lower point, the higher one and the whole length,
-    /// for many pairs of few points. Holds while none of them is below 1e-150.
-    std::complex<double> travelled(double x) const;
-    std::complex<double> between(std::complex<double> below, std::complex<double> above,
-                                 std::complex<double> whole) const;
+    /// The mean over from <= x <= to of G(x, end) cos(n pi (x - from)/(to - from)), the end at L if
+    /// `far`, else at 0; G(from, end) where from and to are one.
+    std::complex<double> mean_from_end(bool far, double from, double to, int order = 0) const;
 
   private:
     double length_;

@@ -47,6 +47,18 @@ struct Planes {
     }
 };
 
+/// Both factors of AxisGreen at a few points of the closed-form axis.
+struct Factors {
+    std::vector<double> at;
+    std::vector<Complex> below, above;
+    explicit Factors(std::vector<double> points)
+        : at(std::move(points)), below(at.size()), above(at.size()) {}
+    void fill(const AxisGreen& along) {
+        for (std::size_t i = 0; i < at.size(); ++i)
+            below[i] = along.below(at[i]), above[i] = along.above(at[i]);
+    }
+};
+
 /// out += factor * row, complex, on `count` entries.
 inline void add_scaled(float* out_re, float* out_im, float factor_re, float factor_im,
                        const float* re, const float* im, int count) {
@@ -136,26 +148,22 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
 
         // 4. The closed-form axis for every pair of heights.
         const int pairs = c_count * static_cast<int>(receiver_c.value.size());
-        const bool far = std::sqrt(beyond) * side[c] > 300;  // exponentials would run out of range
+        const bool far = std::sqrt(beyond) * side[c] > 350;  // the factors would overflow
         std::vector<Complex> green(static_cast<std::size_t>(pairs) * m_count * n_count);
-        std::vector<Complex> to_source(c_count), to_receiver(receiver_c.value.size());
+        Factors source(on_c.value), receiver(receiver_c.value);
         for (int m = 0; m < m_count; ++m) {
             for (int n = 0; n < n_count; ++n) {
                 const Complex across = on_m.q2[m] + on_n.q2[n];
                 if (across.real() > beyond) break;
                 const AxisGreen along(axis[c], axis[c].k * axis[c].k - across);
-                const Complex whole = along.travelled(side[c]);
-                for (int i = 0; i < c_count; ++i) to_source[i] = along.travelled(on_c.value[i]);
-                for (std::size_t i = 0; i < to_receiver.size(); ++i)
-                    to_receiver[i] = along.travelled(receiver_c.value[i]);
+                if (!far) source.fill(along), receiver.fill(along);
                 for (int p = 0; p < pairs; ++p) {
                     const int from = p % c_count, to = p / c_count;
-                    const double x = on_c.value[from], y = receiver_c.value[to];
-                    const Complex &at_x = to_source[from], &at_y = to_receiver[to];
+                    const double x = source.at[from], y = receiver.at[to];
                     green[(static_cast<std::size_t>(p) * m_count + m) * n_count + n] =
                         far     ? along(x, y)
-                        : x < y ? along.between(at_x, at_y, whole)
-                                : along.between(at_y, at_x, whole);
+                        : x < y ? source.below[from] * receiver.above[to]
+                                : receiver.below[to] * source.above[from];
                 }
             }
         }

@@ -78,6 +78,13 @@ Answer run_check(const Request& request) {
         session.driver.absolute() ? "absolute, for 2.83 V" : "relative to the passband at 1 m");
     text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(), s.subs.size(),
                         s.keep_outs.size());
+    if (s.crossover || !s.mains.empty())
+        text += fmt::format(
+            "mains   {}, {}\n", s.mains.size(),
+            s.crossover
+                ? fmt::format("crossover at {:.0f} Hz, {}, order {}", s.crossover->frequency,
+                              crossover_name(s.crossover->kind), s.crossover->order)
+                : std::string("no crossover: all play full range"));
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
     text += "\n" + floor_plan_text(s, request.units);

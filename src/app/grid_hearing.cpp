@@ -2,7 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#ifdef _OPENMP
+#include <omp.h>
+#endif
 
+#include "app/session.hpp"
 #include "base/error.hpp"
 
 namespace boxroom {
@@ -125,6 +129,11 @@ std::optional<GridHearing::Pressures> GridHearing::sketch(const Point& sub,
                                                           const std::vector<Point>& points,
                                                           double frequency) const {
     const std::lock_guard lock(sketching_);
+    const double start = seconds_now();
+    if (start - sketched_ < 4 * sketch_took_) return std::nullopt;
+#ifdef _OPENMP
+    omp_set_num_threads(1);  // of this thread: so few cells are not worth two
+#endif
     try {
         if (!coarse_ || coarse_->frequency().front() != frequency) {
             GridOptions options;
@@ -139,6 +148,8 @@ std::optional<GridHearing::Pressures> GridHearing::sketch(const Point& sub,
             const NodeWeights weights = weights_or_none(*coarse_, point);
             out.push_back(field.reaches(weights) ? field.at(weights, 0) : std::complex<double>{});
         }
+        sketched_ = seconds_now();
+        sketch_took_ = sketched_ - start;
         return out;
     } catch (const Error&) {
         return std::nullopt;

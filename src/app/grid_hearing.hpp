@@ -29,7 +29,8 @@ class GridHearing {
     std::optional<Pressures> field(const Point& sub, const std::vector<Point>& points,
                                    double frequency) const;
     /// The same on cells of 0.2 m, good to a few dB, in some hundredths of a second; nothing where
-    /// the room cannot be cut so coarsely.
+    /// the room cannot be cut so coarsely. Nothing either while the last one is younger than four
+    /// times what it took: the curves of a drag shall not wait for pictures.
     std::optional<Pressures> sketch(const Point& sub, const std::vector<Point>& points,
                                     double frequency) const;
     double nearest_frequency(double frequency) const;
@@ -70,6 +71,7 @@ class GridHearing {
     mutable std::shared_ptr<const Weighed> weighed_;  ///< the points asked for last
     mutable std::mutex sketching_;
     mutable std::optional<GridReach> coarse_;
+    mutable double sketched_ = -1e9, sketch_took_ = 0;  ///< [s]
 };
 
 }  // namespace boxroom

@@ -121,13 +121,13 @@ Answer run_listen(const Request& request) {
         c.unevenness_db, c.balance_db, c.level_db,
         result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
         c.reach_hz);
-    if (crossed) add_crossing(answer, crossing, result.seats);
     if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(agreement);
         answer.text += trust + "\n";
     }
+    if (crossed) add_crossing(answer, crossing, result.seats);
     answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;

@@ -103,7 +103,8 @@ void read_size(const std::string& text, WindowOptions& options) {
 
 Answer run_view(const Request& request) {
     Session session(request);
-    // Openings cost the exact solver too much for every step of a drag; a grid is done with them once.
+    // Openings cost the exact solver too much for every step of a drag; a grid is done with them
+    // once.
     if (!session.scenario.room.is_rectangle() && request.solver.empty())
         session.scenario.solver.solver = RoomSolver::grid;
     WindowOptions options;

@@ -43,11 +43,13 @@ std::string crossing_chart(const Crossing& c, const std::string& subs, const Tar
     CurveChart chart;
     chart.id = "crossing";
     chart.title = c.mains.empty() ? "Through the low-pass" : "With the main loudspeakers";
-    chart.caption = "Seat averages" +
-                    (c.filtered ? fmt::format(" through the crossover at {:g} Hz ({}, order {})",
-                                              c.frequency, c.type, c.order)
-                                : std::string(", everything full range")) +
-                    ". " + c.advice;
+    chart.caption =
+        "Seat averages" +
+        (c.filtered
+             ? fmt::format(" through the crossover at {:g} Hz ({}, order {})", c.frequency,
+                           c.type == "butterworth" ? "Butterworth" : "Linkwitz-Riley", c.order)
+             : std::string(", everything full range")) +
+        ". " + c.advice;
     chart.x = c.grid;
     chart.x_title = "frequency, Hz", chart.x_unit = "Hz";
     chart.y_title =

@@ -59,6 +59,7 @@ svg.trade { background: #fff; }
 .set { stroke: #fff; stroke-width: 1; }
 .choice { fill: none; stroke: #1f2629; stroke-width: 2; }
 .still { margin: 0 0 1rem; }
+.still + div { min-width: 0; }
 svg.still text.number { fill: #fff; font-weight: 700; }
 .live .still .plan-seat { cursor: auto; touch-action: auto; }
 .reading { margin: .7rem 0 .3rem; font: 600 15px/1.4 var(--sans); font-variant-numeric: tabular-nums; }

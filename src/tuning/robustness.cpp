@@ -41,6 +41,17 @@ Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
             std::clamp(p.z + shift.z, 0.0, is.height)};
 }
 
+/// Those that a criterion looks at: up to half an octave above the band, which smoothing draws in,
+/// and a point more. The ones above cost most.
+std::vector<double> judged_frequencies(const Scenario& scenario) {
+    std::vector<double> frequency;
+    for (const double f : scenario.frequency) {
+        frequency.push_back(f);
+        if (f > 1.5 * scenario.target.band.high) break;
+    }
+    return frequency;
+}
+
 /// The criteria of every set in one draw.
 std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
                                  const std::vector<const RankedSet*>& sets, const Draw& draw) {
@@ -49,12 +60,12 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
         for (std::size_t k = 0; k < set->positions.size(); ++k)
             sources.push_back(moved(set->positions[k], scenario.room, draw.room, draw.shift[k]));
     for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
-    const auto z =
-        modal_transfer_many(draw.room, scenario.air, scenario.frequency, sources, receivers, 9);
+    const std::vector<double> frequency = judged_frequencies(scenario);
+    const auto z = modal_transfer_many(draw.room, scenario.air, frequency, sources, receivers, 9);
     const Driver driver = complete_driver(draw.driver, scenario.air);
     const auto u = volume_velocity(driver, closed_box(driver, box_volume, scenario.filling),
-                                   scenario.frequency, scenario.air);
-    const Judge judge(scenario.frequency, draw.seats, scenario.target);
+                                   frequency, scenario.air);
+    const Judge judge(frequency, draw.seats, scenario.target);
     std::vector<Criteria> out;
     std::size_t first = 0;
     for (const RankedSet* set : sets) {
@@ -181,11 +192,11 @@ void judge_robustness(const Scenario& scenario, double box_volume,
     for (const SetRanking* ranking : rankings)
         for (int n = 0; n < counted(*ranking, most); ++n) sets.push_back(&ranking->sets[n]);
     if (sets.empty() || draws == 0) return;
-    if (!scenario.room.is_rectangle()) {
+    if (!scenario.room.is_rectangle() || scenario.solver.solver == RoomSolver::grid) {
         for (SetRanking* ranking : rankings)
             ranking->reason =
-                "How sure this is was not drawn: in a room that is no rectangle, or has openings, "
-                "each draw would take seconds.";
+                "How sure this is was not drawn: on a grid, or with openings, each draw would take "
+                "seconds.";
         return;
     }
     std::vector<std::vector<Criteria>> judged(draws);

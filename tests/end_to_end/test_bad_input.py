@@ -133,6 +133,12 @@ def test_not_a_room_file(content, tmp_path):
     assert done.returncode == 2 and re.search(r"odd\.toml:\d+", done.stderr), done.stderr
 
 
+def test_absolute_main_beside_a_relative_sub(tmp_path):
+    text = GOOD.replace('sd = "330 cm2"', "", 1) + '\n[[main]]\nat = [1, 1, 1]\nsensitivity = "90 dB"\n'
+    said = refuse(text, tmp_path, "listen")
+    assert f"wrong.toml:{text.count(chr(10))}" in said and "sensitivity" in said and "sd" in said
+
+
 @pytest.mark.parametrize("arguments", [
     ["box", "--fs", "27 Hz", "--qts", "0.45", "--vas", "38", "--qtc", "0.7"],
     ["box", "--fs", "27 Hz", "--qts", "0.45", "--vas", "38 L", "--volume", "20"],
@@ -142,10 +148,6 @@ def test_a_volume_on_the_command_line_without_its_unit(arguments, tmp_path):
     done = run(*arguments, cwd=tmp_path)
     assert done.returncode == 2 and done.stdout == "" and "38 L" in done.stderr
     assert len(done.stderr.strip().splitlines()) == 1
-def test_absolute_main_beside_a_relative_sub(tmp_path):
-    text = GOOD.replace('sd = "330 cm2"', "", 1) + '\n[[main]]\nat = [1, 1, 1]\nsensitivity = "90 dB"\n'
-    said = refuse(text, tmp_path, "listen")
-    assert f"wrong.toml:{text.count(chr(10))}" in said and "sensitivity" in said and "sd" in said
 
 
 def test_listen_without_a_sub(tmp_path):

@@ -133,3 +133,19 @@ def test_plan_shows_it(tmp_path):
     assert "with the main loudspeakers" in done.stdout
     page = (tmp_path / "out" / "report.html").read_text()
     assert 'id="crossing"' in page and (tmp_path / "out" / "crossover.csv").exists()
+
+
+def test_the_cones_load_counts_in_the_sum(tmp_path):
+    """With [analysis] cone_load the subs in the sum are the loaded ones that `listen` shows."""
+    driver = 'qes = 0.495\nqms = 4.95\nre = "3.4 ohm"\nsd = "330 cm2"'
+    loaded = text("butterworth", 4, mains=False, driver=driver).replace("[analysis]", "[analysis]\ncone_load = true")
+    path = tmp_path / "room.toml"
+    path.write_text(loaded)
+    document = run_json("listen", path, "--out", tmp_path / "out")
+    low, _ = filters("butterworth", 4, np.array(document["frequency_hz"]))
+    assert np.allclose(document["crossover"]["sum_average_db"],
+                       np.array(document["seat_average_db"]) + 20 * np.log10(np.abs(low)), atol=1e-6)
+    path.write_text(loaded.replace("[crossover]\n", "[map]\n").replace('type = "butterworth"\norder = 4\n', ""))
+    alone = run_json("listen", path, "--out", tmp_path / "out")
+    assert "crossover" not in alone
+    assert np.allclose(alone["seat_average_db"], document["seat_average_db"], atol=1e-9)

@@ -113,6 +113,8 @@ CurvePanel::CurvePanel(const RoomView& view, vtkRenderer* renderer)
     }
     style_axis(level_->GetAxis(vtkAxis::LEFT), "level / dB");
     style_axis(spread_->GetAxis(vtkAxis::LEFT), "spread / dB");
+    for (vtkChartXY* chart : {level_.Get(), spread_.Get()})  // no numbers before there are any
+        set_ticks(chart->GetAxis(vtkAxis::LEFT), {}, {});
 
     curves_.resize(fixed + seats_);
     const auto add = [&](std::size_t at, vtkChartXY* chart, Colour colour, double width,
