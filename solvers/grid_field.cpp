@@ -9,7 +9,8 @@
 namespace boxroom {
 namespace {
 constexpr int longest_run = 256;
-constexpr std::size_t wall_cost = 24;  ///< cells' worth of time that a run costs besides its nodes
+/// Cells' worth of time: what a run of a wall costs besides its nodes, and a node along y.
+constexpr std::size_t wall_cost = 24, column_cost = 8;
 
 /// Rounds to a multiple of 2^-22 (2^-51 for double). Sums of such coefficients are exact, so that a
 /// constant pressure stays constant: with plain rounding the sum of a row misses 1 by 1e-7, and the
@@ -31,7 +32,7 @@ GridField<Real>::GridField(const GridShape& shape, const GridNodes& nodes, const
     const std::ptrdiff_t row_length = nodes.count[0], plane = row_length * nodes.count[1];
     for (int i = 0; i < 18; ++i)
         offset_[i] = link_step[i][0] + link_step[i][1] * row_length + link_step[i][2] * plane;
-    margin_ = static_cast<std::size_t>(plane + row_length) + 16;  // links of no weight lead outside
+    margin_ = static_cast<std::size_t>(plane + row_length) + 15;  // links of no weight lead outside
     for (auto& p : pressure_) p.assign(nodes.size() + 2 * margin_, Real{0});
 
     // 1. The coefficients of each kind of node.
@@ -61,6 +62,10 @@ GridField<Real>::GridField(const GridShape& shape, const GridNodes& nodes, const
             kind.link[i] = static_cast<Real>(link);
             links += link;
         }
+        kind.used = 0;
+        for (int i = 0; i < links_; ++i)
+            if (kind.link[i] != 0)
+                kind.weight[kind.used] = kind.link[i], kind.at[kind.used++] = offset_[i];
         const double last = stepped<Real>((kappa - d) * inverse);
         kind.last = static_cast<Real>(last);
         kind.centre = static_cast<Real>(1 - last - links);
@@ -71,25 +76,43 @@ GridField<Real>::GridField(const GridShape& shape, const GridNodes& nodes, const
         kinds_.push_back(std::move(kind));
     }
 
-    // 2. Runs of alike nodes along x.
+    // 2. Nodes of one kind side by side, with room for what their branches remember.
+    find_runs(nodes);
     std::size_t states = 0, work = 0;
+    for (Run& run : runs_) {
+        run.state = states;
+        states += 2 * kinds_[run.kind].branches.size() * run.count;
+        work += run.count * (run.stride == 1 ? 1 : column_cost) + (run.kind == 0 ? 0 : wall_cost);
+        work_.push_back(work);
+    }
+    state_.assign(states, Real{0});
+}
+
+template <typename Real>
+void GridField<Real>::find_runs(const GridNodes& nodes) {
+    const std::size_t row_length = nodes.count[0];
+    // The run along y that last passed each place of a row; a single node of a wall joins it.
+    std::vector<std::size_t> column(row_length, runs_.max_size());
     for (std::size_t row = 0; row < nodes.size(); row += row_length) {
         for (std::size_t i = row; i < row + row_length;) {
             const int kind = nodes.kind_of[i];
             std::size_t end = i + 1;
             while (end < row + row_length && nodes.kind_of[end] == kind && end - i < longest_run)
                 ++end;
-            if (kind >= 0) {
-                const int count = static_cast<int>(end - i);
-                runs_.push_back({i, count, kind, states});
-                states += 2 * kinds_[kind].branches.size() * count;
-                work += count + (kind == 0 ? 0 : wall_cost);
-                work_.push_back(work);
+            std::size_t& above = column[i - row];
+            if (kind > 0 && end == i + 1 && above < runs_.size() && runs_[above].kind == kind &&
+                runs_[above].count < longest_run &&
+                runs_[above].first + runs_[above].count * row_length == i &&
+                (runs_[above].count == 1 || runs_[above].stride != 1)) {
+                runs_[above].stride = static_cast<std::ptrdiff_t>(row_length);
+                ++runs_[above].count;
+            } else if (kind >= 0) {
+                above = runs_.size();
+                runs_.push_back({i, static_cast<int>(end - i), kind, 1, 0});
             }
             i = end;
         }
     }
-    state_.assign(states, Real{0});
 }
 
 template <typename Real>
@@ -104,6 +127,7 @@ void GridField<Real>::air_seven(const Run& run, const Real* p, Real* next) const
                   z * (below[i] + above[i]);
 }
 
+/// The sum over the three columns i - 1, i, i + 1: what the outer two share is worked out once.
 template <typename Real>
 void GridField<Real>::air_nineteen(const Run& run, const Real* p, Real* next) const {
     const Kind& k = kinds_[0];
@@ -112,13 +136,19 @@ void GridField<Real>::air_nineteen(const Run& run, const Real* p, Real* next) co
     const std::ptrdiff_t row = offset_[3], plane = offset_[5];
     const Real *front = p - row, *back = p + row, *below = p - plane, *above = p + plane;
     const Real *bf = below - row, *bb = below + row, *af = above - row, *ab = above + row;
+    const int count = run.count;
+    Real outer[longest_run + 2];  // of column i at i + 1
+    for (const int i : {-1, count})
+        outer[i + 1] = x * p[i] + xy * (front[i] + back[i]) + xz * (below[i] + above[i]);
 #pragma omp simd
-    for (int i = 0; i < run.count; ++i)
-        next[i] = centre * p[i] - next[i] + x * (p[i - 1] + p[i + 1]) + y * (front[i] + back[i]) +
-                  z * (below[i] + above[i]) +
-                  xy * ((front[i - 1] + front[i + 1]) + (back[i - 1] + back[i + 1])) +
-                  xz * ((below[i - 1] + below[i + 1]) + (above[i - 1] + above[i + 1])) +
+    for (int i = 0; i < count; ++i) {
+        const Real along_y = front[i] + back[i], along_z = below[i] + above[i];
+        outer[i + 1] = x * p[i] + xy * along_y + xz * along_z;
+        next[i] = centre * p[i] - next[i] + y * along_y + z * along_z +
                   yz * ((bf[i] + bb[i]) + (af[i] + ab[i]));
+    }
+#pragma omp simd
+    for (int i = 0; i < count; ++i) next[i] += outer[i] + outer[i + 2];
 }
 
 /// next = centre p + last next + sum of links, each with its own weight.
@@ -142,15 +172,33 @@ void GridField<Real>::gather(const Run& run, const Real* p, Real* next) const {
     }
 }
 
+/// The same for nodes along y, from and to lists.
 template <typename Real>
-void GridField<Real>::wall(const Run& run, const Real* p, Real* next) {
+void GridField<Real>::gather_column(const Run& run, const Real* p, const Real* last,
+                                    Real* next) const {
     const Kind& k = kinds_[run.kind];
-    if (k.branches.empty()) return gather(run, p, next);
+    for (int i = 0; i < run.count; ++i) {
+        const Real* here = p + i * run.stride;
+        Real sum = k.centre * here[0] + k.last * last[i];
+        for (int l = 0; l < k.used; ++l) sum += k.weight[l] * here[k.at[l]];
+        next[i] = sum;
+    }
+}
+
+template <typename Real>
+void GridField<Real>::wall(const Run& run, const Real* p, Real* to) {
+    const Kind& k = kinds_[run.kind];
+    const bool row = run.stride == 1;
+    if (row && k.branches.empty()) return gather(run, p, to);
     // p+ without what the branches remember, then that, then the branches follow p+ - p-.
     const int count = run.count;
-    Real last[longest_run];
-    std::copy(next, next + count, last);
-    gather(run, p, next);
+    Real last[longest_run], column[longest_run];
+    for (int i = 0; i < count; ++i) last[i] = to[i * run.stride];
+    Real* next = row ? to : column;
+    if (row)
+        gather(run, p, next);
+    else
+        gather_column(run, p, last, next);
     Real* state = &state_[run.state];
     Real* s = state;
     for (const Branch& b : k.branches) {
@@ -170,6 +218,8 @@ void GridField<Real>::wall(const Run& run, const Real* p, Real* next) {
         }
         s += 2 * count;
     }
+    if (!row)
+        for (int i = 0; i < count; ++i) to[i * run.stride] = column[i];
 }
 
 template <typename Real>
@@ -196,9 +246,7 @@ void GridField<Real>::update(std::size_t step, int part, int parts, double sourc
     }
     if (source == 0 || first == end) return;
     for (const Drive& drive : drives_) {
-        if (drive.node < runs_[first].first ||
-            drive.node >= runs_[end - 1].first + runs_[end - 1].count)
-            continue;
+        if (drive.run < first || drive.run >= end) continue;
         const double rise = drive.gain * source;
         next[drive.node] += static_cast<Real>(rise);
         for (const auto& [state, share] : drive.states)
@@ -210,13 +258,18 @@ template <typename Real>
 void GridField<Real>::set_source(const std::vector<Feed>& feeds) {
     drives_.clear();
     for (const Feed& feed : feeds) {
-        const auto run = std::upper_bound(runs_.begin(), runs_.end(), feed.node,
-                                          [](std::size_t n, const Run& r) { return n < r.first; }) -
-                         1;
+        const auto place = [&](const Run& r) { return (feed.node - r.first) / r.stride; };
+        const auto run = std::find_if(runs_.begin(), runs_.end(), [&](const Run& r) {
+            return feed.node >= r.first && (feed.node - r.first) % r.stride == 0 &&
+                   place(r) < static_cast<std::size_t>(r.count);
+        });
         const Kind& kind = kinds_[run->kind];
-        Drive drive{feed.node, feed.share * kind.inverse, {}};
+        Drive drive{feed.node,
+                    static_cast<std::size_t>(run - runs_.begin()),
+                    feed.share * kind.inverse,
+                    {}};
         for (std::size_t b = 0; b < kind.branches.size(); ++b) {
-            const std::size_t s = run->state + 2 * b * run->count + (feed.node - run->first);
+            const std::size_t s = run->state + 2 * b * run->count + place(*run);
             drive.states.push_back({s, kind.branches[b].alpha});
             drive.states.push_back({s + run->count, kind.branches[b].alpha / 2});
         }
@@ -239,7 +292,7 @@ double GridField<Real>::energy(std::size_t steps) const {
         const Kind& k = kinds_[run.kind];
         double kinetic = 0, potential = 0;
         for (int i = 0; i < run.count; ++i) {
-            const std::size_t n = run.first + i;
+            const std::size_t n = run.node(i);
             const double rate = (static_cast<double>(p[n]) - q[n]) / t;
             kinetic += rate * rate;
             for (int l = 1; l < links_; l += 2)  // each link once, from one of its ends
@@ -269,7 +322,7 @@ void GridField<Real>::settle_drift(std::size_t steps) {
         const Kind& k = kinds_[run.kind];
         double rise = 0;
         for (int i = 0; i < run.count; ++i)
-            rise += static_cast<double>(p[run.first + i]) - q[run.first + i];
+            rise += static_cast<double>(p[run.node(i)]) - q[run.node(i)];
         flow += k.volume / c2 * rise / time_step_;
         compliance += k.volume / c2 * run.count;
         const Real* s = state_.data() + run.state + run.count;
@@ -280,7 +333,7 @@ void GridField<Real>::settle_drift(std::size_t steps) {
     }
     const auto shift = static_cast<Real>(time_step_ * flow / compliance);
     for (const Run& run : runs_)
-        for (int i = 0; i < run.count; ++i) q[run.first + i] += shift;
+        for (int i = 0; i < run.count; ++i) q[run.node(i)] += shift;
 }
 
 template <typename Real>

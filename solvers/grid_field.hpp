@@ -62,21 +62,28 @@ class GridField {
     struct Kind {
         Real centre, last;
         std::array<Real, 18> link;
+        int used;  ///< how many links have a weight, and those:
+        std::array<Real, 18> weight;
+        std::array<std::ptrdiff_t, 18> at;
         double inverse;  ///< 1/(D + kappa)
         double volume;
         std::array<double, 18> plain_link;
         std::vector<Branch> branches;  ///< those with a memory
     };
-    /// Neighbours along x of one kind.
+    /// Neighbours of one kind along x; or along y, for walls that are one node wide along x.
     struct Run {
         std::size_t first;
         int count, kind;
+        std::ptrdiff_t stride;
         std::size_t state;  ///< first state of branch 0; branch b follows at + 2 b count
+        std::size_t node(int i) const { return first + i * stride; }
     };
     void air_seven(const Run& run, const Real* p, Real* next) const;
     void air_nineteen(const Run& run, const Real* p, Real* next) const;
     void wall(const Run& run, const Real* p, Real* next);
     void gather(const Run& run, const Real* p, Real* next) const;
+    void gather_column(const Run& run, const Real* p, const Real* last, Real* next) const;
+    void find_runs(const GridNodes& nodes);
 
     Air air_;
     double time_step_;
@@ -89,7 +96,7 @@ class GridField {
     std::vector<std::size_t> work_;  ///< running sum of the cost of runs_
     std::vector<Real> state_;
     struct Drive {
-        std::size_t node;
+        std::size_t node, run;
         double gain;
         std::vector<std::pair<std::size_t, double>> states;  ///< and what they take of it
     };
