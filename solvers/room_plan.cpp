@@ -46,13 +46,14 @@ bool RoomPlan::covers(double x, double y) const {
     return inside;
 }
 
-bool RoomPlan::free_floor(double x0, double y0, double x1, double y1, double top) const {
+bool RoomPlan::free_floor(double x0, double y0, double x1, double y1, double top,
+                          double gap) const {
     for (const Block& b : blocks)
         if (b.from.z < top && x0 < b.to.x - touch && x1 > b.from.x + touch && y0 < b.to.y - touch &&
             y1 > b.from.y + touch)
             return false;
-    // A hair smaller, so that standing against a wall is allowed.
-    const double e = 1e-4;
+    // A hair smaller, so that standing just that far from a wall is allowed.
+    const double e = 1e-4 - gap;
     const Point corner[4] = {
         {x0 + e, y0 + e, 0}, {x1 - e, y0 + e, 0}, {x1 - e, y1 - e, 0}, {x0 + e, y1 - e, 0}};
     for (const Point& c : corner)

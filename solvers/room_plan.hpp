@@ -50,8 +50,9 @@ struct RoomPlan {
     }
     /// True if the floor at (x, y) is inside the outline or on it (true without an outline).
     bool covers(double x, double y) const;
-    /// True if no edge of the outline and no block lower than `top` reaches into the rectangle.
-    bool free_floor(double x0, double y0, double x1, double y1, double top) const;
+    /// True if no block lower than `top` reaches into the rectangle, and no edge of the outline
+    /// comes nearer to it than `gap`.
+    bool free_floor(double x0, double y0, double x1, double y1, double top, double gap = 0) const;
     const Block* block_at(const Point& p) const;  ///< that p is inside of (not on), or null
 };
 

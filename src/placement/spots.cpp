@@ -76,7 +76,7 @@ bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box) {
         return false;
     const double x0 = at.x - box.width / 2, x1 = at.x + box.width / 2;
     const double y0 = at.y - box.depth / 2, y1 = at.y + box.depth / 2;
-    if (!room.plan.free_floor(x0, y0, x1, y1, top)) return false;
+    if (!room.plan.free_floor(x0, y0, x1, y1, top, scenario.spots.gap)) return false;
     for (const KeepOut& k : scenario.keep_outs)
         if (x0 < k.x1 - 1e-9 && x1 > k.x0 + 1e-9 && y0 < k.y1 - 1e-9 && y1 > k.y0 + 1e-9)
             return false;

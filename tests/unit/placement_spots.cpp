@@ -51,6 +51,30 @@ TEST_CASE("Spots run from wall to wall, one gap off, and keep off what is kept f
     CHECK(allowed > 50);
 }
 
+TEST_CASE("Spots keep the gap from the inner walls of a room that is no rectangle too") {
+    Scenario s = scenario();
+    s.keep_outs.clear();
+    s.seats = {{"one", {1.0, 4.6, 1.1}, 1}};
+    s.spots.gap = 0.08, s.spots.step = 0.05;
+    s.room.plan.outline = {{0, 0, 0},   {4.1, 0, 0},   {4.1, 3, 0},
+                           {2.5, 3, 0}, {2.5, 5.2, 0}, {0, 5.2, 0}};
+    const Enclosure box = enclosure(0.02, s.enclosure);
+    const SpotGrid grid(s, box);
+    double right = 0, back = 0;
+    for (int spot = 0; spot < grid.size(); ++spot) {
+        if (!grid.fits(spot, box)) continue;
+        const Enclosure stands = turned(box, grid.facing(spot));
+        const Point p = grid.footprint(spot, box);
+        const double x1 = p.x + stands.width / 2, y1 = p.y + stands.depth / 2;
+        const bool clear = x1 <= 2.5 - s.spots.gap + 2e-4 || y1 <= 3 - s.spots.gap + 2e-4;
+        CHECK(clear);
+        if (y1 > 3) right = std::max(right, x1);
+        if (x1 > 2.5) back = std::max(back, y1);
+    }
+    CHECK(right > 2.5 - s.spots.gap - 0.06);  // and no more than the step is lost
+    CHECK(back > 3 - s.spots.gap - 0.06);
+}
+
 TEST_CASE("The driver looks away from the nearest wall") {
     const Scenario s = scenario();
     const Enclosure box = enclosure(0.025, s.enclosure);
