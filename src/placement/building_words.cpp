@@ -2,19 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <numbers>
 
+#include "base/number.hpp"
 #include "base/workshop_units.hpp"
 
 namespace boxroom {
 namespace {
-
-std::string number(double value, int decimals) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    return text;
-}
 
 void remark_on_estimates(BoxBuild& b, Units units) {
     double error = 0;
@@ -23,9 +17,8 @@ void remark_on_estimates(BoxBuild& b, Units units) {
         b.remarks.push_back("If every estimate is off by its limit, " +
                             (error < 0.1e-3 ? "under " + format_litres(0.1e-3, units)
                                             : format_litres(error, units)) +
-                            " together, Qtc is not " +
-                            number(b.qtc, 2) + " but between " + number(b.qtc_low, 2) + " and " +
-                            number(b.qtc_high, 2) +
+                            " together, Qtc is not " + number(b.qtc, 2) + " but between " +
+                            number(b.qtc_low, 2) + " and " + number(b.qtc_high, 2) +
                             ": fill a bag with the driver's own volume, or measure it in water, "
                             "where that matters.");
     if (b.cut_out && !b.cut_out_given)

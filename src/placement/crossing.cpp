@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <numbers>
 
+#include "base/number.hpp"
 #include "placement/cone_load.hpp"
 
 namespace boxroom {
@@ -72,12 +72,6 @@ struct Overlap {
         return loss;
     }
 };
-
-std::string number(double value, int decimals) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    return text;
-}
 
 std::string advice_words(const Crossing& c) {
     const std::string now = "Around " + number(c.frequency, 0) + " Hz subs and mains lose " +

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "base/error.hpp"
+#include "base/number.hpp"
 
 namespace boxroom {
 namespace {
@@ -78,21 +78,21 @@ SolverAgreement compare_solvers(const Scenario& scenario, const Driver& driver,
 
 std::string agreement_words(const SolverAgreement& a) {
     if (!a.known()) return "";
-    char text[400];
-    std::snprintf(
-        text, sizeof text,
-        "Two solvers that share nothing but the walls, one exact and one that steps the "
-        "sound through cells of %.0f mm, differ at the seats by %.2f dB at most (%.0f Hz, "
-        "%s) and by %.2f dB RMS up to %.0f Hz, deep nulls left out.",
-        1000 * a.spacing, a.all.largest_db, a.all.largest_hz, a.all.seat.c_str(), a.all.rms_db,
-        a.up_to);
-    std::string words = text;
+    std::string words =
+        "Two solvers that share nothing but the walls, one exact and one that steps the sound "
+        "through cells of " +
+        number(1000 * a.spacing, 0) + " mm, differ at the seats by " +
+        number(a.all.largest_db, a.all.largest_db < 1 ? 2 : 1) + " dB at most (" +
+        number(a.all.largest_hz, 0) + " Hz, " + a.all.seat + ") and by " +
+        number(a.all.rms_db, a.all.rms_db < 1 ? 2 : 1) + " dB RMS up to " + number(a.up_to, 0) +
+        " Hz, deep nulls left out.";
     if (a.all.largest_db <= 1)
         words += " So the sums are right; what is left to doubt is the file: the walls above all.";
     else
         words +=
-            " That is more than the usual half decibel: trust neither within it. Openings and "
-            "sharp resonances are the usual reasons.";
+            " That is more than the usual half decibel: trust neither of them more closely than "
+            "this. "
+            "Openings and sharp resonances are the usual reasons.";
     return words;
 }
 

@@ -2,17 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <numbers>
+
+#include "base/number.hpp"
 
 namespace boxroom {
 namespace {
-
-std::string number(double value, int decimals) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    return text;
-}
 
 std::string place(const RankedSpot& spot, Units units) {
     return format_length(spot.footprint.x, units) + " from the left wall and " +

@@ -1,18 +1,12 @@
 // How many boxes: the advice and the sentence that gives its reason.
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
+#include "base/number.hpp"
 #include "tuning/subs_plan.hpp"
 
 namespace boxroom {
 namespace {
-
-std::string number(double value, int decimals) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    return text;
-}
 
 /// "a second box", or "four boxes" where numbers are left out between.
 std::string further_box(int from, int to) {
