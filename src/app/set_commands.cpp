@@ -32,10 +32,11 @@ std::string setting_words(const SubSetting& s) {
 std::string setting_lines(const RankedSet& set, Units units) {
     std::string text;
     for (std::size_t k = 0; k < set.settings.size(); ++k)
-        text += fmt::format("      {:>10} from the left, {:>10} from the front, facing {:<6} {}\n",
-                            format_length(set.footprints[k].x, units),
-                            format_length(set.footprints[k].y, units), set.facings[k],
-                            setting_words(set.settings[k]));
+        text += fmt::format(
+            "      {:>10} from the left, {:>10} from the front, facing {:<6} {}{}\n",
+            format_length(set.footprints[k].x, units), format_length(set.footprints[k].y, units),
+            set.facings[k], setting_words(set.settings[k]),
+            set.volumes.empty() ? "" : "  " + format_volume(set.volumes[k], units));
     return text;
 }
 
@@ -44,6 +45,7 @@ std::string setting_lines(const RankedSet& set, Units units) {
 Json set_json(const RankedSet& set) {
     Json json = {{"rank", set.rank}, {"positions_m", points_json(set.positions)}};
     json["facings"] = set.facings;
+    for (const double volume : set.volumes) json["volumes_l"].push_back(volume * 1e3);
     json["settings"] = Json::array();
     for (const SubSetting& s : set.settings)
         json["settings"].push_back(

@@ -107,6 +107,13 @@ Answer run_view(const Request& request) {
     // once.
     if (!session.scenario.room.is_rectangle() && request.solver.empty())
         session.scenario.solver.solver = RoomSolver::grid;
+    for (const PlacedSub& sub : session.scenario.subs)
+        if (sub.volume > 0)
+            throw Error(request.file,
+                        "the sub \"" + sub.name +
+                            "\" has a volume of its own, and the "
+                            "window shows boxes of one size only",
+                        "take `volume` out of [[sub]], or use `listen` and `map`");
     WindowOptions options;
     options.units = request.units;
     if (request.size) read_size(*request.size, options);

@@ -113,11 +113,14 @@ std::string box(const std::string& attributes, const Point& at, double width, do
 }
 
 /// The boxes of a set, numbered as in its table of settings.
-std::string boxes(const SetRanking& ranking, const RankedSet& set, const Scale& scale) {
+std::string boxes(const SetRanking& ranking, const RankedSet& set, const EnclosureRules& rules,
+                  const Scale& scale) {
     std::string out;
     for (std::size_t k = 0; k < set.footprints.size(); ++k) {
-        out += box("class=\"plan-sub\"", set.footprints[k], ranking.outer_width,
-                   ranking.outer_depth, set.facings[k], scale);
+        Enclosure outer{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
+        if (!set.volumes.empty()) outer = enclosure(set.volumes[k], rules);
+        out += box("class=\"plan-sub\"", set.footprints[k], outer.width, outer.depth,
+                   set.facings[k], scale);
         out += fmt::format(
             "<text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>",
             scale.x(set.footprints[k].x), scale.y(set.footprints[k].y) + 5, k + 1);
@@ -187,7 +190,7 @@ std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const
                     fmt::format("Floor plan with {} box{}", set.footprints.size(),
                                 set.footprints.size() > 1 ? "es" : "")) +
            keep_outs(s, scale) + walls(s.room, scale) + all_ticks(in, scale) + seats(s, scale) +
-           boxes(ranking, set, scale) + "</svg>";
+           boxes(ranking, set, in.scenario.enclosure, scale) + "</svg>";
 }
 
 }  // namespace boxroom

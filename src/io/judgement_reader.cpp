@@ -36,6 +36,11 @@ void ScenarioReader::read_search() {
         const auto again = std::ranges::unique(s_.sub_counts);
         s_.sub_counts.erase(again.begin(), again.end());
     }
+    if (const auto volumes = search.numbers("volumes", Quantity::volume, 0, volume_limits()))
+        s_.set_volumes = *volumes;
+    std::ranges::sort(s_.set_volumes);
+    if (std::ranges::adjacent_find(s_.set_volumes) != s_.set_volumes.end())
+        search.fault("volumes", "[search] volumes names a volume twice", "write each once");
     search.close();
 
     TableReader settings = root_.table("settings", "[settings]");

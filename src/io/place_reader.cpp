@@ -97,6 +97,7 @@ void ScenarioReader::read_subs() {
             table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
         sub.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
         sub.polarity = read_polarity(table);
+        sub.volume = table.optional("volume", Quantity::volume, volume_limits()).value_or(0);
         table.close();
         s_.subs.push_back(sub);
     }

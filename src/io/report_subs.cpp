@@ -78,19 +78,23 @@ std::string what_each_buys(const ReportInput& in, const SubsOption& advised) {
 }
 
 std::string settings(const ReportInput& in, const SubsOption& option) {
-    std::string out = open_table("To dial in: " + boxes(option.subs()),
-                                 {" box", " driver faces", "from left wall", "from front wall",
-                                  "gain", "delay", "polarity"});
     const RankedSet& set = option.chosen();
+    std::vector<std::string> heads{" box", " driver faces", "from left wall", "from front wall",
+                                   "gain", "delay",         "polarity"};
+    if (!set.volumes.empty()) heads.push_back("net volume");
+    std::string out = open_table("To dial in: " + boxes(option.subs()), heads);
     for (std::size_t k = 0; k < set.settings.size(); ++k) {
         const SubSetting& s = set.settings[k];
         out += fmt::format(
             "<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>"
             "<td class=\"whole\">{}</td><td class=\"whole\">{}</td><td class=\"whole\">{} dB</td>"
-            "<td class=\"whole\">{} ms</td><td>{}</td></tr>",
+            "<td class=\"whole\">{} ms</td><td>{}</td>{}</tr>",
             k + 1, set.facings[k], length_html(set.footprints[k].x, in),
             length_html(set.footprints[k].y, in), decimal(s.gain_db, 1), decimal(s.delay * 1e3, 1),
-            s.polarity > 0 ? "+" : "\u2212");
+            s.polarity > 0 ? "+" : "\u2212",
+            set.volumes.empty()
+                ? ""
+                : "<td class=\"whole\">" + volume_html(set.volumes[k], in) + "</td>");
     }
     return out + table_end;
 }
@@ -225,13 +229,15 @@ std::string robustness(const ReportInput& in, const SubsOption& option) {
 std::string subs_section(const ReportInput& in) {
     if (!in.subs || in.subs->options.empty()) return "";
     const SubsOption& advised = in.subs->options[static_cast<std::size_t>(in.subs->advice)];
-    std::string out = "<p class=\"note\"><strong>" + escape_html(in.subs->how_many) +
-                      "</strong> All are the box to build; " + escape_html(advised.ranking.method) +
-                      ".</p>\n" + what_each_buys(in, advised) + "<div class=\"floor\">" +
-                      set_plan_svg(in, advised.ranking, advised.chosen()) + "<div>" +
-                      settings(in, advised) + "</div></div>\n" + equaliser(advised) +
-                      equalised_chart(in, advised) + spreads_chart(in) +
-                      trade_chart_html(*in.subs) + front_table(in) + robustness(in, advised);
+    std::string out =
+        "<p class=\"note\"><strong>" + escape_html(in.subs->how_many) + "</strong> " +
+        (in.scenario.set_volumes.empty() ? "All are the box to build; "
+                                         : "Each may be any box of [search] volumes; ") +
+        escape_html(advised.ranking.method) + ".</p>\n" + what_each_buys(in, advised) +
+        "<div class=\"floor\">" + set_plan_svg(in, advised.ranking, advised.chosen()) + "<div>" +
+        settings(in, advised) + "</div></div>\n" + equaliser(advised) +
+        equalised_chart(in, advised) + spreads_chart(in) + trade_chart_html(*in.subs) +
+        front_table(in) + robustness(in, advised);
     for (const SubsOption& option : in.subs->options) {
         if (&option == &advised) continue;
         out += "<details><summary>" + boxes(option.subs()) +

@@ -3,6 +3,7 @@
 // rank.h5 for several subs (N sets of K): as without, plus
 //   /spots/gain /delay          double (N,K)    dB, s
 //   /spots/polarity             int    (N,K)    1        1 or -1
+//   /spots/box_volume           double (N,K)    m3       where [search] volumes mixes boxes
 //   /spots/share_of_wins        double (N)      1        NaN where not drawn
 //   /spots/equalised/*          double (N)      as the criteria; NaN where not equalised
 //   /method /reason             text ()
@@ -59,6 +60,9 @@ std::string sets_csv(const SetRanking& ranking) {
             fmt::format(",x{0}_m,y{0}_m,z{0}_m,facing{0},gain{0}_db,delay{0}_ms,polarity{0}", k);
     for (const Column& c : columns) text += fmt::format(",{}", c.name);
     text += ",equalised_unevenness,equalised_balance,equalised_reach,share_of_wins\r\n";
+    const bool mixed = !ranking.sets.empty() && !ranking.sets[0].volumes.empty();
+    for (int k = 1; mixed && k <= ranking.subs; ++k)
+        text.insert(text.find(",spread"), fmt::format(",volume{}_l", k));
     for (const RankedSet& set : ranking.sets) {
         text += std::to_string(set.rank);
         for (int k = 0; k < ranking.subs; ++k) {
@@ -67,6 +71,7 @@ std::string sets_csv(const SetRanking& ranking) {
             text += fmt::format(",{:.6g},{:.6g},{:.6g},{},{:.6g},{:.6g},{}", p.x, p.y, p.z,
                                 set.facings[k], s.gain_db, s.delay * 1e3, s.polarity);
         }
+        for (const double volume : set.volumes) text += fmt::format(",{:.6g}", volume * 1e3);
         for (const Column& c : columns) text += fmt::format(",{:.6g}", set.criteria.*c.member);
         text += set.equalised ? fmt::format(",{:.6g},{:.6g},{:.6g}", set.after.unevenness_db,
                                             set.after.balance_db, set.after.reach_hz)
@@ -127,7 +132,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
     file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
 
     const hsize_t n = ranking.sets.size(), k = ranking.subs;
-    std::vector<double> positions, footprints, gain, delay, wins;
+    std::vector<double> positions, footprints, gain, delay, wins, volumes;
     std::vector<int> rank, polarity;
     for (const RankedSet& set : ranking.sets) {
         rank.push_back(set.rank);
@@ -139,6 +144,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
             delay.push_back(s.delay);
             polarity.push_back(s.polarity);
         }
+        volumes.insert(volumes.end(), set.volumes.begin(), set.volumes.end());
         wins.push_back(set.robustness.known ? set.robustness.share_of_wins
                                             : std::numeric_limits<double>::quiet_NaN());
     }
@@ -148,6 +154,8 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
     file.numbers("/spots/gain", gain, {n, k}, {"dB", "gain set on each sub"});
     file.numbers("/spots/delay", delay, {n, k}, {"s", "delay set on each sub"});
     file.integers("/spots/polarity", polarity, {n, k}, {"1", "polarity of each sub, 1 or -1"});
+    if (!volumes.empty())
+        file.numbers("/spots/box_volume", volumes, {n, k}, {"m3", "net volume of each box"});
     file.numbers("/spots/share_of_wins", wins, {n},
                  {"1", "share of the draws of uncertain inputs won; NaN where not drawn"});
     for (const Column& c : columns) {

@@ -172,6 +172,7 @@ level = 0.1                      # decibels below the loudest spot
 
 # [search]
 # subs = [1, 2, 4]               # how many subs `rank` and `plan` try; as --subs, one number
+# volumes = ["13 L", "25 L"]     # sets of several subs may mix boxes of these net volumes
 
 # [settings]                     # what the amplifiers of several subs offer
 # gain_step = "0.5 dB"

@@ -74,7 +74,8 @@ std::vector<Complex> asked_cone_impedance(const Scenario& scenario, const Driver
 }
 
 std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver,
-                                  const ClosedBox& box, const std::vector<Complex>& impedance,
+                                  const std::vector<ClosedBox>& boxes,
+                                  const std::vector<Complex>& impedance,
                                   const std::vector<Complex>& free) {
     const std::size_t frequencies = scenario.frequency.size();
     const auto count = static_cast<Eigen::Index>(free.size() / frequencies);
@@ -83,9 +84,9 @@ std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver
         using Matrix = Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
         const Eigen::MatrixXcd z =
             Eigen::Map<const Matrix>(&impedance[f * count * count], count, count);
-        const Eigen::MatrixXcd y =
-            cone_admittance(driver, box, scenario.frequency[f], scenario.air) *
-            Eigen::MatrixXcd::Identity(count, count);
+        Eigen::MatrixXcd y = Eigen::MatrixXcd::Zero(count, count);
+        for (Eigen::Index q = 0; q < count; ++q)
+            y(q, q) = cone_admittance(driver, boxes[q], scenario.frequency[f], scenario.air);
         Eigen::Map<Eigen::VectorXcd> u(&loaded[f * count], count);
         const Eigen::MatrixXcd unmoved = z * u;
         u += port_flow(z, y, unmoved);

@@ -30,7 +30,7 @@ std::vector<std::complex<double>> asked_cone_impedance(const Scenario& scenario,
 /// Bl^2) to the pressure on it, so that U = (1 + Y Z)^-1 U_free, Q x Q for each frequency. The
 /// amplifier's output has no impedance of its own. Absolute drivers only.
 std::vector<std::complex<double>> loaded_cones(const Scenario& scenario, const Driver& driver,
-                                               const ClosedBox& box,
+                                               const std::vector<ClosedBox>& boxes,
                                                const std::vector<std::complex<double>>& impedance,
                                                const std::vector<std::complex<double>>& free);
 

@@ -31,29 +31,43 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
     return closed_box_for_qtc(driver, qtc, scenario.filling);
 }
 
-/// The sub that is turned up most meets its limit first; the others follow it. The cone's way is
+/// The sub that is driven furthest meets its limit first; the others follow it. The cone's way is
 /// that under the room's pressure, where that is counted.
-static void add_loudest(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                        const std::vector<Complex>& u, Listening& result) {
-    const auto ceiling =
-        drive_ceiling(driver, box, scenario.amplifier, result.frequency, scenario.air);
-    if (!ceiling.known()) return;
-    double most = 0;
-    for (const PlacedSub& sub : result.subs)
-        most = std::max(most, std::pow(10.0, sub.gain_db / 20));
-    const std::size_t count = result.subs.size();
-    for (std::size_t f = 0; f < result.frequency.size(); ++f) {
-        double reached = std::abs(u[f]) * most;
-        if (!result.cone_load_db.empty() && ceiling.limited_by[f] == DriveLimit::excursion) {
-            reached = 0;
-            for (std::size_t q = 0; q < count; ++q)
-                reached = std::max(reached, std::abs(result.volume_velocity[f * count + q]));
+static void add_loudest(const Scenario& scenario, const Driver& driver,
+                        const std::vector<ClosedBox>& boxes,
+                        const std::vector<std::vector<Complex>>& u, Listening& result) {
+    const std::size_t count = result.subs.size(), frequencies = result.frequency.size();
+    std::vector<DriveCeiling> ceiling;
+    for (const ClosedBox& box : boxes) {
+        ceiling.push_back(
+            drive_ceiling(driver, box, scenario.amplifier, result.frequency, scenario.air));
+        if (!ceiling.back().known()) return;
+    }
+    for (std::size_t f = 0; f < frequencies; ++f) {
+        double room_left = HUGE_VAL;
+        std::size_t first = 0;
+        for (std::size_t q = 0; q < count; ++q) {
+            const bool loaded =
+                !result.cone_load_db.empty() && ceiling[q].limited_by[f] == DriveLimit::excursion;
+            const double reached =
+                loaded ? std::abs(result.volume_velocity[f * count + q])
+                       : std::abs(u[q][f]) * std::pow(10.0, result.subs[q].gain_db / 20);
+            const double left = ceiling[q].volume_velocity[f] / reached;
+            if (left < room_left) room_left = left, first = q;
         }
-        const double rise = 20 * std::log10(ceiling.volume_velocity[f] / reached);
+        const double rise = 20 * std::log10(room_left);
         result.max_level_db.push_back(result.seat_average_db[f] + rise);
         result.half_space_max_level_db.push_back(result.half_space_db[f] + rise);
-        result.limited_by.push_back(limit_name(ceiling.limited_by[f]));
+        result.limited_by.push_back(limit_name(ceiling[first].limited_by[f]));
     }
+}
+
+std::vector<ClosedBox> boxes_of(const Scenario& scenario, const Driver& driver,
+                                const ClosedBox& box, const std::vector<PlacedSub>& subs) {
+    std::vector<ClosedBox> boxes;
+    for (const PlacedSub& sub : subs)
+        boxes.push_back(sub.volume > 0 ? closed_box(driver, sub.volume, scenario.filling) : box);
+    return boxes;
 }
 
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
@@ -86,21 +100,25 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
     result.transfer_impedance = std::move(transfer_impedance);
 
     // 1. The subs, with their settings.
-    const auto u = volume_velocity(driver, box, frequency, scenario.air);
+    const auto boxes = boxes_of(scenario, driver, box, subs);
+    std::vector<std::vector<Complex>> u;
+    for (const ClosedBox& own : boxes)
+        u.push_back(volume_velocity(driver, own, frequency, scenario.air));
     std::vector<Complex> together(frequency.size());
     result.volume_velocity.resize(frequency.size() * count);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         for (std::size_t q = 0; q < count; ++q) {
             const double gain = subs[q].polarity * std::pow(10.0, subs[q].gain_db / 20);
             result.volume_velocity[f * count + q] =
-                u[f] * std::polar(1.0, -2 * std::numbers::pi * frequency[f] * subs[q].delay) * gain;
-            together[f] += std::abs(u[f] * gain);
+                u[q][f] * std::polar(1.0, -2 * std::numbers::pi * frequency[f] * subs[q].delay) *
+                gain;
+            together[f] += std::abs(u[q][f] * gain);
         }
     }
 
     if (!cones.empty()) {
         const auto free = result.volume_velocity;
-        result.volume_velocity = loaded_cones(scenario, driver, box, cones, free);
+        result.volume_velocity = loaded_cones(scenario, driver, boxes, cones, free);
         for (std::size_t i = 0; i < free.size(); ++i)
             result.cone_load_db.push_back(
                 20 * std::log10(std::abs(result.volume_velocity[i] / free[i])));
@@ -131,7 +149,7 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
         result.half_space_db.push_back(level_db(half_space[f]));
         result.lift_db.push_back(result.seat_average_db[f] - result.half_space_db[f]);
     }
-    add_loudest(scenario, driver, box, u, result);
+    add_loudest(scenario, driver, boxes, u, result);
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
     return result;

@@ -10,6 +10,10 @@ std::vector<double> half_space_power(std::span<const double> frequency,
                                      std::span<const std::complex<double>> volume_velocity,
                                      const Air& air);
 
+/// The box of each sub: of its own volume, or `box`.
+std::vector<ClosedBox> boxes_of(const Scenario& scenario, const Driver& driver,
+                                const ClosedBox& box, const std::vector<PlacedSub>& subs);
+
 /// The response of `subs` (all of the same box) at the scenario's seats.
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs);

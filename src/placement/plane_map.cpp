@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "placement/criteria.hpp"
+#include "placement/listening.hpp"
 
 namespace boxroom {
 
@@ -46,7 +47,9 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
             p = scenario.seats.front().at;
     const auto z =
         room_transfer_many(scenario.room, scenario.air, frequency, heard, subs, scenario.solver);
-    const auto u = volume_velocity(driver, box, frequency, scenario.air);
+    std::vector<std::vector<std::complex<double>>> u;
+    for (const ClosedBox& own : boxes_of(scenario, driver, box, scenario.subs))
+        u.push_back(volume_velocity(driver, own, frequency, scenario.air));
 
     std::vector<double> single(plane.size()), band(plane.size(), 0.0);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
@@ -54,7 +57,7 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
             std::complex<double> pressure = 0;
             for (std::size_t q = 0; q < subs.size(); ++q) {
                 const PlacedSub& sub = scenario.subs[q];
-                pressure += std::complex<double>(z.at(f, q, i)) * u[f] *
+                pressure += std::complex<double>(z.at(f, q, i)) * u[q][f] *
                             std::polar(std::pow(10.0, sub.gain_db / 20),
                                        -2 * std::numbers::pi * frequency[f] * sub.delay) *
                             static_cast<double>(sub.polarity);

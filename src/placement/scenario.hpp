@@ -98,6 +98,9 @@ struct Scenario {
     ScoreWeights weights;
     SettingSteps steps;
     Uncertainty uncertainty;
+    /// [search] volumes: sets of several subs mix boxes of these net volumes [m3]; empty: all
+    /// alike.
+    std::vector<double> set_volumes;
     std::vector<int> sub_counts;    ///< [search] subs; empty: one, without settings
     std::vector<double> frequency;  ///< analysis grid [Hz]
     double map_frequency = 40;      ///< [map] frequency

@@ -56,32 +56,36 @@ std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const En
 
 }  // namespace
 
-SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
-                        std::span<const int> spots) {
-    const std::size_t count = spots.size();
+SetRules rules_of_boxes(const Scenario& scenario, const std::vector<Standing>& boxes) {
+    const std::size_t count = boxes.size();
     SetRules rules;
-    std::vector<Point> at;
-    std::vector<Enclosure> as_it_stands;
-    for (const int spot : spots) {
-        at.push_back(grid.footprint(spot, box));
-        as_it_stands.push_back(turned(box, grid.facing(spot)));
-    }
     rules.clash.assign(count * count, 0);
     for (std::size_t i = 0; i < count; ++i)
         for (std::size_t j = 0; j < count; ++j) {
-            const Enclosure &a = as_it_stands[i], &b = as_it_stands[j];
+            const auto& [p, a] = boxes[i];
+            const auto& [q, b] = boxes[j];
             rules.clash[i * count + j] =
-                std::abs(at[i].x - at[j].x) < (a.width + b.width) / 2 - same_place &&
-                std::abs(at[i].y - at[j].y) < (a.depth + b.depth) / 2 - same_place;
+                std::abs(p.x - q.x) < (a.width + b.width) / 2 - same_place &&
+                std::abs(p.y - q.y) < (a.depth + b.depth) / 2 - same_place;
         }
     const int across = static_cast<int>(std::ceil(scenario.room.width / cell_size));
-    for (const Point& p : at)
-        rules.cell.push_back(static_cast<int>(p.y / cell_size) * across +
-                             static_cast<int>(p.x / cell_size));
+    for (const Standing& box : boxes)
+        rules.cell.push_back(static_cast<int>(box.at.y / cell_size) * across +
+                             static_cast<int>(box.at.x / cell_size));
+    rules.first.assign(count, 1);
+    return rules;
+}
+
+SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
+                        std::span<const int> spots) {
+    const std::size_t count = spots.size();
+    std::vector<Standing> boxes;
+    for (const int spot : spots)
+        boxes.push_back({grid.footprint(spot, box), turned(box, grid.facing(spot))});
+    SetRules rules = rules_of_boxes(scenario, boxes);
 
     // A mirror image of every set begins with a spot that is the lowest of its own images: the set
     // that holds the lowest number any image of the set holds.
-    rules.first.assign(count, 1);
     const auto x = mirror(scenario, grid, box, spots, true);
     const auto y = mirror(scenario, grid, box, spots, false);
     for (std::size_t n = 0; n < count; ++n) {

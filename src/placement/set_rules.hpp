@@ -6,6 +6,15 @@
 
 namespace boxroom {
 
+/// A box on the floor: the middle of its footprint, and its sides as it stands.
+struct Standing {
+    Point at;
+    Enclosure sides;
+};
+
+/// What clashes and which cell each is in, for boxes of any kinds; no symmetry is made use of.
+SetRules rules_of_boxes(const Scenario& scenario, const std::vector<Standing>& boxes);
+
 /// Boxes clash where their footprints, turned as they face, overlap. In a rectangle a wall pair of
 /// the same make, seats and free spots that mirror into each other make the room symmetric about
 /// that axis: then every set has a mirror image that sounds the same, and `first` keeps one spot of

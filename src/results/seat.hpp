@@ -22,8 +22,9 @@ struct PlacedSub {
     std::string name;
     Point at;
     double gain_db = 0;
-    double delay = 0;  ///< [s]
-    int polarity = 1;  ///< 1 or -1
+    double delay = 0;   ///< [s]
+    int polarity = 1;   ///< 1 or -1
+    double volume = 0;  ///< net volume of its box where it is not that of [box] [m3]; 0: it is
 };
 
 }  // namespace boxroom

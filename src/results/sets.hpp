@@ -43,6 +43,7 @@ struct RankedSet {
     std::vector<Point> positions;   ///< acoustic centres, one a sub
     std::vector<Point> footprints;  ///< centres of the boxes on the floor
     std::vector<std::string> facings;
+    std::vector<double> volumes;  ///< net, a box each, where [search] volumes mixes them [m3]
     std::vector<SubSetting> settings;
     Criteria criteria;  ///< with these settings, before equalisation
     Criteria plain;     ///< all alike: 0 dB, 0 ms, +

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdio>
 #include <exception>
+#include <map>
 #include <random>
 
 #include "solvers/modal.hpp"
@@ -63,19 +64,28 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
     const std::vector<double> frequency = judged_frequencies(scenario);
     const auto z = modal_transfer_many(draw.room, scenario.air, frequency, sources, receivers, 9);
     const Driver driver = complete_driver(draw.driver, scenario.air);
-    const auto u = volume_velocity(driver, closed_box(driver, box_volume, scenario.filling),
-                                   frequency, scenario.air);
+    std::map<double, std::vector<Complex>> source;  // by the box's net volume
+    const auto u = [&](double volume) -> const std::vector<Complex>& {
+        std::vector<Complex>& out = source[volume];
+        if (out.empty())
+            out = volume_velocity(driver, closed_box(driver, volume, scenario.filling), frequency,
+                                  scenario.air);
+        return out;
+    };
     const Judge judge(frequency, draw.seats, scenario.target);
     std::vector<Criteria> out;
     std::size_t first = 0;
     for (const RankedSet* set : sets) {
         const std::size_t subs = set->positions.size();
+        std::vector<const std::vector<Complex>*> own;
+        for (std::size_t k = 0; k < subs; ++k)
+            own.push_back(&u(set->volumes.empty() ? box_volume : set->volumes[k]));
         std::vector<Complex> pressure;
         pressure.reserve(z.frequencies * z.receivers * subs);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (std::size_t k = 0; k < subs; ++k)
-                    pressure.push_back(Complex(z.at(f, s, first + k)) * u[f]);
+                    pressure.push_back(Complex(z.at(f, s, first + k)) * (*own[k])[f]);
         first += subs;
         const SettingsProblem problem(judge, scenario.weights, std::move(pressure),
                                       static_cast<int>(subs));

@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <cstdio>
+#include <numeric>
 
 #include "base/error.hpp"
+#include "base/number.hpp"
 #include "placement/set_rules.hpp"
 #include "placement/spot_fields.hpp"
 #include "tuning/settings.hpp"
@@ -25,10 +26,10 @@ double now() {
 
 }  // namespace
 
-/// The floor of one room for one box: where it fits and what it does from there.
-struct SetRanker::Floor {
-    const Scenario& scenario;
-    const Driver& driver;
+namespace {
+
+/// One kind of box: where it fits and what it does from there.
+struct Kind {
     ClosedBox box;
     Enclosure outer;
     SpotGrid grid;
@@ -36,10 +37,8 @@ struct SetRanker::Floor {
     std::vector<Complex> source;  ///< U (F)
     std::vector<int> spots;       ///< the grid's numbers of those that fit
 
-    Floor(const Scenario& s, const Driver& d, const ClosedBox& b)
-        : scenario(s),
-          driver(d),
-          box(b),
+    Kind(const Scenario& s, const Driver& d, const ClosedBox& b)
+        : box(b),
           outer(enclosure(box.volume, s.enclosure)),
           grid(s, outer),
           z(SpotFields(s, grid, box.volume, box.volume).at(box.volume)),
@@ -47,14 +46,72 @@ struct SetRanker::Floor {
         for (int spot = 0; spot < grid.size(); ++spot)
             if (grid.fits(spot, outer)) spots.push_back(spot);
         if (spots.empty())
-            throw Error("[spots]", "the box fits nowhere in this room",
+            throw Error("[spots]",
+                        s.set_volumes.empty()
+                            ? "the box fits nowhere in this room"
+                            : "the box of " + number(1e3 * box.volume, 1) +
+                                  " L of [search] volumes fits nowhere in this room",
                         "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or take a "
                         "smaller box");
+    }
+};
+
+}  // namespace
+
+/// The floor of one room for boxes of one kind or several: each kind on each of its spots is a
+/// candidate.
+struct SetRanker::Floor {
+    struct Candidate {
+        int kind, spot;
+    };
+    const Scenario& scenario;
+    const Driver& driver;
+    std::vector<Kind> kinds;
+    std::vector<Candidate> candidates;
+    TransferImpedance<float> z;  ///< of the candidates, as if all had the first kind's U
+
+    Floor(const Scenario& s, const Driver& d, const ClosedBox& b) : scenario(s), driver(d) {
+        kinds.reserve(s.set_volumes.size() + 1);
+        if (s.set_volumes.empty()) kinds.emplace_back(s, d, b);
+        for (const double volume : s.set_volumes)
+            kinds.emplace_back(s, d, closed_box(d, volume, s.filling));
+        for (std::size_t k = 0; k < kinds.size(); ++k)
+            for (const int spot : kinds[k].spots) candidates.push_back({static_cast<int>(k), spot});
+        z = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t r = 0; r < z.receivers; ++r)
+                for (std::size_t n = 0; n < candidates.size(); ++n) {
+                    const auto [kind, spot] = candidates[n];
+                    const auto there = kinds[kind].z.at(f, r, spot);
+                    z.at(f, r, n) = kind == 0 ? there
+                                              : there * std::complex<float>(kinds[kind].source[f] /
+                                                                            kinds[0].source[f]);
+                }
+    }
+
+    bool mixed() const { return !scenario.set_volumes.empty(); }
+
+    std::vector<int> numbers() const {
+        std::vector<int> all(candidates.size());
+        std::iota(all.begin(), all.end(), 0);
+        return all;
+    }
+
+    SetRules rules() const {
+        if (kinds.size() == 1)
+            return make_set_rules(scenario, kinds[0].grid, kinds[0].outer, kinds[0].spots);
+        std::vector<Standing> boxes;
+        for (const auto& [kind, spot] : candidates) {
+            const Kind& of = kinds[kind];
+            boxes.push_back(
+                {of.grid.footprint(spot, of.outer), turned(of.outer, of.grid.facing(spot))});
+        }
+        return rules_of_boxes(scenario, boxes);
     }
 
     std::vector<double> source_power() const {
         std::vector<double> power;
-        for (const Complex& u : source) power.push_back(std::norm(u));
+        for (const Complex& u : kinds[0].source) power.push_back(std::norm(u));
         return power;
     }
 
@@ -64,32 +121,39 @@ struct SetRanker::Floor {
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (int k = 0; k < subs; ++k)
-                    p.push_back(Complex(z.at(f, s, spots[set.spot[k]])) * source[f]);
+                    p.push_back(Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f]);
         return p;
     }
 
-    /// Z (F,S,K) from acoustic centres that are spots of this floor.
-    std::vector<Complex> from(const std::vector<Point>& positions) const {
-        std::vector<int> spot;
-        for (const Point& p : positions)
-            spot.push_back(*std::ranges::min_element(spots, {}, [&](int n) {
-                const Point c = grid.centre(n, outer);
+    /// Z (F,S,K) from where the boxes of a set stand.
+    std::vector<Complex> from(const RankedSet& set) const {
+        std::vector<std::pair<const Kind*, int>> where;
+        for (std::size_t k = 0; k < set.positions.size(); ++k) {
+            const Kind& of = *std::ranges::min_element(kinds, {}, [&](const Kind& kind) {
+                return mixed() ? std::abs(kind.box.volume - set.volumes[k]) : 0.0;
+            });
+            const Point p = set.positions[k];
+            where.emplace_back(&of, *std::ranges::min_element(of.spots, {}, [&](int n) {
+                const Point c = of.grid.centre(n, of.outer);
                 return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
             }));
+        }
         std::vector<Complex> out;
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
-                for (const int n : spot) out.push_back(Complex(z.at(f, s, n)));
+                for (const auto& [of, spot] : where) out.push_back(Complex(of->z.at(f, s, spot)));
         return out;
     }
 
     RankedSet places(const FoundSet& found, int subs) const {
         RankedSet set;
         for (int k = 0; k < subs; ++k) {
-            const int spot = spots[found.spot[k]];
-            set.positions.push_back(grid.centre(spot, outer));
-            set.footprints.push_back(grid.footprint(spot, outer));
-            set.facings.push_back(facing_name(grid.facing(spot)));
+            const auto [kind, spot] = candidates[found.spot[k]];
+            const Kind& of = kinds[kind];
+            set.positions.push_back(of.grid.centre(spot, of.outer));
+            set.footprints.push_back(of.grid.footprint(spot, of.outer));
+            set.facings.push_back(facing_name(of.grid.facing(spot)));
+            if (mixed()) set.volumes.push_back(of.box.volume);
         }
         set.settings.resize(subs);
         return set;
@@ -170,7 +234,8 @@ std::vector<PlacedSub> placed(const RankedSet& set) {
     for (std::size_t k = 0; k < set.positions.size(); ++k) {
         const SubSetting& s = set.settings[k];
         subs.push_back({set.positions.size() == 1 ? "sub" : "sub " + std::to_string(k + 1),
-                        set.positions[k], s.gain_db, s.delay, s.polarity});
+                        set.positions[k], s.gain_db, s.delay, s.polarity,
+                        set.volumes.empty() ? 0 : set.volumes[k]});
     }
     return subs;
 }
@@ -186,8 +251,8 @@ SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const Close
 SetRanker::~SetRanker() = default;
 
 Listening SetRanker::listen(const RankedSet& set) const {
-    return listen_through(floor_->scenario, floor_->driver, floor_->box, placed(set),
-                          floor_->from(set.positions));
+    return listen_through(floor_->scenario, floor_->driver, floor_->kinds[0].box, placed(set),
+                          floor_->from(set));
 }
 
 SetRanking SetRanker::rank(int subs) {
@@ -196,8 +261,8 @@ SetRanking SetRanker::rank(int subs) {
     const Scenario& scenario = floor_->scenario;
     const Floor& floor = *floor_;
     const Judge judge(scenario.frequency, scenario.seats, scenario.target);
-    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.spots);
-    SetRules rules = make_set_rules(scenario, floor.grid, floor.outer, floor.spots);
+    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
+    SetRules rules = floor.rules();
     SetSearchOptions options;
     if (subs == 1) {  // every spot counts
         options.keep = kernel.size();
@@ -212,9 +277,10 @@ SetRanking SetRanker::rank(int subs) {
     // 2. The best of them, and those of the front, each different from the others.
     SetRanking ranking;
     ranking.subs = subs;
-    ranking.box_volume = floor.box.volume, ranking.qtc = floor.box.qtc;
-    ranking.outer_width = floor.outer.width, ranking.outer_depth = floor.outer.depth;
-    ranking.outer_height = floor.outer.height;
+    const Kind& kind = floor.kinds[0];
+    ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc;
+    ranking.outer_width = kind.outer.width, ranking.outer_depth = kind.outer.depth;
+    ranking.outer_height = kind.outer.height;
     ranking.proven = found.exhaustive, ranking.method = found.method;
     std::vector<const FoundSet*> chosen;
     for (const FoundSet& one : found.best) {

@@ -26,7 +26,7 @@ double smallest_for_level(const Judge& judge, const Scenario& scenario, const Dr
                           const ClosedBox& box, const SubsOption& option,
                           std::vector<double> volumes) {
     const Target& target = scenario.target;
-    if (!target.level || !option.loudest.known()) return 0;
+    if (!target.level || !option.loudest.known() || !scenario.set_volumes.empty()) return 0;
     const auto& f = scenario.frequency;
     const auto here = drive_ceiling(driver, box, scenario.amplifier, f, scenario.air);
     std::ranges::sort(volumes);

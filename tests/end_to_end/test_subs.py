@@ -197,3 +197,40 @@ def test_a_room_that_is_no_rectangle(tmp_path):
         assert "not drawn" in one["reason"] and "share_of_wins" not in one["chosen"]
         for x, y, _ in one["chosen"]["positions_m"]:
             assert not (x > 3.6 and y > 3.0), "a box stands outside the L"
+
+
+MIXED = COARSE.replace("[robustness]", '[search]\nvolumes = ["11 L", "30 L"]\n[robustness]', 1)
+
+
+def test_boxes_of_two_sizes(tmp_path):
+    (tmp_path / "mixed.toml").write_text(MIXED)
+    document = run_json("rank", tmp_path / "mixed.toml", "--subs", 2, "--out", tmp_path / "out")
+    kinds = {volume for spot in document["spots"] for volume in spot["volumes_l"]}
+    assert sorted(round(kind, 6) for kind in kinds) == [11, 30]
+    assert any(len(set(spot["volumes_l"])) == 2 for spot in document["spots"])
+    best = document["spots"][0]
+    text = placed(best, 25)
+    for n, volume in enumerate(best["volumes_l"]):
+        text = text.replace(f'name = "{n}"', f'name = "{n}"\nvolume = "{volume} L"')
+    (tmp_path / "placed.toml").write_text(text)
+    heard = run_json("listen", tmp_path / "placed.toml", "--out", tmp_path / "heard")
+    for key in ("spread_db", "unevenness_db", "balance_db"):
+        assert heard[key] == pytest.approx(best[key], abs=0.02)
+    with h5py.File(tmp_path / "out" / "rank.h5") as file:
+        assert file["/spots/box_volume"][0] * 1e3 == pytest.approx(best["volumes_l"])
+    head, first = (tmp_path / "out" / "rank.csv").read_text().splitlines()[:2]
+    row = dict(zip(head.split(","), first.split(",")))
+    assert [float(row["volume1_l"]), float(row["volume2_l"])] == pytest.approx(best["volumes_l"])
+    assert float(row["spread"]) == pytest.approx(best["spread_db"], rel=1e-4)
+    # The window shows boxes of one size: it says so.
+    refused = run("view", tmp_path / "placed.toml")
+    assert refused.returncode == 2 and "volume" in refused.stderr
+    assert run("map", tmp_path / "placed.toml", "--out", tmp_path / "map").returncode == 0
+
+
+def test_plan_with_boxes_of_two_sizes(tmp_path):
+    (tmp_path / "mixed.toml").write_text(MIXED)
+    document = run_json("plan", tmp_path / "mixed.toml", "--subs", 2, "--out", tmp_path / "out")
+    page = (tmp_path / "out" / "report.html").read_text()
+    assert "net volume</th>" in page and "Each may be any box of [search] volumes" in page
+    assert all(len(spot["volumes_l"]) == 2 for spot in document["by_subs"][-1]["spots"])

@@ -101,7 +101,7 @@ TEST_CASE("Cone load: one cone follows U = U_free/(1 + Y Z)") {
     const ClosedBox box = closed_box_for_qtc(d, 0.7, 1);
     const std::vector<Complex> z{{50, 400}, {900, -30}};
     const auto u = volume_velocity(d, box, s.frequency, s.air);
-    const auto loaded = loaded_cones(s, d, box, z, u);
+    const auto loaded = loaded_cones(s, d, {box}, z, u);
     for (std::size_t f = 0; f < 2; ++f) {
         // U = Sd Bl V/(Ze Zm + Bl^2) (Beranek & Mellow ch. 6) with Sd^2 Z more on the cone.
         const Complex jw{0, 2 * pi * s.frequency[f]};
