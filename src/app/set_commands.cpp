@@ -226,16 +226,23 @@ Answer run_rank_sets(Session& session, const std::vector<int>& counts) {
     const auto rankings = rank_counts(session, box, counts);
     write_sets(session, rankings.back());
     Answer answer;
-    answer.json["box"] = {{"volume_l", box.volume * 1e3}, {"qtc", box.qtc}};
+    std::vector<std::string> mixed;  // the sizes a box may have, where the file names some
+    for (const double volume : session.scenario.set_volumes) {
+        answer.json["volumes_l"].push_back(volume * 1e3);
+        mixed.push_back(format_volume(volume, session.request.units));
+    }
+    if (mixed.empty()) answer.json["box"] = {{"volume_l", box.volume * 1e3}, {"qtc", box.qtc}};
     answer.json.update(ranking_json(rankings.back()));
     if (rankings.size() > 1) {
         answer.json["by_subs"] = Json::array();
         for (const SetRanking& ranking : rankings)
             answer.json["by_subs"].push_back(ranking_json(ranking));
     }
-    answer.text = fmt::format("box {} (Qtc {:.2f}), {} of it\n",
-                              format_volume(box.volume, session.request.units), box.qtc,
-                              fmt::join(counts, ", "));
+    answer.text = mixed.empty() ? fmt::format("box {} (Qtc {:.2f}), {} of it\n",
+                                              format_volume(box.volume, session.request.units),
+                                              box.qtc, fmt::join(counts, ", "))
+                                : fmt::format("boxes of {}, {} of them\n", fmt::join(mixed, " or "),
+                                              fmt::join(counts, ", "));
     for (const SetRanking& ranking : rankings)
         answer.text += ranking_text(ranking, session.request.units);
     answer.text += "Equaliser and tables in " + session.folder().string() + "\n";
