@@ -30,11 +30,7 @@ void ScenarioReader::read_mains() {
         claim(table, speaker.name, taken);
         speaker.at =
             read_point(table, "the main loudspeaker \"" + speaker.name + '"').value_or(Point{});
-        speaker.gain_db =
-            table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
-        speaker.delay =
-            table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
-        speaker.polarity = read_polarity(table);
+        read_dials(table, speaker);
         speaker.sensitivity =
             table.optional("sensitivity", Quantity::level, {60, 120, "between 60 dB and 120 dB"});
         if (speaker.sensitivity && driver_known_ && !driver_absolute_)

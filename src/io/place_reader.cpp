@@ -93,10 +93,7 @@ void ScenarioReader::read_subs() {
         sub.name = table.text("name").value_or("sub " + std::to_string(s_.subs.size() + 1));
         claim(table, sub.name, taken);
         sub.at = read_point(table, "the sub \"" + sub.name + '"').value_or(Point{});
-        sub.gain_db =
-            table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
-        sub.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
-        sub.polarity = read_polarity(table);
+        read_dials(table, sub);
         sub.volume = table.optional("volume", Quantity::volume, volume_limits()).value_or(0);
         table.close();
         s_.subs.push_back(sub);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/workshop_units.hpp"
+#include "io/html_table.hpp"
 #include "io/html_text.hpp"
 #include "io/report_tables.hpp"
 
@@ -10,18 +11,6 @@ namespace boxroom {
 namespace {
 
 constexpr double foot3 = 0.3048 * 0.3048 * 0.3048;
-
-/// Headings of columns of words begin with a blank.
-std::string open_table(const char* title, const std::vector<std::string>& heads) {
-    std::string out = fmt::format(
-        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{0}\"><table>"
-        "<caption>{0}</caption><thead><tr>",
-        title);
-    for (const std::string& head : heads)
-        out += fmt::format("<th scope=\"col\"{}>{}</th>", head[0] == ' ' ? " class=\"words\"" : "",
-                           head);
-    return out + "</tr></thead><tbody>";
-}
 
 std::string volumes(const BoxBuild& b) {
     std::vector<double> litres, feet;
@@ -58,7 +47,7 @@ std::string cut_list(const BoxBuild& b) {
             piece_letter(line++), escape_html(p.name), p.count, bare(format_millimetres(p.length)),
             bare(format_millimetres(p.width)), bare(format_sixteenths(p.length)),
             bare(format_sixteenths(p.width)));
-    return out + "</tbody></table></div>\n";
+    return out + table_end;
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 
 #include "io/curve_chart.hpp"
 #include "io/floor_plan.hpp"
+#include "io/html_table.hpp"
 #include "io/html_text.hpp"
 #include "io/live_page.hpp"
 #include "io/set_tables.hpp"
@@ -18,19 +19,6 @@ namespace boxroom {
 namespace {
 
 const char* const ink = "#1f2629";
-
-/// Columns of words begin with a blank.
-std::string open_table(const std::string& title, const std::vector<std::string>& heads) {
-    std::string out = fmt::format(
-        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{0}\"><table>"
-        "<caption>{0}</caption><thead><tr>",
-        title);
-    for (const std::string& head : heads)
-        out += fmt::format("<th scope=\"col\"{}>{}</th>", head[0] == ' ' ? " class=\"words\"" : "",
-                           head);
-    return out + "</tr></thead><tbody>";
-}
-const char* const table_end = "</tbody></table></div>\n";
 
 std::string boxes(int count) {
     return fmt::format("{} box{}", count, count > 1 ? "es" : "");

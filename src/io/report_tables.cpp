@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "io/html_table.hpp"
 #include "io/html_text.hpp"
 #include "io/live_page.hpp"
 #include "io/report_charts.hpp"
@@ -33,21 +34,6 @@ std::string facing_words(const std::string& facing) {
 std::string hertz(double value) {
     return std::isfinite(value) ? format_frequency(value) : "-";
 }
-
-/// Opens a table that may be wider than the window: it scrolls by itself, by keyboard too.
-std::string table_head(const std::string& title, const std::vector<std::string>& names, int words) {
-    std::string out = fmt::format(
-        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{0}\">"
-        "<table><caption>{0}</caption><thead><tr>",
-        escape_html(title));
-    for (std::size_t i = 0; i < names.size(); ++i)
-        out += fmt::format("<th scope=\"col\"{}>{}</th>",
-                           static_cast<int>(i) < words ? " class=\"words\"" : "",
-                           escape_html(names[i]));
-    return out + "</tr></thead><tbody>";
-}
-
-const char* const table_end = "</tbody></table></div>\n";
 
 std::string cell(const std::string& text) {
     return "<td class=\"whole\">" + escape_html(text) + "</td>";
@@ -110,10 +96,9 @@ std::string choice_cards(const ReportInput& in) {
 std::string spots_table(const ReportInput& in) {
     const Plan& plan = in.plan;
     std::string out =
-        table_head("The ten best spots",
-                   {"rank", "facing", "box", "from left wall", "from front wall", "spread, dB",
-                    "uneven\u00adness, dB", "balance, dB", "level, dB", "reach", "score"},
-                   3);
+        open_table("The ten best spots",
+                   {" rank", " facing", " box", "from left wall", "from front wall", "spread, dB",
+                    "uneven\u00adness, dB", "balance, dB", "level, dB", "reach", "score"});
     for (std::size_t n = 0; n < std::min<std::size_t>(plan.spots.size(), 10); ++n) {
         const RankedSpot& spot = plan.spots[n];
         const Criteria& c = spot.criteria;
@@ -143,11 +128,10 @@ std::string spots_table(const ReportInput& in) {
 
 std::string boxes_table(const ReportInput& in) {
     const Plan& plan = in.plan;
-    std::string out = table_head(
+    std::string out = open_table(
         "The boxes, at the chosen spot",
-        {"Qtc", "choice", "net volume", "balance in this room, dB", "balance in half space, dB",
-         "fc", "F3", "outside, width \u00d7 depth \u00d7 height"},
-        2);
+        {" Qtc", " choice", "net volume", "balance in this room, dB", "balance in half space, dB",
+         "fc", "F3", "outside, width \u00d7 depth \u00d7 height"});
     for (int i = 0; i < static_cast<int>(plan.boxes.size()); ++i) {
         const BoxOption& box = *box_option(plan, i);
         std::vector<std::string> choice;
@@ -169,8 +153,8 @@ std::string boxes_table(const ReportInput& in) {
 
 std::string walls_table(const Scenario& scenario) {
     std::string out =
-        table_head("The walls",
-                   {"wall", "made of", "absorption, 63 Hz, extrapolated", "absorption, 125 Hz"}, 2);
+        open_table("The walls",
+                   {" wall", " made of", "absorption, 63 Hz, extrapolated", "absorption, 125 Hz"});
     for (const NamedWall& wall : scenario.room.surfaces()) {
         out +=
             fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"long\">{}</td>",
@@ -187,9 +171,9 @@ std::string walls_table(const Scenario& scenario) {
 
 std::string agreement_table(const SolverAgreement& agreement) {
     if (!agreement.known()) return "";
-    std::string out = table_head(
+    std::string out = open_table(
         "The exact solver against the grid, at the seats",
-        {"seat", "largest difference, dB", "at", "RMS, dB", "largest difference, degrees"}, 1);
+        {" seat", "largest difference, dB", "at", "RMS, dB", "largest difference, degrees"});
     for (const SolverAgreement::At& at : agreement.seats)
         out += "<tr><td class=\"long\">" + isolated(at.seat) + "</td>" +
                cell(decimal(at.largest_db, 2)) + cell(hertz(at.largest_hz)) +
@@ -199,8 +183,8 @@ std::string agreement_table(const SolverAgreement& agreement) {
 
 std::string seats_and_driver(const ReportInput& in) {
     const Scenario& s = in.scenario;
-    std::string out = table_head(
-        "The seats", {"seat", "from left wall", "from front wall", "above floor", "weight"}, 1);
+    std::string out = open_table(
+        "The seats", {" seat", "from left wall", "from front wall", "above floor", "weight"});
     for (const Seat& seat : s.seats)
         out += "<tr><td class=\"long\">" + isolated(seat.name) + "</td>" +
                html_cell(length_html(seat.at.x, in)) + html_cell(length_html(seat.at.y, in)) +

@@ -53,6 +53,15 @@ class ScenarioReader {
     void read_crossover();
     void read_mains();
     int read_polarity(TableReader& table);
+    /// Gain, delay and polarity, of a sub or a main loudspeaker.
+    template <typename Speaker>
+    void read_dials(TableReader& table, Speaker& speaker) {
+        speaker.gain_db =
+            table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
+        speaker.delay =
+            table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
+        speaker.polarity = read_polarity(table);
+    }
     void read_spots();
     void read_keep_outs();
     void read_score();

@@ -6,23 +6,14 @@
 #include "placement/spots.hpp"
 #include "tuning/robustness.hpp"
 #include "tuning/set_ranking.hpp"
+#include "unit/small_room.hpp"
 
 using namespace boxroom;
 
 namespace {
 
-Scenario small_room() {
-    Scenario s;
-    s.room.width = 3.6, s.room.length = 4.4, s.room.height = 2.4;
-    for (Wall& wall : s.room.walls) wall = {{{9000, 0, 0}}};
-    s.driver.fs = 27, s.driver.qts = 0.45, s.driver.vas = 0.038;
-    s.driver.qes = 0.495, s.driver.qms = 4.95, s.driver.re = 3.4;
-    s.driver.sd = 0.033, s.driver.xmax = 0.011, s.driver.power = 250;
-    s.amplifier = {250.0, 4.0};
-    s.seats = {{"a", {1.3, 3.0, 1.1}, 1}, {"b", {2.4, 2.8, 1.1}, 1}};
-    s.target.band = {30, 100};
-    s.spots.step = 0.9;
-    s.frequency = logarithmic_grid({20, 150}, 12);
+Scenario room_for_mixed_boxes() {
+    Scenario s = small_room(0.9, 12);
     s.set_volumes = {0.012, 0.03};
     return s;
 }
@@ -30,7 +21,7 @@ Scenario small_room() {
 }  // namespace
 
 TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hears") {
-    const Scenario s = small_room();
+    const Scenario s = room_for_mixed_boxes();
     const Driver driver = complete_driver(s.driver, s.air);
     const ClosedBox box = closed_box(driver, 0.02, s.filling);
     Timings timings;
@@ -89,7 +80,7 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
 }
 
 TEST_CASE("sets of mixed boxes: draws without any uncertainty give the nominal criteria") {
-    Scenario s = small_room();
+    Scenario s = room_for_mixed_boxes();
     s.uncertainty = {};
     s.uncertainty.draws = 3;
     s.uncertainty.seat = s.uncertainty.sub = s.uncertainty.room = s.uncertainty.driver = 0;
@@ -107,7 +98,7 @@ TEST_CASE("sets of mixed boxes: draws without any uncertainty give the nominal c
 }
 
 TEST_CASE("a sub in a box of its own plays what that box gives") {
-    Scenario s = small_room();
+    Scenario s = room_for_mixed_boxes();
     const Driver driver = complete_driver(s.driver, s.air);
     const std::vector<PlacedSub> own{{"a", {0.4, 0.4, 0.2}, 0, 0, 1, 0.012}},
         common{{"a", {0.4, 0.4, 0.2}, 0, 0, 1}};

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "tuning/subs_plan.hpp"
+#include "unit/small_room.hpp"
 
 using namespace boxroom;
 
@@ -28,18 +29,8 @@ RankedSet set_of(double spread, double unevenness, double level, double at) {
     return set;
 }
 
-Scenario small_room() {
-    Scenario s;
-    s.room.width = 3.6, s.room.length = 4.4, s.room.height = 2.4;
-    for (Wall& wall : s.room.walls) wall = {{{9000, 0, 0}}};
-    s.driver.fs = 27, s.driver.qts = 0.45, s.driver.vas = 0.038;
-    s.driver.qes = 0.495, s.driver.qms = 4.95, s.driver.re = 3.4;
-    s.driver.sd = 0.033, s.driver.xmax = 0.011, s.driver.power = 250;
-    s.amplifier = {250.0, 4.0};
-    s.seats = {{"a", {1.3, 3.0, 1.1}, 1}, {"b", {2.4, 2.8, 1.1}, 1}};
-    s.target.band = {30, 100};
-    s.spots.step = 0.6;
-    s.frequency = logarithmic_grid({20, 150}, 24);
+Scenario planned_room() {
+    Scenario s = small_room(0.6, 24);
     s.uncertainty.draws = 10;
     return s;
 }
@@ -112,7 +103,8 @@ TEST_CASE("how loud, equalised: the target curve that touches the ceiling") {
         heard.max_level_db.push_back(110 + std::min(0.0, 6 * std::log2(x / 60)));
         heard.limited_by.push_back(x < 60 ? "excursion" : "power");
     }
-    const Loudest low = loudest_equalised(judge, heard, 30), high = loudest_equalised(judge, heard, 80);
+    const Loudest low = loudest_equalised(judge, heard, 30),
+                  high = loudest_equalised(judge, heard, 80);
     CHECK(low.level_db == Approx(104).margin(0.1));
     CHECK(low.at_hz == Approx(30).epsilon(0.02));
     CHECK(low.limited_by == "excursion");
@@ -123,7 +115,7 @@ TEST_CASE("how loud, equalised: the target curve that touches the ceiling") {
 }
 
 TEST_CASE("numbers of boxes in a small room") {
-    Scenario s = small_room();
+    Scenario s = planned_room();
     const Driver driver = complete_driver(s.driver, s.air);
     const ClosedBox box = closed_box(driver, 0.025, s.filling);
     Timings timings;
@@ -134,8 +126,7 @@ TEST_CASE("numbers of boxes in a small room") {
     CHECK(two.chosen().criteria.spread_db < one.chosen().criteria.spread_db);
     for (const SubsOption& o : plan.options) {
         // The response kept is that of the chosen set, settings included.
-        CHECK(o.heard.criteria.spread_db ==
-              Approx(o.chosen().criteria.spread_db).margin(1e-6));
+        CHECK(o.heard.criteria.spread_db == Approx(o.chosen().criteria.spread_db).margin(1e-6));
         CHECK(o.heard.criteria.level_db == Approx(o.chosen().criteria.level_db).margin(1e-6));
         CHECK(o.heard.subs.size() == static_cast<std::size_t>(o.subs()));
         for (std::size_t f = 0; f < s.frequency.size(); ++f)

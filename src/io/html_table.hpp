@@ -1,0 +1,13 @@
+#pragma once
+#include <string>
+#include <vector>
+
+namespace boxroom {
+
+/// Opens a table of the report, which may be wider than the window: it scrolls by itself, by
+/// keyboard too. Title and heads are plain text; a head that begins with a blank stands over words,
+/// the others over numbers. Rows follow, then table_end.
+std::string open_table(const std::string& title, const std::vector<std::string>& heads);
+inline constexpr const char* table_end = "</tbody></table></div>\n";
+
+}  // namespace boxroom
