@@ -9,8 +9,8 @@
 #include "app/dialogue.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
-#include "io/asked_room_file.hpp"
-#include "io/room_file.hpp"
+#include "room_file/asked_room_file.hpp"
+#include "room_file/room_file.hpp"
 #include "solvers/constructions.hpp"
 #include "woofer/closed_box.hpp"
 

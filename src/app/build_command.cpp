@@ -2,12 +2,12 @@
 #include <fmt/format.h>
 
 #include "app/build_parts.hpp"
+#include "app/build_text.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
-#include "io/build_text.hpp"
-#include "io/report_build.hpp"
-#include "io/tables.hpp"
+#include "files/tables.hpp"
 #include "placement/building.hpp"
+#include "report/report_build.hpp"
 #include "viz/box_drawing.hpp"
 
 namespace boxroom {
@@ -92,13 +92,13 @@ Answer run_build(const Request& request) {
     if (request.qtc && request.volume)
         throw Error("build", "--qtc and --volume are both given", "give one of them");
     const ClosedBox box =
-        request.qtc
-            ? closed_box_for_qtc(session.driver,
-                                 option_value("--qtc", *request.qtc, Quantity::plain), s.filling)
-        : request.volume
-            ? closed_box(session.driver,
-                         option_value("--volume", *request.volume, Quantity::volume), s.filling)
-            : chosen_box(s, session.driver, session.warnings);
+        request.qtc      ? closed_box_for_qtc(session.driver,
+                                              option_value("--qtc", *request.qtc, Quantity::plain),
+                                              s.design.filling)
+        : request.volume ? closed_box(session.driver,
+                                      option_value("--volume", *request.volume, Quantity::volume),
+                                      s.design.filling)
+                         : chosen_box(s, session.driver, session.warnings);
     const double start = seconds_now();
     const BoxBuild build = build_box(s, session.driver, box, request.units);
     session.timings["build"] = seconds_now() - start;
@@ -140,8 +140,8 @@ std::vector<std::string> write_build_files(Session& session, const BoxBuild& bui
 
 std::string plan_build_section(Session& session, const Plan& plan) {
     try {
-        const ClosedBox box =
-            closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+        const ClosedBox box = closed_box(session.driver, plan.boxes[plan.build].volume,
+                                         session.scenario.design.filling);
         const Units units = session.request.units;
         const BoxBuild build = build_box(session.scenario, session.driver, box, units);
         return build_html(build, write_build_files(session, build, false), units);

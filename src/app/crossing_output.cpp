@@ -3,8 +3,8 @@
 
 #include <fmt/format.h>
 
-#include "io/crossing_tables.hpp"
-#include "io/tables.hpp"
+#include "files/crossing_tables.hpp"
+#include "files/tables.hpp"
 
 namespace boxroom {
 
@@ -21,7 +21,7 @@ Json agreement_json(const Agreement& a) {
 }  // namespace
 
 bool has_crossing(const Scenario& scenario) {
-    return scenario.crossover || !scenario.mains.empty();
+    return scenario.placed.crossover || !scenario.placed.mains.empty();
 }
 
 void add_crossing(Answer& answer, const Crossing& c, const std::vector<Seat>& seats) {

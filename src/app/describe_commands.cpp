@@ -5,11 +5,11 @@
 #include <cmath>
 #include <filesystem>
 
+#include "app/floor_plan_text.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
-#include "io/floor_plan_text.hpp"
-#include "io/room_file.hpp"
-#include "io/tables.hpp"
+#include "files/tables.hpp"
+#include "room_file/room_file.hpp"
 #include "solvers/modal.hpp"
 
 namespace boxroom {
@@ -35,7 +35,7 @@ Answer run_new(const Request& request) {
 
 /// What makes the room more than a rectangle, a line each, and which solver takes it.
 static std::string plan_text(const Scenario& s, Units units) {
-    const RoomPlan& plan = s.room.plan;
+    const RoomPlan& plan = s.acoustics.room.plan;
     std::string text;
     const auto size = [&](const Point& from, const Point& to) {
         std::vector<std::string> sides;
@@ -54,7 +54,7 @@ static std::string plan_text(const Scenario& s, Units units) {
         text += fmt::format("opening {}: {}, to {}\n", o.name, size(o.from, o.to),
                             o.space < 0 ? "the outside" : plan.spaces[o.space].name);
     if (!plan.empty())
-        text += s.solver.solver == RoomSolver::grid
+        text += s.acoustics.solver.solver == RoomSolver::grid
                     ? "solved  on a grid of cells\n"
                     : "solved  exactly, the openings as lumped impedances\n";
     return text;
@@ -64,37 +64,39 @@ Answer run_check(const Request& request) {
     Session session(request);
     const Scenario& s = session.scenario;
     std::string text = fmt::format("{}\nroom    {} x {} x {}, {:.0f} m3\n", s.title,
-                                   format_length(s.room.width, request.units),
-                                   format_length(s.room.length, request.units),
-                                   format_length(s.room.height, request.units), s.room.volume());
-    for (const NamedWall& wall : s.room.surfaces())
-        text +=
-            fmt::format("{:<7} {} (absorption {:.2f} at 63 Hz)\n", wall.name, wall.description,
-                        random_incidence_absorption(wall.wall.admittance(2 * M_PI * 63, s.air)));
+                                   format_length(s.acoustics.room.width, request.units),
+                                   format_length(s.acoustics.room.length, request.units),
+                                   format_length(s.acoustics.room.height, request.units),
+                                   s.acoustics.room.volume());
+    for (const NamedWall& wall : s.acoustics.room.surfaces())
+        text += fmt::format(
+            "{:<7} {} (absorption {:.2f} at 63 Hz)\n", wall.name, wall.description,
+            random_incidence_absorption(wall.wall.admittance(2 * M_PI * 63, s.acoustics.air)));
     text += plan_text(s, request.units);
     text += fmt::format(
         "driver  fs {:.1f} Hz, Qts {:.2f}, Vas {}; levels are {}\n", session.driver.fs,
         session.driver.qts, format_volume(session.driver.vas, request.units),
         session.driver.absolute() ? "absolute, for 2.83 V" : "relative to the passband at 1 m");
-    text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(), s.subs.size(),
-                        s.keep_outs.size());
-    if (s.crossover || !s.mains.empty())
+    text += fmt::format("seats   {}, subs placed {}, keep-outs {}\n", s.seats.size(),
+                        s.placed.subs.size(), s.wanted.keep_outs.size());
+    if (s.placed.crossover || !s.placed.mains.empty())
         text += fmt::format(
-            "mains   {}, {}\n", s.mains.size(),
-            s.crossover
-                ? fmt::format("crossover at {:.0f} Hz, {}, order {}", s.crossover->frequency,
-                              crossover_name(s.crossover->kind), s.crossover->order)
+            "mains   {}, {}\n", s.placed.mains.size(),
+            s.placed.crossover
+                ? fmt::format("crossover at {:.0f} Hz, {}, order {}", s.placed.crossover->frequency,
+                              crossover_name(s.placed.crossover->kind), s.placed.crossover->order)
                 : std::string("no crossover: all play full range"));
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
-                        s.target.band.low, s.target.band.high, s.target.slope, s.frequency.size());
+                        s.judgement.target.band.low, s.judgement.target.band.high,
+                        s.judgement.target.slope, s.acoustics.frequency.size());
     text += "\n" + floor_plan_text(s, request.units);
     Answer answer{text,
                   {{"title", s.title},
                    {"seats", s.seats.size()},
-                   {"subs", s.subs.size()},
-                   {"blocks", s.room.plan.blocks.size()},
-                   {"spaces", s.room.plan.spaces.size()},
-                   {"openings", s.room.plan.openings.size()},
+                   {"subs", s.placed.subs.size()},
+                   {"blocks", s.acoustics.room.plan.blocks.size()},
+                   {"spaces", s.acoustics.room.plan.spaces.size()},
+                   {"openings", s.acoustics.room.plan.openings.size()},
                    {"solver", session.provenance().solver}}};
     session.finish(answer);
     return answer;
@@ -192,7 +194,8 @@ Answer run_box(const Request& request) {
     std::optional<ClosedBox> box;
     if (!request.file.empty()) {
         Session session(request);
-        air = session.scenario.air, driver = session.driver, filling = session.scenario.filling;
+        air = session.scenario.acoustics.air, driver = session.driver,
+        filling = session.scenario.design.filling;
         warnings = session.warnings;
         if (!request.qtc && !request.volume) box = chosen_box(session.scenario, driver, warnings);
     } else {
@@ -250,9 +253,9 @@ Answer run_modes(const Request& request) {
     Session session(request);
     const double start = seconds_now();
     session.say("finding the modes", 0.1);
-    const auto modes =
-        room_modes(session.scenario.room, session.scenario.air, session.scenario.frequency.back());
-    if (!session.scenario.room.plan.openings.empty())
+    const auto modes = room_modes(session.scenario.acoustics.room, session.scenario.acoustics.air,
+                                  session.scenario.acoustics.frequency.back());
+    if (!session.scenario.acoustics.room.plan.openings.empty())
         session.warnings.push_back("these are the modes with the openings shut");
     session.timings["solve"] = seconds_now() - start;
 
@@ -274,7 +277,8 @@ Answer run_modes(const Request& request) {
     double schroeder = 0;
     if (!decay.empty()) {
         std::nth_element(decay.begin(), decay.begin() + decay.size() / 2, decay.end());
-        schroeder = 2000 * std::sqrt(decay[decay.size() / 2] / session.scenario.room.volume());
+        schroeder =
+            2000 * std::sqrt(decay[decay.size() / 2] / session.scenario.acoustics.room.volume());
     } else {
         session.warnings.push_back("no mode lies in the analysed band");
     }

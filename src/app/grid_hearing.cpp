@@ -26,7 +26,8 @@ NodeWeights weights_or_none(const GridReach& reach, const Point& point) {
 std::size_t nearest_index(const std::vector<double>& all, double value) {
     return std::min_element(all.begin(), all.end(),
                             [&](double a, double b) {
-                                return std::abs(std::log(a / value)) < std::abs(std::log(b / value));
+                                return std::abs(std::log(a / value)) <
+                                       std::abs(std::log(b / value));
                             }) -
            all.begin();
 }
@@ -40,10 +41,11 @@ GridOptions quiet(GridOptions options) {
 
 GridHearing::GridHearing(const Scenario& scenario)
     : scenario_(scenario),
-      reach_(scenario.room, scenario.air, scenario.frequency, quiet(scenario.solver.grid)) {}
+      reach_(scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency,
+             quiet(scenario.acoustics.solver.grid)) {}
 
 double GridHearing::nearest_frequency(double frequency) const {
-    return scenario_.frequency[nearest_index(scenario_.frequency, frequency)];
+    return scenario_.acoustics.frequency[nearest_index(scenario_.acoustics.frequency, frequency)];
 }
 
 GridHearing::Field GridHearing::find(const std::vector<Kept>& all, const Point& from) const {
@@ -79,7 +81,7 @@ void GridHearing::keep(const Missing& run, NodeField field, const Arrangement& i
 
 std::optional<GridHearing::Pressures> GridHearing::transfer(const std::vector<PlacedSub>& subs,
                                                             const std::vector<Seat>& seats) const {
-    const std::size_t frequencies = scenario_.frequency.size();
+    const std::size_t frequencies = scenario_.acoustics.frequency.size();
     Pressures z(frequencies * seats.size() * subs.size());
     for (std::size_t s = 0; s < seats.size(); ++s) {
         const NodeWeights at_seat = reach_.weights(seats[s].at);
@@ -116,7 +118,7 @@ std::optional<GridHearing::Pressures> GridHearing::field(const Point& sub,
     const Field from_sub = find(subs_, sub);
     if (!from_sub) return std::nullopt;
     const auto all = weighed(points);
-    const std::size_t f = nearest_index(scenario_.frequency, frequency);
+    const std::size_t f = nearest_index(scenario_.acoustics.frequency, frequency);
     Pressures out;
     for (const NodeWeights& weights : all->weights) {
         if (!from_sub->reaches(weights)) return std::nullopt;
@@ -139,10 +141,11 @@ std::optional<GridHearing::Pressures> GridHearing::sketch(const Point& sub,
             GridOptions options;
             options.spacing = coarse_cell;
             options.left_db = 0.5;
-            coarse_.emplace(scenario_.room, scenario_.air, std::vector{frequency}, options);
+            coarse_.emplace(scenario_.acoustics.room, scenario_.acoustics.air,
+                            std::vector{frequency}, options);
         }
         const NodeField field =
-            coarse_->solve(sub, 0, scenario_.room.height, {}, nullptr, nullptr);
+            coarse_->solve(sub, 0, scenario_.acoustics.room.height, {}, nullptr, nullptr);
         Pressures out;
         for (const Point& point : points) {
             const NodeWeights weights = weights_or_none(*coarse_, point);
@@ -196,8 +199,8 @@ Preparation GridHearing::prepare(const Arrangement& arrangement, const std::vect
     }
     for (const Point& point : next.reach)
         if (!weights_or_none(reach_, point).empty()) others.push_back(point);
-    NodeField field = reach_.solve(next.from, low, high, others,
-                                   [&](double share) { say(what, share); }, stop);
+    NodeField field = reach_.solve(
+        next.from, low, high, others, [&](double share) { say(what, share); }, stop);
     if (field.empty()) return {};  // stopped
     keep(next, std::move(field), arrangement);
     return {all.size() > 1, ""};

@@ -5,14 +5,14 @@
 #include "app/crossing_output.hpp"
 #include "app/set_json.hpp"
 #include "app/solver_output.hpp"
-#include "io/report.hpp"
-#include "io/results_file.hpp"
-#include "io/tables.hpp"
+#include "files/results_file.hpp"
+#include "files/tables.hpp"
 #include "live/flat_scenario.hpp"
-#include "live/page_parts.hpp"
+#include "live/page_engine.hpp"
 #include "placement/crossing.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/wording.hpp"
+#include "report/report.hpp"
 #include "viz/colour_map.hpp"
 
 namespace boxroom {
@@ -46,12 +46,12 @@ void add_loudest(nlohmann::ordered_json& json, const Listening& heard) {
 
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
-    LivePage page{page_engine(), page_script(), {}, {}, {}};
-    if (!page.on() || !scenario.room.is_rectangle() || scenario.cone_load)
+    LivePage page{page_engine(), {}, {}, {}};
+    if (!page.on() || !scenario.acoustics.room.is_rectangle() || scenario.placed.cone_load)
         return {};  // the engine knows shut rectangles and free cones
     Scenario built = scenario;
-    built.box_volume = plan.boxes[plan.build].volume;
-    built.subs.clear();
+    built.design.box_volume = plan.boxes[plan.build].volume;
+    built.placed.subs.clear();
     page.numbers = flat_scenario(built);
     for (int i = 0; i <= 32; ++i) {
         const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
@@ -75,9 +75,9 @@ Answer run_listen(const Request& request) {
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room", 0.1);
     double start = seconds_now();
-    const bool crossed = has_crossing(session.scenario) && !session.scenario.subs.empty();
+    const bool crossed = has_crossing(session.scenario) && !session.scenario.placed.subs.empty();
     Crossing crossing;
-    const auto& subs = session.scenario.subs;
+    const auto& subs = session.scenario.placed.subs;
     const Listening result =
         crossed ? listen_with_mains(session.scenario, session.driver, box, subs, crossing)
                 : listen(session.scenario, session.driver, box, subs);
@@ -109,7 +109,8 @@ Answer run_listen(const Request& request) {
     answer.json["half_space_db"] = result.half_space_db;
     answer.json["lift_db"] = result.lift_db;
     add_loudest(answer.json, result);
-    for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
+    for (const std::string& text :
+         unknown_limits(session.driver, session.scenario.design.amplifier))
         session.warnings.push_back(text);
     answer.json.update(criteria_json(result.criteria));
     const Criteria& c = result.criteria;
@@ -136,12 +137,13 @@ Answer run_listen(const Request& request) {
 Answer run_map(const Request& request) {
     Session session(request);
     if (request.frequency)
-        session.scenario.map_frequency = parse_quantity(*request.frequency, Quantity::frequency);
+        session.scenario.wanted.map_frequency =
+            parse_quantity(*request.frequency, Quantity::frequency);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     std::vector<FloorMap> maps{ranking.spread_map};
-    if (session.scenario.subs.empty()) {
+    if (session.scenario.placed.subs.empty()) {
         session.warnings.push_back("no [[sub]] is placed, so there is no map of the level");
     } else {
         const double start = seconds_now();
@@ -164,8 +166,8 @@ Answer run_map(const Request& request) {
 Answer run_rank(const Request& request) {
     Session session(request);
     if (request.subs > 0) return run_rank_sets(session, {request.subs});
-    if (!session.scenario.sub_counts.empty())
-        return run_rank_sets(session, session.scenario.sub_counts);
+    if (!session.scenario.wanted.sub_counts.empty())
+        return run_rank_sets(session, session.scenario.wanted.sub_counts);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room and judging the spots", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
@@ -209,12 +211,13 @@ Answer run_plan(const Request& request) {
     session.say("solving the room and judging boxes and spots", 0.1);
     Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
     const ClosedBox to_build =
-        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.design.filling);
     plan.agreement_words = compare_if_asked(session, to_build, plan.at_build, plan.agreement);
     if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
         session.warnings.push_back(
             loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
-    for (const std::string& text : unknown_limits(session.driver, session.scenario.amplifier))
+    for (const std::string& text :
+         unknown_limits(session.driver, session.scenario.design.amplifier))
         session.warnings.push_back(text);
     const auto counts = plan_counts(session);
     SubsPlan subs;

@@ -7,8 +7,8 @@
 #include <cstdio>
 
 #include "base/error.hpp"
-#include "io/room_file.hpp"
-#include "io/tables.hpp"
+#include "files/tables.hpp"
+#include "room_file/room_file.hpp"
 #include "viz/floor_map.hpp"
 
 namespace boxroom {
@@ -29,27 +29,27 @@ Scenario read_scenario(const std::filesystem::path& path) {
 }  // namespace
 
 Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file)) {
-    driver = complete_driver(scenario.driver, scenario.air);
+    driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     warnings = scenario.warnings;
     choose_solver();
 }
 
 void Session::choose_solver() {
-    const bool rectangle = scenario.room.has_rectangle_floor();
+    const bool rectangle = scenario.acoustics.room.has_rectangle_floor();
     if (!rectangle && (request.solver == "modal" || request.solver == "both"))
         throw Error("--solver " + request.solver,
                     std::string("this room is no rectangle") +
-                        (scenario.room.plan.outline.empty() ? " (it has blocks)" : "") +
+                        (scenario.acoustics.room.plan.outline.empty() ? " (it has blocks)" : "") +
                         ", which is all that the modal solver knows",
                     "leave --solver out, or write --solver grid");
-    if (request.solver == "grid" || !rectangle) scenario.solver.solver = RoomSolver::grid;
+    if (request.solver == "grid" || !rectangle) scenario.acoustics.solver.solver = RoomSolver::grid;
     if (request.solver.empty() && !rectangle)
         warnings.push_back("the room is no rectangle, so it is solved on a grid");
-    scenario.solver.grid.progress = [this](double share, double left) {
+    scenario.acoustics.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };
-    scenario.solver.on_grid = [this](const GridReport& report) {
-        if (!scenario.room.is_rectangle() && !fit_told_) {
+    scenario.acoustics.solver.on_grid = [this](const GridReport& report) {
+        if (!scenario.acoustics.room.is_rectangle() && !fit_told_) {
             warnings.push_back(fmt::format(
                 "the grid's cells of {:.0f} mm move walls by up to {:.0f} mm and the volume by "
                 "{:+.1f} %{}",
@@ -98,7 +98,7 @@ std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMa
 }
 
 Provenance Session::provenance() const {
-    const bool grid = scenario.solver.solver == RoomSolver::grid;
+    const bool grid = scenario.acoustics.solver.solver == RoomSolver::grid;
     return {BOXROOM_VERSION, grid ? "grid" : "modal", scenario.source_text};
 }
 

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "app/commands.hpp"
-#include "io/results_file.hpp"
+#include "files/results_file.hpp"
 #include "placement/scenario.hpp"
 #include "results/floor_map.hpp"
 

@@ -2,8 +2,8 @@
 #include <fmt/format.h>
 
 #include "app/set_json.hpp"
-#include "io/set_tables.hpp"
-#include "io/tables.hpp"
+#include "files/set_tables.hpp"
+#include "files/tables.hpp"
 #include "tuning/robustness.hpp"
 #include "tuning/set_ranking.hpp"
 
@@ -157,7 +157,7 @@ Json option_json(const SubsOption& option) {
 }  // namespace
 
 std::vector<int> plan_counts(const Session& session) {
-    std::vector<int> counts = session.scenario.sub_counts;
+    std::vector<int> counts = session.scenario.wanted.sub_counts;
     if (session.request.subs > 0) {
         counts.clear();
         for (int n = 1; n <= session.request.subs; ++n) counts.push_back(n);
@@ -167,7 +167,7 @@ std::vector<int> plan_counts(const Session& session) {
 
 SubsPlan plan_subs(Session& session, const Plan& plan, const std::vector<int>& counts) {
     const ClosedBox box =
-        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.filling);
+        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.design.filling);
     std::vector<double> volumes;
     for (const BoxOption& option : plan.boxes)
         if (option.fits) volumes.push_back(option.volume);
@@ -227,7 +227,7 @@ Answer run_rank_sets(Session& session, const std::vector<int>& counts) {
     write_sets(session, rankings.back());
     Answer answer;
     std::vector<std::string> mixed;  // the sizes a box may have, where the file names some
-    for (const double volume : session.scenario.set_volumes) {
+    for (const double volume : session.scenario.wanted.set_volumes) {
         answer.json["volumes_l"].push_back(volume * 1e3);
         mixed.push_back(format_volume(volume, session.request.units));
     }

@@ -28,7 +28,7 @@ nlohmann::ordered_json agreement_json(const SolverAgreement& agreement) {
 }
 
 std::string cone_load_words(Session& session, const Listening& heard) {
-    if (!session.scenario.cone_load) return "";
+    if (!session.scenario.placed.cone_load) return "";
     if (heard.cone_load_db.empty()) {
         session.warnings.push_back(
             "cone_load is not counted: it wants sd, re and qes (or bl, mms) in [driver]");

@@ -5,8 +5,8 @@
 
 #include "app/view_model.hpp"
 #include "base/error.hpp"
-#include "io/room_file.hpp"
-#include "io/tables.hpp"
+#include "files/tables.hpp"
+#include "room_file/room_file.hpp"
 #include "viz/window/display.hpp"
 #include "viz/window/room_window.hpp"
 
@@ -105,9 +105,9 @@ Answer run_view(const Request& request) {
     Session session(request);
     // Openings cost the exact solver too much for every step of a drag; a grid is done with them
     // once.
-    if (!session.scenario.room.is_rectangle() && request.solver.empty())
-        session.scenario.solver.solver = RoomSolver::grid;
-    for (const PlacedSub& sub : session.scenario.subs)
+    if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())
+        session.scenario.acoustics.solver.solver = RoomSolver::grid;
+    for (const PlacedSub& sub : session.scenario.placed.subs)
         if (sub.volume > 0)
             throw Error(request.file,
                         "the sub \"" + sub.name +

@@ -17,15 +17,15 @@ double plane_height(const Scenario& s, const Arrangement& arrangement) {
     double height = 0, weight = 0;
     for (const Seat& seat : arrangement.seats)
         height += seat.weight * seat.at.z, weight += seat.weight;
-    height = weight > 0 ? height / weight : s.room.height / 2;
+    height = weight > 0 ? height / weight : s.acoustics.room.height / 2;
     constexpr double least = 0.15;  // nearer, the point source drowns the picture
     const auto clear = [&](double z) {
         return std::all_of(arrangement.boxes.begin(), arrangement.boxes.end(),
                            [&](const auto& b) { return std::abs(b.sub.at.z - z) >= least; });
     };
-    for (double step = 0; step < s.room.height; step += 0.05)
+    for (double step = 0; step < s.acoustics.room.height; step += 0.05)
         for (double z : {height + step, height - step})
-            if (z >= 0 && z <= s.room.height && clear(z)) return z;
+            if (z >= 0 && z <= s.acoustics.room.height && clear(z)) return z;
     return height;
 }
 
@@ -38,19 +38,19 @@ void mark_outside(FieldPlane& plane, const Room& room) {
     if (room.is_rectangle()) return;
     for (int v = 0; v + 1 < plane.nv; ++v)
         for (int u = 0; u + 1 < plane.nu; ++u)
-            plane.outside.push_back(!room.contains(
-                plane.at((u + 0.5) / (plane.nu - 1), (v + 0.5) / (plane.nv - 1))));
+            plane.outside.push_back(
+                !room.contains(plane.at((u + 0.5) / (plane.nu - 1), (v + 0.5) / (plane.nv - 1))));
 }
 
 FieldPlane ear_plane(const Scenario& s, const Arrangement& arrangement) {
     FieldPlane plane;
-    const double spacing = std::max(s.room.width, s.room.length) / 59;
-    plane.nu = points_along(s.room.width, spacing);
-    plane.nv = points_along(s.room.length, spacing);
+    const double spacing = std::max(s.acoustics.room.width, s.acoustics.room.length) / 59;
+    plane.nu = points_along(s.acoustics.room.width, spacing);
+    plane.nv = points_along(s.acoustics.room.length, spacing);
     plane.corner = {0, 0, plane_height(s, arrangement)};
-    plane.along_u = {s.room.width, 0, 0};
-    plane.along_v = {0, s.room.length, 0};
-    mark_outside(plane, s.room);
+    plane.along_u = {s.acoustics.room.width, 0, 0};
+    plane.along_v = {0, s.acoustics.room.length, 0};
+    mark_outside(plane, s.acoustics.room);
     return plane;
 }
 
@@ -90,8 +90,8 @@ std::vector<std::vector<Complex>> transfers(RoomAnswer& answer, const Scenario& 
         // the shape `modal_transfer_many` is quick at.
         std::vector<Point> subs;
         for (const StandingBox& b : answer.arrangement.boxes) subs.push_back(b.sub.at);
-        const auto z =
-            modal_transfer_many(s.room, s.air, std::vector{frequency}, points, subs);
+        const auto z = modal_transfer_many(s.acoustics.room, s.acoustics.air,
+                                           std::vector{frequency}, points, subs);
         for (std::size_t q = 0; q < subs.size(); ++q)
             all.emplace_back(z.row(0, q), z.row(0, q) + points.size());
         return all;
@@ -113,7 +113,8 @@ std::vector<std::vector<Complex>> transfers(RoomAnswer& answer, const Scenario& 
 std::vector<FieldPlane> field_planes(const Scenario& scenario, const Arrangement& arrangement) {
     std::vector<FieldPlane> planes{ear_plane(scenario, arrangement)};
     if (arrangement.on_walls)
-        for (FieldPlane& plane : wall_planes(scenario.room)) planes.push_back(std::move(plane));
+        for (FieldPlane& plane : wall_planes(scenario.acoustics.room))
+            planes.push_back(std::move(plane));
     return planes;
 }
 
@@ -134,7 +135,7 @@ void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& dri
     const double frequency = grid ? grid->nearest_frequency(wanted) : wanted;
     const auto z = transfers(answer, scenario, points, frequency, grid);
     if (z.empty()) return;
-    const auto u = volume_velocity(driver, box, std::vector{frequency}, scenario.air);
+    const auto u = volume_velocity(driver, box, std::vector{frequency}, scenario.acoustics.air);
     std::vector<Complex> pressure(points.size());
     for (std::size_t q = 0; q < z.size(); ++q) {
         const PlacedSub& sub = answer.arrangement.boxes[q].sub;

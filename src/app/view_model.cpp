@@ -8,8 +8,8 @@
 #include "app/view_fields.hpp"
 #include "app/view_scene.hpp"
 #include "base/error.hpp"
-#include "io/room_file_editor.hpp"
 #include "placement/spots.hpp"
+#include "room_file/room_file_editor.hpp"
 #include "solvers/modal.hpp"
 
 namespace boxroom {
@@ -35,21 +35,23 @@ std::array<double, 3> direction(Facing facing) {
 }
 
 BoxSize box_size(const Scenario& s, const Driver& driver, double volume) {
-    const ClosedBox box = closed_box(driver, volume, s.filling);
-    const Enclosure outer = enclosure(volume, s.enclosure);
+    const ClosedBox box = closed_box(driver, volume, s.design.filling);
+    const Enclosure outer = enclosure(volume, s.design.enclosure);
     const double inner =
-        std::min({outer.width, outer.depth, outer.height}) - 2 * s.enclosure.thickness;
+        std::min({outer.width, outer.depth, outer.height}) - 2 * s.design.enclosure.thickness;
     const double cone = driver.sd ? std::sqrt(*driver.sd / std::numbers::pi) : 0.35 * inner;
-    return {volume,      box.qtc,      box.fc,           outer.width,
-            outer.depth, outer.height, s.enclosure.feet, cone};
+    return {
+        volume, box.qtc, box.fc, outer.width, outer.depth, outer.height, s.design.enclosure.feet,
+        cone};
 }
 
 /// The box round a sub that was placed by its acoustic centre. Of the ways the driver may look, the
 /// one that standing the box there would give.
 StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
-    const Enclosure outer = enclosure(volume, s.enclosure);
+    const Enclosure outer = enclosure(volume, s.design.enclosure);
     const auto footprint = [&](Facing facing) {
-        const Point off = acoustic_centre(0, 0, turned(outer, facing), s.enclosure.feet, facing);
+        const Point off =
+            acoustic_centre(0, 0, turned(outer, facing), s.design.enclosure.feet, facing);
         return Point{sub.at.x - off.x, sub.at.y - off.y, 0};
     };
     Facing facing = facing_at(s, sub.at);
@@ -66,11 +68,12 @@ StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
 StandingBox stood(const Scenario& s, const StandingBox& box, Point footprint, Facing facing,
                   double volume) {
     StandingBox result = box;
-    const Enclosure outer = turned(enclosure(volume, s.enclosure), facing);
+    const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
     result.footprint = footprint;
     result.width = outer.width, result.depth = outer.depth;
     result.facing = direction(facing);
-    result.sub.at = acoustic_centre(footprint.x, footprint.y, outer, s.enclosure.feet, facing);
+    result.sub.at =
+        acoustic_centre(footprint.x, footprint.y, outer, s.design.enclosure.feet, facing);
     return result;
 }
 
@@ -94,8 +97,11 @@ std::optional<std::vector<Complex>> transfer(const Scenario& s, const std::vecto
     std::vector<Point> from, to;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
     for (const Seat& seat : seats) to.push_back(seat.at);
-    if (!draft) return modal_transfer(s.room, s.air, s.frequency, from, to).value;
-    const auto z = modal_transfer_many(s.room, s.air, s.frequency, from, to);
+    if (!draft)
+        return modal_transfer(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to)
+            .value;
+    const auto z =
+        modal_transfer_many(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to);
     return std::vector<Complex>{z.value.begin(), z.value.end()};
 }
 
@@ -106,7 +112,7 @@ RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arra
     const double start = seconds_now();
     try {
         answer.box = box_size(scenario, driver, wanted.volume);
-        const ClosedBox box = closed_box(driver, wanted.volume, scenario.filling);
+        const ClosedBox box = closed_box(driver, wanted.volume, scenario.design.filling);
         Scenario here = scenario;
         here.seats = wanted.seats;
         const std::vector<PlacedSub> subs = subs_of(wanted);
@@ -137,11 +143,11 @@ std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& d
     Scenario here = scenario;
     here.seats = now.seats;
     // This runs beside the window, which says so itself.
-    here.solver.grid.progress = nullptr;
-    here.solver.on_grid = nullptr;
+    here.acoustics.solver.grid.progress = nullptr;
+    here.acoustics.solver.on_grid = nullptr;
     Timings timings;
     std::vector<StandingBox> spots;
-    const ClosedBox box = closed_box(driver, now.volume, scenario.filling);
+    const ClosedBox box = closed_box(driver, now.volume, scenario.design.filling);
     for (const RankedSpot& spot : rank_spots(here, driver, box, timings).spots)
         spots.push_back(stood(scenario, now.boxes.front(), spot.footprint,
                               facing_named(spot.facing), now.volume));
@@ -150,9 +156,11 @@ std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& d
 
 /// Where the file places no sub: one in the front left corner.
 PlacedSub corner_sub(const Scenario& s, double volume) {
-    const Facing facing = s.enclosure.facing == Facing::inward ? Facing::back : s.enclosure.facing;
-    const Enclosure outer = turned(enclosure(volume, s.enclosure), facing);
-    const Point corner{s.spots.gap + outer.width / 2, s.spots.gap + outer.depth / 2, 0};
+    const Facing facing =
+        s.design.enclosure.facing == Facing::inward ? Facing::back : s.design.enclosure.facing;
+    const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
+    const Point corner{s.wanted.spots.gap + outer.width / 2, s.wanted.spots.gap + outer.depth / 2,
+                       0};
     return stood(s, {{"sub", {}, 0, 0, 1}, {}, 0, 0, {}}, corner, facing, volume).sub;
 }
 
@@ -161,21 +169,23 @@ PlacedSub corner_sub(const Scenario& s, double volume) {
 RoomView make_room_view(const Scenario& scenario, const Driver& driver,
                         std::vector<std::string>& warnings) {
     RoomView view = room_scene(scenario);
-    const bool on_grid = scenario.solver.solver == RoomSolver::grid;
+    const bool on_grid = scenario.acoustics.solver.solver == RoomSolver::grid;
     const auto grid = on_grid ? std::make_shared<GridHearing>(scenario) : nullptr;
-    if (scenario.room.is_rectangle())
-        for (const Mode& mode : room_modes(scenario.room, scenario.air, scenario.frequency.back()))
+    if (scenario.acoustics.room.is_rectangle())
+        for (const Mode& mode : room_modes(scenario.acoustics.room, scenario.acoustics.air,
+                                           scenario.acoustics.frequency.back()))
             view.modes.push_back({mode.frequency, mode.order});
 
     Arrangement& start = view.start;
     start.volume = chosen_box(scenario, driver, warnings).volume;
-    start.frequency = *std::min_element(scenario.frequency.begin(), scenario.frequency.end(),
-                                        [&](double a, double b) {
-                                            return std::abs(std::log(a / scenario.map_frequency)) <
-                                                   std::abs(std::log(b / scenario.map_frequency));
-                                        });
+    start.frequency =
+        *std::min_element(scenario.acoustics.frequency.begin(), scenario.acoustics.frequency.end(),
+                          [&](double a, double b) {
+                              return std::abs(std::log(a / scenario.wanted.map_frequency)) <
+                                     std::abs(std::log(b / scenario.wanted.map_frequency));
+                          });
     start.seats = scenario.seats;
-    std::vector<PlacedSub> subs = scenario.subs;
+    std::vector<PlacedSub> subs = scenario.placed.subs;
     if (subs.empty()) {
         subs.push_back(corner_sub(scenario, start.volume));
         view.note =

@@ -39,13 +39,15 @@ void add_walls(RoomView& view, const Room& room) {
         const std::string& name = plan ? room.plan.edges[i].name : wall_names[of_edge[i]];
         const std::string& what =
             plan ? room.plan.edges[i].description : room.wall_description[of_edge[i]];
-        view.surfaces.push_back({name, what, upright(a, b, room.height),
-                                 {-side * (b.y - a.y), side * (b.x - a.x), 0}});
+        view.surfaces.push_back(
+            {name, what, upright(a, b, room.height), {-side * (b.y - a.y), side * (b.x - a.x), 0}});
     }
     view.surfaces.push_back(
         {"floor", room.wall_description[floor_wall], at_height(corner, 0), {0, 0, 1}});
-    view.surfaces.push_back(
-        {"ceiling", room.wall_description[ceiling_wall], at_height(corner, room.height), {0, 0, -1}});
+    view.surfaces.push_back({"ceiling",
+                             room.wall_description[ceiling_wall],
+                             at_height(corner, room.height),
+                             {0, 0, -1}});
 }
 
 /// The four corners of a flat rectangle between two opposite ones.
@@ -58,11 +60,11 @@ std::vector<Point> flat_rectangle(const Opening& o) {
 }  // namespace
 
 RoomView room_scene(const Scenario& scenario) {
-    const Room& room = scenario.room;
+    const Room& room = scenario.acoustics.room;
     RoomView view;
     view.title = scenario.title;
     view.width = room.width, view.length = room.length, view.height = room.height;
-    view.gap = scenario.spots.gap;
+    view.gap = scenario.wanted.spots.gap;
     view.outline = outline_of(room);
     add_walls(view, room);
     view.no_floor = outside_outline(room.plan.outline, room.width, room.length);
@@ -72,13 +74,12 @@ RoomView room_scene(const Scenario& scenario) {
         view.spaces.push_back({space.name, "", space.from, space.to});
     for (const Opening& opening : room.plan.openings)
         view.openings.push_back(
-            {opening.name,
-             opening.space < 0 ? "outside" : room.plan.spaces[opening.space].name,
+            {opening.name, opening.space < 0 ? "outside" : room.plan.spaces[opening.space].name,
              flat_rectangle(opening)});
-    view.keep_outs = scenario.keep_outs;
-    view.frequency = scenario.frequency;
-    view.band_low = scenario.target.band.low;
-    view.band_high = scenario.target.band.high;
+    view.keep_outs = scenario.wanted.keep_outs;
+    view.frequency = scenario.acoustics.frequency;
+    view.band_low = scenario.judgement.target.band.low;
+    view.band_high = scenario.judgement.target.band.high;
     return view;
 }
 

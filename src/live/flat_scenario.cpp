@@ -63,28 +63,30 @@ class Reader {
 
 template <typename Visitor, typename S>
 void visit(Visitor& v, S& s) {
-    v(s.air.speed_of_sound), v(s.air.density);
-    v(s.room.width), v(s.room.length), v(s.room.height);
-    for (auto& wall : s.room.walls)
+    v(s.acoustics.air.speed_of_sound), v(s.acoustics.air.density);
+    v(s.acoustics.room.width), v(s.acoustics.room.length), v(s.acoustics.room.height);
+    for (auto& wall : s.acoustics.room.walls)
         v.list(wall.branches, [&](auto& b) { v(b.resistance), v(b.mass), v(b.stiffness); });
-    auto& d = s.driver;
+    auto& d = s.design.driver;
     v(d.fs), v(d.qts), v(d.vas);
     for (auto* value : {&d.qes, &d.qms, &d.re, &d.le, &d.sd, &d.xmax, &d.bl, &d.mms, &d.power})
         v(*value);
-    v(s.box_volume), v(s.filling);
-    auto& e = s.enclosure;
+    v(s.design.box_volume), v(s.design.filling);
+    auto& e = s.design.enclosure;
     v(e.thickness), v(e.extra_volume), v(e.feet), v(e.facing);
     v(e.proportion_width), v(e.proportion_height), v(e.proportion_depth);
     v(e.tallest), v(e.double_front), v(e.itemised);
     v(e.bodies.driver.value), v(e.bodies.amplifier.value), v(e.bodies.bracing);
     v(e.bodies.braces), v(e.bodies.cleats);
     v.list(s.seats, [&](auto& seat) { v(seat.at.x), v(seat.at.y), v(seat.at.z), v(seat.weight); });
-    v.list(s.subs, [&](auto& sub) { v(sub.at.x), v(sub.at.y), v(sub.at.z); });
-    v.list(s.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
-    v(s.spots.step), v(s.spots.gap), v(s.spots.seat_clearance), v(s.spots.tallest);
-    v(s.target.band.low), v(s.target.band.high), v(s.target.slope);
-    v(s.weights.spread), v(s.weights.unevenness), v(s.weights.balance), v(s.weights.level);
-    v.list(s.frequency, [&](auto& f) { v(f); });
+    v.list(s.placed.subs, [&](auto& sub) { v(sub.at.x), v(sub.at.y), v(sub.at.z); });
+    v.list(s.wanted.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
+    v(s.wanted.spots.step), v(s.wanted.spots.gap), v(s.wanted.spots.seat_clearance),
+        v(s.wanted.spots.tallest);
+    v(s.judgement.target.band.low), v(s.judgement.target.band.high), v(s.judgement.target.slope);
+    v(s.judgement.weights.spread), v(s.judgement.weights.unevenness),
+        v(s.judgement.weights.balance), v(s.judgement.weights.level);
+    v.list(s.acoustics.frequency, [&](auto& f) { v(f); });
 }
 
 }  // namespace

@@ -43,7 +43,8 @@ void live_set_seat(LiveHandle* handle, int seat, double x, double y, double z) {
 }
 
 void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption) {
-    handle->room.set_wall(wall, wall_from_absorption(absorption, handle->room.scenario().air));
+    handle->room.set_wall(wall,
+                          wall_from_absorption(absorption, handle->room.scenario().acoustics.air));
 }
 
 void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches) {
@@ -59,7 +60,7 @@ void live_set_softness(LiveHandle* handle, double factor) {
 }
 
 const double* live_wall(LiveHandle* handle, int wall) {
-    const auto& branches = handle->room.scenario().room.walls.at(wall).branches;
+    const auto& branches = handle->room.scenario().acoustics.room.walls.at(wall).branches;
     auto& out = handle->numbers;
     out = {static_cast<double>(branches.size())};
     for (const Branch& b : branches) append(out, {b.resistance, b.mass, b.stiffness});

@@ -24,17 +24,18 @@ Point inside(const Point& p, const Room& room) {
 
 LiveRoom::LiveRoom(const Scenario& scenario)
     : scenario_(scenario),
-      driver_(complete_driver(scenario.driver, scenario.air)),
-      room_(scenario.room, scenario.air, scenario.frequency),
-      wall_(scenario.room.walls) {
+      driver_(complete_driver(scenario.design.driver, scenario.acoustics.air)),
+      room_(scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency),
+      wall_(scenario.acoustics.room.walls) {
     std::vector<std::string> ignored;
-    scenario_.box_volume = chosen_box(scenario_, driver_, ignored).volume;
-    if (!scenario_.subs.empty())
-        set_place(scenario_.subs[0].at.x, scenario_.subs[0].at.y, scenario_.enclosure.facing);
+    scenario_.design.box_volume = chosen_box(scenario_, driver_, ignored).volume;
+    if (!scenario_.placed.subs.empty())
+        set_place(scenario_.placed.subs[0].at.x, scenario_.placed.subs[0].at.y,
+                  scenario_.design.enclosure.facing);
 }
 
 void LiveRoom::set_seat(int seat, const Point& at) {
-    scenario_.seats.at(seat).at = inside(at, scenario_.room);
+    scenario_.seats.at(seat).at = inside(at, scenario_.acoustics.room);
 }
 
 Wall LiveRoom::softened(const Wall& wall) const {
@@ -46,8 +47,8 @@ Wall LiveRoom::softened(const Wall& wall) const {
 
 void LiveRoom::set_wall(int wall, const Wall& material) {
     wall_.at(wall) = material;
-    scenario_.room.walls[wall] = softened(material);
-    room_.set_wall(wall, scenario_.room.walls[wall]);
+    scenario_.acoustics.room.walls[wall] = softened(material);
+    room_.set_wall(wall, scenario_.acoustics.room.walls[wall]);
 }
 
 void LiveRoom::set_softness(double factor) {
@@ -57,46 +58,46 @@ void LiveRoom::set_softness(double factor) {
 }
 
 void LiveRoom::set_box(double net_volume, double filling) {
-    scenario_.box_volume = net_volume;
-    scenario_.filling = filling;
+    scenario_.design.box_volume = net_volume;
+    scenario_.design.filling = filling;
 }
 
 Facing LiveRoom::facing() const {
-    const Enclosure box = enclosure(*scenario_.box_volume, scenario_.enclosure);
+    const Enclosure box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     const double mean = (box.width + box.depth) / 2;  // not yet turned, as in SpotGrid
     return facing_at(scenario_, footprint({mean, mean, box.height}));
 }
 
 Enclosure LiveRoom::outer() const {
-    return turned(enclosure(*scenario_.box_volume, scenario_.enclosure), facing());
+    return turned(enclosure(*scenario_.design.box_volume, scenario_.design.enclosure), facing());
 }
 
 void LiveRoom::set_place(double x, double y, Facing facing) {
-    scenario_.enclosure.facing = facing;
-    const Enclosure box = enclosure(*scenario_.box_volume, scenario_.enclosure);
+    scenario_.design.enclosure.facing = facing;
+    const Enclosure box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     // Which way the box looks depends on where it stands, and where it can stand on how it is
     // turned: the second go counts, so that the place given back is the place taken again.
-    Facing looks = resolved_facing(facing, {x, y, 0}, scenario_.room);
+    Facing looks = resolved_facing(facing, {x, y, 0}, scenario_.acoustics.room);
     for (int go = 0; go < 2; ++go, looks = this->facing()) {
         const Enclosure standing = turned(box, looks);
-        const double left = scenario_.spots.gap + standing.width / 2;
-        const double front = scenario_.spots.gap + standing.depth / 2;
-        share_x_ = share(x, left, scenario_.room.width - left);
-        share_y_ = share(y, front, scenario_.room.length - front);
+        const double left = scenario_.wanted.spots.gap + standing.width / 2;
+        const double front = scenario_.wanted.spots.gap + standing.depth / 2;
+        share_x_ = share(x, left, scenario_.acoustics.room.width - left);
+        share_y_ = share(y, front, scenario_.acoustics.room.length - front);
     }
 }
 
 Point LiveRoom::footprint(const Enclosure& box) const {
-    const double left = scenario_.spots.gap + box.width / 2;
-    const double front = scenario_.spots.gap + box.depth / 2;
-    return {left + share_x_ * (scenario_.room.width - 2 * left),
-            front + share_y_ * (scenario_.room.length - 2 * front), 0};
+    const double left = scenario_.wanted.spots.gap + box.width / 2;
+    const double front = scenario_.wanted.spots.gap + box.depth / 2;
+    return {left + share_x_ * (scenario_.acoustics.room.width - 2 * left),
+            front + share_y_ * (scenario_.acoustics.room.length - 2 * front), 0};
 }
 
 Point LiveRoom::centre(const Enclosure& box, Facing facing) const {
     const Point at = footprint(box);
-    return inside(acoustic_centre(at.x, at.y, box, scenario_.enclosure.feet, facing),
-                  scenario_.room);
+    return inside(acoustic_centre(at.x, at.y, box, scenario_.design.enclosure.feet, facing),
+                  scenario_.acoustics.room);
 }
 
 std::vector<Point> LiveRoom::seat_places() const {
@@ -107,7 +108,7 @@ std::vector<Point> LiveRoom::seat_places() const {
 
 LiveAnswer LiveRoom::answer() {
     LiveAnswer out;
-    out.box = closed_box(driver_, *scenario_.box_volume, scenario_.filling);
+    out.box = closed_box(driver_, *scenario_.design.box_volume, scenario_.design.filling);
     out.facing = facing();
     out.outer = outer();
     out.footprint = footprint(out.outer);
@@ -124,8 +125,8 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     if (qtc.empty()) return out;
     // 1. The boxes, and four sizes between the smallest and the largest (Chebyshev's nodes).
     std::vector<ClosedBox> boxes;
-    for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.filling));
-    const EnclosureRules& rules = scenario_.enclosure;
+    for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.design.filling));
+    const EnclosureRules& rules = scenario_.design.enclosure;
     const auto side = [&](double volume) { return std::cbrt(inner_volume(volume, rules)); };
     const auto [small, large] = std::minmax_element(
         boxes.begin(), boxes.end(), [](auto& a, auto& b) { return a.volume < b.volume; });
@@ -142,7 +143,7 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     const auto z = room_.transfer(cones, seat_places());
 
     // 2. Each box through what lies between them.
-    const Judge judge(scenario_.frequency, scenario_.seats, scenario_.target);
+    const Judge judge(scenario_.acoustics.frequency, scenario_.seats, scenario_.judgement.target);
     std::vector<double> power(z.frequencies * z.receivers);
     for (const ClosedBox& box : boxes) {
         std::array<double, 4> weight{1, 0, 0, 0};  // all sizes alike
@@ -150,14 +151,16 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
         for (std::size_t n = 0; half > 0 && n < 4; ++n)
             for (std::size_t m = 0; m < 4; ++m)
                 if (m != n) weight[n] *= (side(box.volume) - node[m]) / (node[n] - node[m]);
-        const auto u = volume_velocity(driver_, box, scenario_.frequency, scenario_.air);
+        const auto u =
+            volume_velocity(driver_, box, scenario_.acoustics.frequency, scenario_.acoustics.air);
         for (std::size_t i = 0; i < power.size(); ++i) {
             std::complex<double> sum = 0;
             for (std::size_t n = 0; n < 4; ++n) sum += weight[n] * z.value[4 * i + n];
             power[i] = std::norm(sum * u[i / z.receivers]);
         }
         out[0].push_back(judge.balance(judge.seat_average(power)));
-        out[1].push_back(judge.balance(half_space_power(scenario_.frequency, u, scenario_.air)));
+        out[1].push_back(judge.balance(
+            half_space_power(scenario_.acoustics.frequency, u, scenario_.acoustics.air)));
     }
     return out;
 }
@@ -165,13 +168,14 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
 FloorMap LiveRoom::spread_map(double step) const {
     // Only the judged band counts for the spread.
     Scenario coarse = scenario_;
-    coarse.spots.step = step;
-    std::erase_if(coarse.frequency, [&](double f) { return !coarse.target.band.contains(f); });
-    const ClosedBox box = closed_box(driver_, *coarse.box_volume, coarse.filling);
-    const Enclosure outer = enclosure(box.volume, coarse.enclosure);
+    coarse.wanted.spots.step = step;
+    std::erase_if(coarse.acoustics.frequency,
+                  [&](double f) { return !coarse.judgement.target.band.contains(f); });
+    const ClosedBox box = closed_box(driver_, *coarse.design.box_volume, coarse.design.filling);
+    const Enclosure outer = enclosure(box.volume, coarse.design.enclosure);
     const SpotGrid grid(coarse, outer);
     const SpotFields fields(coarse, grid, box.volume, box.volume);
-    const Judge judge(coarse.frequency, coarse.seats, coarse.target);
+    const Judge judge(coarse.acoustics.frequency, coarse.seats, coarse.judgement.target);
 
     FloorMap map;
     map.nx = grid.nx(), map.ny = grid.ny();

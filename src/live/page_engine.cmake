@@ -4,7 +4,6 @@
 # stand still.
 option(BOXROOM_LIVE "Compile the engine of the live report, where em++ is found" ON)
 find_program(BOXROOM_EMXX em++)
-set(live ${CMAKE_CURRENT_SOURCE_DIR}/src/live)
 set(live_parts ${CMAKE_BINARY_DIR}/live)
 file(MAKE_DIRECTORY ${live_parts})
 
@@ -39,16 +38,4 @@ else()
   file(WRITE ${engine} "")
 endif()
 
-# The page's script, in the order in which its parts build on each other. It asks the engine
-# (live_exports.hpp) what a change gives and draws it: no acoustics in there.
-set(page_parts engine state curves numbers floor_map work render handling room_file start)
-list(TRANSFORM page_parts PREPEND ${live}/page/)
-list(TRANSFORM page_parts APPEND .js)
-list(JOIN page_parts "," page_part_list)
-
-set(live_bytes ${live_parts}/page_parts.cpp)
-add_custom_command(OUTPUT ${live_bytes}
-  COMMAND ${CMAKE_COMMAND} -DENGINE=${engine} -DPARTS=${page_part_list} -DOUT=${live_bytes}
-    -P ${live}/embed.cmake
-  DEPENDS ${engine} ${page_parts} ${live}/embed.cmake VERBATIM)
-target_sources(boxroom_live PRIVATE ${live_bytes})
+embed_file(boxroom_live page_engine live/page_engine.hpp ${engine})

@@ -80,12 +80,13 @@ void reckon_tuning(BoxBuild& b, const Driver& driver, double filling) {
 
 void weigh_it(BoxBuild& b, const Scenario& s, const Carcass& box) {
     const bool outside = box.amplifier <= 0;  // an amplifier that takes no air is not in the box
-    const double driver = s.build.driver_mass.value_or(driver_mass(s.driver.sd).value);
-    const double amplifier =
-        s.build.amplifier_mass.value_or(outside ? 0 : amplifier_mass(s.amplifier.power).value);
-    b.filling_mass = s.filling > 1 ? s.build.filling_density * b.net : 0;
-    const Balance balance =
-        weigh(box, s.enclosure, s.build, driver, amplifier, b.filling_mass, b.cut_out);
+    const double driver =
+        s.design.build.driver_mass.value_or(driver_mass(s.design.driver.sd).value);
+    const double amplifier = s.design.build.amplifier_mass.value_or(
+        outside ? 0 : amplifier_mass(s.design.amplifier.power).value);
+    b.filling_mass = s.design.filling > 1 ? s.design.build.filling_density * b.net : 0;
+    const Balance balance = weigh(box, s.design.enclosure, s.design.build, driver, amplifier,
+                                  b.filling_mass, b.cut_out);
     b.weight = balance.mass;
     for (const Part& part : balance.parts) b.weights.push_back({part.name, part.mass});
     b.centre_of_gravity = balance.centre;
@@ -98,29 +99,30 @@ void weigh_it(BoxBuild& b, const Scenario& s, const Carcass& box) {
 
 BoxBuild build_box(const Scenario& s, const Driver& driver, const ClosedBox& box, Units units) {
     const double step = units == Units::metric ? 1e-3 : 0.0254 / 16;
-    const Carcass carcass = build_carcass(box.volume, s.enclosure, s.build, step);
-    const Facing facing = s.enclosure.facing;
+    const Carcass carcass = build_carcass(box.volume, s.design.enclosure, s.design.build, step);
+    const Facing facing = s.design.enclosure.facing;
     BoxBuild b;
     b.asked_net = box.volume;
     b.inner = sides(carcass.inner), b.outer = sides(carcass.outer);
-    b.thickness = carcass.thickness, b.feet = s.enclosure.feet;
-    b.material = s.build.material.name, b.material_source = s.build.material.source;
-    b.joint = s.build.mitred ? "mitred" : "butt";
+    b.thickness = carcass.thickness, b.feet = s.design.enclosure.feet;
+    b.material = s.design.build.material.name, b.material_source = s.design.build.material.source;
+    b.joint = s.design.build.mitred ? "mitred" : "butt";
     b.facing = facing == Facing::up ? "up" : facing == Facing::down ? "down" : "front";
-    b.double_front = s.enclosure.double_front;
-    b.braces = s.enclosure.bodies.braces, b.cleats = s.enclosure.bodies.cleats;
-    b.cut_out = driver_cut_out(s.enclosure, driver.sd);
-    b.cut_out_given = s.enclosure.cut_out.has_value();
-    b.driver_frame = s.build.driver_frame, b.amplifier_cut_out = s.enclosure.amplifier_cut_out;
-    require_holes_fit(b, carcass.inner, s.enclosure);
-    list_volumes(b, carcass, s.enclosure);
+    b.double_front = s.design.enclosure.double_front;
+    b.braces = s.design.enclosure.bodies.braces, b.cleats = s.design.enclosure.bodies.cleats;
+    b.cut_out = driver_cut_out(s.design.enclosure, driver.sd);
+    b.cut_out_given = s.design.enclosure.cut_out.has_value();
+    b.driver_frame = s.design.build.driver_frame,
+    b.amplifier_cut_out = s.design.enclosure.amplifier_cut_out;
+    require_holes_fit(b, carcass.inner, s.design.enclosure);
+    list_volumes(b, carcass, s.design.enclosure);
     reckon_tuning(b, driver, box.filling);
-    b.internal_modes = internal_modes(carcass.inner, s.air.speed_of_sound);
+    b.internal_modes = internal_modes(carcass.inner, s.acoustics.air.speed_of_sound);
     b.first_internal_mode = *std::min_element(b.internal_modes.begin(), b.internal_modes.end());
-    b.crossover = s.build.crossover.value_or(s.target.band.high);
+    b.crossover = s.design.build.crossover.value_or(s.judgement.target.band.high);
     b.panels = carcass.panels;
-    b.cutting = cutting_plan(b.panels, s.build.sheet_length, s.build.sheet_width, s.build.kerf,
-                             s.build.grain);
+    b.cutting = cutting_plan(b.panels, s.design.build.sheet_length, s.design.build.sheet_width,
+                             s.design.build.kerf, s.design.build.grain);
     weigh_it(b, s, carcass);
     write_building_words(b, s, units);
     return b;

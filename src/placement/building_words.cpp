@@ -61,17 +61,18 @@ void remark_on_shape(BoxBuild& b, const Scenario& s, Units units) {
         b.remarks.push_back(
             "Inside this is almost a cube: its resonances fall together. Other "
             "[box] proportions, 1.05 : 1.2 : 1 say, part them.");
-    if (b.outer[2] + s.enclosure.feet > s.spots.tallest + 1e-9)
+    if (b.outer[2] + s.design.enclosure.feet > s.wanted.spots.tallest + 1e-9)
         b.remarks.push_back("It is taller than [spots] tallest allows (" +
-                            format_both(s.spots.tallest, units) + ").");
-    const auto left = depth_left({b.inner[0], b.inner[1], b.inner[2]}, s.enclosure);
+                            format_both(s.wanted.spots.tallest, units) + ").");
+    const auto left = depth_left({b.inner[0], b.inner[1], b.inner[2]}, s.design.enclosure);
     if (left && *left < behind_magnet)
         b.remarks.push_back("Behind the driver's magnet stay only " + format_both(*left, units) +
                             ": it wants " + format_both(behind_magnet, units) + " of air or more.");
     const double deep = b.facing == "front" ? b.inner[1] : b.inner[2];
     const double run = (deep - b.braces * b.thickness) / (b.braces + 1);
     const double panel = b.thickness * (b.double_front ? 2 : 1);
-    if (b.braces > 0 && s.enclosure.driver_depth && *s.enclosure.driver_depth - panel > run)
+    if (b.braces > 0 && s.design.enclosure.driver_depth &&
+        *s.design.enclosure.driver_depth - panel > run)
         b.remarks.push_back(
             "The driver reaches into the first brace: see that its magnet goes "
             "through the window, or set the brace further back.");
@@ -115,7 +116,7 @@ void write_cautions(BoxBuild& b, const Scenario& s, Units units) {
                          number(b.tipping_push / 4.4482216, 0) + " lbf) at the top" +
                          (loose ? ": a child can do that. Fix it to the wall, or make it lower."
                                 : "; fix it to the wall where children climb."));
-    const bool amplifier = b.amplifier > 0 || s.amplifier.power;
+    const bool amplifier = b.amplifier > 0 || s.design.amplifier.power;
     if (amplifier)
         b.cautions.push_back(
             "Mains: wiring an amplifier to the mains is left to licensed practice "

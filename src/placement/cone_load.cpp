@@ -37,19 +37,20 @@ std::vector<Point> sphere(const Room& room, const Point& centre) {
 }  // namespace
 
 std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<PlacedSub>& subs) {
-    const auto& frequency = scenario.frequency;
+    const auto& frequency = scenario.acoustics.frequency;
     const std::size_t count = subs.size();
     std::vector<Point> sources, around;
     for (const PlacedSub& sub : subs) {
         sources.push_back(sub.at);
-        for (const Point& p : sphere(scenario.room, sub.at)) around.push_back(p);
+        for (const Point& p : sphere(scenario.acoustics.room, sub.at)) around.push_back(p);
     }
-    const auto z =
-        room_transfer(scenario.room, scenario.air, frequency, sources, around, scenario.solver);
+    const auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air, frequency,
+                                 sources, around, scenario.acoustics.solver);
     std::vector<Complex> result(frequency.size() * count * count);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
-        const double omega = 2 * pi * frequency[f], k = omega / scenario.air.speed_of_sound;
-        const Complex reactance{0, omega * scenario.air.density};
+        const double omega = 2 * pi * frequency[f],
+                     k = omega / scenario.acoustics.air.speed_of_sound;
+        const Complex reactance{0, omega * scenario.acoustics.air.density};
         const double to_centre = k * radius / std::sin(k * radius);
         for (std::size_t p = 0; p < count; ++p)
             for (std::size_t q = 0; q < count; ++q) {
@@ -59,7 +60,7 @@ std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<
                 if (p == q)
                     value = (mean - reactance * std::polar(1.0, -k * radius) / (4 * pi * radius)) *
                                 to_centre +
-                            omega * scenario.air.density * k / (4 * pi);
+                            omega * scenario.acoustics.air.density * k / (4 * pi);
                 else
                     value = mean * to_centre;
             }
@@ -69,7 +70,7 @@ std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<
 
 std::vector<Complex> asked_cone_impedance(const Scenario& scenario, const Driver& driver,
                                           const std::vector<PlacedSub>& subs) {
-    if (!scenario.cone_load || !driver.absolute()) return {};
+    if (!scenario.placed.cone_load || !driver.absolute()) return {};
     return cone_impedance(scenario, subs);
 }
 
@@ -77,7 +78,7 @@ std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver
                                   const std::vector<ClosedBox>& boxes,
                                   const std::vector<Complex>& impedance,
                                   const std::vector<Complex>& free) {
-    const std::size_t frequencies = scenario.frequency.size();
+    const std::size_t frequencies = scenario.acoustics.frequency.size();
     const auto count = static_cast<Eigen::Index>(free.size() / frequencies);
     std::vector<Complex> loaded = free;
     for (std::size_t f = 0; f < frequencies; ++f) {
@@ -86,7 +87,8 @@ std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver
             Eigen::Map<const Matrix>(&impedance[f * count * count], count, count);
         Eigen::MatrixXcd y = Eigen::MatrixXcd::Zero(count, count);
         for (Eigen::Index q = 0; q < count; ++q)
-            y(q, q) = cone_admittance(driver, boxes[q], scenario.frequency[f], scenario.air);
+            y(q, q) = cone_admittance(driver, boxes[q], scenario.acoustics.frequency[f],
+                                      scenario.acoustics.air);
         Eigen::Map<Eigen::VectorXcd> u(&loaded[f * count], count);
         const Eigen::MatrixXcd unmoved = z * u;
         u += port_flow(z, y, unmoved);

@@ -92,16 +92,17 @@ std::vector<Complex> main_velocity(const MainSpeaker& speaker, const Scenario& s
                                    const Driver& driver) {
     const double pressure_at_1_m = speaker.sensitivity
                                        ? 20e-6 * std::pow(10.0, *speaker.sensitivity / 20)
-                                       : passband_pressure(driver, scenario.air);
+                                       : passband_pressure(driver, scenario.acoustics.air);
     const double gain = speaker.polarity * std::pow(10.0, speaker.gain_db / 20);
     const Crossover low_end{Crossover::Kind::butterworth, speaker.low_end_order,
                             speaker.low_end.value_or(1)};
     std::vector<Complex> u;
-    for (const double f : scenario.frequency) {
+    for (const double f : scenario.acoustics.frequency) {
         Complex drive = gain * pressure_at_1_m * std::polar(1.0, -2 * pi * f * speaker.delay);
         if (speaker.low_end) drive *= low_end.high_pass(f);
-        if (scenario.crossover && speaker.high_pass) drive *= scenario.crossover->high_pass(f);
-        u.push_back(4 * pi * drive / Complex{0, 2 * pi * f * scenario.air.density});
+        if (scenario.placed.crossover && speaker.high_pass)
+            drive *= scenario.placed.crossover->high_pass(f);
+        u.push_back(4 * pi * drive / Complex{0, 2 * pi * f * scenario.acoustics.air.density});
     }
     return u;
 }
@@ -110,30 +111,31 @@ Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& 
                std::span<const Complex> main_transfer) {
     const auto& frequency = heard.frequency;
     const std::size_t frequencies = frequency.size(), seats = heard.seats.size(),
-                      mains = scenario.mains.size();
+                      mains = scenario.placed.mains.size();
     Crossing out;
     out.grid = frequency;
-    if (scenario.crossover) {
+    if (scenario.placed.crossover) {
         out.filtered = true;
-        out.type = crossover_name(scenario.crossover->kind);
-        out.order = scenario.crossover->order, out.frequency = scenario.crossover->frequency;
+        out.type = crossover_name(scenario.placed.crossover->kind);
+        out.order = scenario.placed.crossover->order,
+        out.frequency = scenario.placed.crossover->frequency;
     }
 
     // 1. Both at the seats.
     std::vector<Complex> low = heard.volume_velocity, high(frequencies * mains);
-    for (std::size_t f = 0; f < frequencies && scenario.crossover; ++f)
+    for (std::size_t f = 0; f < frequencies && scenario.placed.crossover; ++f)
         for (std::size_t q = 0; q < heard.subs.size(); ++q)
-            low[f * heard.subs.size() + q] *= scenario.crossover->low_pass(frequency[f]);
+            low[f * heard.subs.size() + q] *= scenario.placed.crossover->low_pass(frequency[f]);
     for (std::size_t m = 0; m < mains; ++m) {
-        out.mains.push_back(scenario.mains[m].name);
-        const auto u = main_velocity(scenario.mains[m], scenario, driver);
+        out.mains.push_back(scenario.placed.mains[m].name);
+        const auto u = main_velocity(scenario.placed.mains[m], scenario, driver);
         for (std::size_t f = 0; f < frequencies; ++f) high[f * mains + m] = u[f];
     }
     const auto from_subs = pressure(heard.transfer_impedance, low, frequencies, seats);
     const auto from_mains = pressure(main_transfer, high, frequencies, seats);
 
     // 2. Their sum, and what it is worth.
-    const Judge judge(frequency, heard.seats, scenario.target);
+    const Judge judge(frequency, heard.seats, scenario.judgement.target);
     std::vector<Complex> sum = from_subs;
     for (std::size_t n = 0; n < sum.size(); ++n) sum[n] += from_mains[n];
     out.subs_db = average_db(judge, from_subs);
@@ -149,10 +151,11 @@ Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& 
     if (overlap.meetings.empty()) return out;
     out.judged = true;
     out.as_set = out.best = {0, 1, overlap.loss_db(0, 1)};
-    const int steps = static_cast<int>(longest_shift / scenario.steps.delay);
+    const int steps = static_cast<int>(longest_shift / scenario.wanted.steps.delay);
     for (int n = -steps; n <= steps; ++n)
         for (const int polarity : {1, -1}) {
-            const double delay = n * scenario.steps.delay, loss = overlap.loss_db(delay, polarity);
+            const double delay = n * scenario.wanted.steps.delay,
+                         loss = overlap.loss_db(delay, polarity);
             if (loss < out.best.loss_db - 1e-9) out.best = {delay, polarity, loss};
         }
     out.advice = advice_words(out);
@@ -161,11 +164,12 @@ Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& 
 
 Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& heard) {
     std::vector<Point> from, to;
-    for (const MainSpeaker& speaker : scenario.mains) from.push_back(speaker.at);
+    for (const MainSpeaker& speaker : scenario.placed.mains) from.push_back(speaker.at);
     for (const Seat& seat : heard.seats) to.push_back(seat.at);
     std::vector<Complex> z;
     if (!from.empty())
-        z = room_transfer(scenario.room, scenario.air, heard.frequency, from, to, scenario.solver)
+        z = room_transfer(scenario.acoustics.room, scenario.acoustics.air, heard.frequency, from,
+                          to, scenario.acoustics.solver)
                 .value;
     return cross(scenario, driver, heard, z);
 }
@@ -174,10 +178,10 @@ Listening listen_with_mains(const Scenario& scenario, const Driver& driver, cons
                             const std::vector<PlacedSub>& subs, Crossing& crossing) {
     std::vector<Point> from, to;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const MainSpeaker& speaker : scenario.mains) from.push_back(speaker.at);
+    for (const MainSpeaker& speaker : scenario.placed.mains) from.push_back(speaker.at);
     for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    const auto z =
-        room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver);
+    const auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air,
+                                 scenario.acoustics.frequency, from, to, scenario.acoustics.solver);
     std::vector<Complex> of_subs, of_mains;
     for (std::size_t row = 0; row < z.frequencies * z.receivers; ++row)
         for (std::size_t q = 0; q < z.sources; ++q)

@@ -22,13 +22,14 @@ std::vector<double> half_space_power(std::span<const double> frequency,
 
 ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
                      std::vector<std::string>& warnings) {
-    if (scenario.box_volume) return closed_box(driver, *scenario.box_volume, scenario.filling);
+    if (scenario.design.box_volume)
+        return closed_box(driver, *scenario.design.box_volume, scenario.design.filling);
     const double textbook = 1 / std::numbers::sqrt2;
     const double qtc = std::max(textbook, 1.05 * driver.qts);
     warnings.push_back(
         qtc > textbook ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
                        : "no [box] volume given: took the box with Qtc 0.707");
-    return closed_box_for_qtc(driver, qtc, scenario.filling);
+    return closed_box_for_qtc(driver, qtc, scenario.design.filling);
 }
 
 /// The sub that is driven furthest meets its limit first; the others follow it. The cone's way is
@@ -39,8 +40,8 @@ static void add_loudest(const Scenario& scenario, const Driver& driver,
     const std::size_t count = result.subs.size(), frequencies = result.frequency.size();
     std::vector<DriveCeiling> ceiling;
     for (const ClosedBox& box : boxes) {
-        ceiling.push_back(
-            drive_ceiling(driver, box, scenario.amplifier, result.frequency, scenario.air));
+        ceiling.push_back(drive_ceiling(driver, box, scenario.design.amplifier, result.frequency,
+                                        scenario.acoustics.air));
         if (!ceiling.back().known()) return;
     }
     for (std::size_t f = 0; f < frequencies; ++f) {
@@ -66,7 +67,8 @@ std::vector<ClosedBox> boxes_of(const Scenario& scenario, const Driver& driver,
                                 const ClosedBox& box, const std::vector<PlacedSub>& subs) {
     std::vector<ClosedBox> boxes;
     for (const PlacedSub& sub : subs)
-        boxes.push_back(sub.volume > 0 ? closed_box(driver, sub.volume, scenario.filling) : box);
+        boxes.push_back(sub.volume > 0 ? closed_box(driver, sub.volume, scenario.design.filling)
+                                       : box);
     return boxes;
 }
 
@@ -81,7 +83,8 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     for (const Seat& seat : scenario.seats) to.push_back(seat.at);
     return listen_through(
         scenario, driver, box, subs,
-        room_transfer(scenario.room, scenario.air, scenario.frequency, from, to, scenario.solver)
+        room_transfer(scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency,
+                      from, to, scenario.acoustics.solver)
             .value,
         asked_cone_impedance(scenario, driver, subs));
 }
@@ -90,7 +93,7 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
                          const std::vector<PlacedSub>& subs,
                          std::vector<Complex> transfer_impedance,
                          const std::vector<Complex>& cones) {
-    const auto& frequency = scenario.frequency;
+    const auto& frequency = scenario.acoustics.frequency;
     const std::size_t seats = scenario.seats.size(), count = subs.size();
     Listening result;
     result.frequency = frequency;
@@ -103,7 +106,7 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
     const auto boxes = boxes_of(scenario, driver, box, subs);
     std::vector<std::vector<Complex>> u;
     for (const ClosedBox& own : boxes)
-        u.push_back(volume_velocity(driver, own, frequency, scenario.air));
+        u.push_back(volume_velocity(driver, own, frequency, scenario.acoustics.air));
     std::vector<Complex> together(frequency.size());
     result.volume_velocity.resize(frequency.size() * count);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
@@ -139,11 +142,11 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
             result.phase_deg[f * seats + s] = std::arg(pressure) * 180 / std::numbers::pi;
         }
     }
-    const Judge judge(frequency, scenario.seats, scenario.target);
+    const Judge judge(frequency, scenario.seats, scenario.judgement.target);
     const auto average = judge.seat_average(power);
     judge.judge_seats(power, result.criteria);
     judge.judge_average(average, result.criteria);
-    const auto half_space = half_space_power(frequency, together, scenario.air);
+    const auto half_space = half_space_power(frequency, together, scenario.acoustics.air);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         result.seat_average_db.push_back(level_db(average[f]));
         result.half_space_db.push_back(level_db(half_space[f]));
@@ -151,7 +154,8 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
     }
     add_loudest(scenario, driver, boxes, u, result);
     result.target_db = judge.target_curve(result.criteria.level_db);
-    result.criteria.score = score(result.criteria, result.criteria.level_db, scenario.weights);
+    result.criteria.score =
+        score(result.criteria, result.criteria.level_db, scenario.judgement.weights);
     return result;
 }
 

@@ -70,19 +70,19 @@ std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
 
 FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box) {
     FloorMap map;
-    map.room_width = scenario.room.width;
-    map.room_length = scenario.room.length;
+    map.room_width = scenario.acoustics.room.width;
+    map.room_length = scenario.acoustics.room.length;
     map.nx = grid.nx();
     map.ny = grid.ny();
     const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
     map.x0 = first.x;
     map.y0 = first.y;
-    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : scenario.spots.step;
-    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : scenario.spots.step;
+    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : scenario.wanted.spots.step;
+    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : scenario.wanted.spots.step;
     map.value.assign(grid.size(), 0.0);
     map.valid.assign(grid.size(), 0);
     map.seats = scenario.seats;
-    map.keep_outs = scenario.keep_outs;
+    map.keep_outs = scenario.wanted.keep_outs;
     map.low_is_good = true;
     return map;
 }
@@ -138,10 +138,11 @@ RankedSpot ranked(const SpotGrid& grid, const Enclosure& box, int spot, int rank
 void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& judge,
                   const SpotFields& fields, const std::vector<ClosedBox>& boxes, int spot,
                   Plan& plan) {
-    const double from = scenario.target.down_to.value_or(scenario.target.band.low);
+    const double from =
+        scenario.judgement.target.down_to.value_or(scenario.judgement.target.band.low);
     for (std::size_t b = 0; b < boxes.size(); ++b) {
-        const auto ceiling =
-            drive_ceiling(driver, boxes[b], scenario.amplifier, scenario.frequency, scenario.air);
+        const auto ceiling = drive_ceiling(driver, boxes[b], scenario.design.amplifier,
+                                           scenario.acoustics.frequency, scenario.acoustics.air);
         if (!ceiling.known()) return;
         std::vector<float> squared;
         fields.squared(boxes[b].volume, spot, 1, squared);
@@ -152,10 +153,11 @@ void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& j
         const Judge::Touch touch = judge.highest_target(power, from);
         BoxOption& box = plan.boxes[b];
         box.loudest_db = touch.level_db;
-        box.limited_at_hz = scenario.frequency[touch.index];
+        box.limited_at_hz = scenario.acoustics.frequency[touch.index];
         box.limited_by = limit_name(ceiling.limited_by[touch.index]);
         // Rising Qtc is falling volume: the last that does is the smallest.
-        if (scenario.target.level && box.fits && box.loudest_db >= *scenario.target.level)
+        if (scenario.judgement.target.level && box.fits &&
+            box.loudest_db >= *scenario.judgement.target.level)
             plan.smallest_for_level = static_cast<int>(b);
     }
 }
@@ -163,11 +165,11 @@ void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& j
 /// The boxes to try, by rising Qtc.
 std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driver) {
     std::vector<ClosedBox> boxes;
-    if (scenario.volume_sweep) {
-        for (double volume : *scenario.volume_sweep)
-            boxes.push_back(closed_box(driver, volume, scenario.filling));
+    if (scenario.design.volume_sweep) {
+        for (double volume : *scenario.design.volume_sweep)
+            boxes.push_back(closed_box(driver, volume, scenario.design.filling));
     } else {
-        QtcSweep sweep = scenario.sweep.value_or(QtcSweep{});
+        QtcSweep sweep = scenario.design.sweep.value_or(QtcSweep{});
         sweep.low = std::max(sweep.low, 1.05 * driver.qts);  // no box can go below Qts
         if (sweep.high <= sweep.low)
             throw Error("[box] sweep", "no Qtc of the sweep is possible: a box only raises Qts",
@@ -180,7 +182,8 @@ std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driv
             *std::min_element(qtc.begin(), qtc.end(), [](double a, double b) {
                 return std::abs(a - textbook_qtc) < std::abs(b - textbook_qtc);
             }) = textbook_qtc;
-        for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver, q, scenario.filling));
+        for (double q : qtc)
+            boxes.push_back(closed_box_for_qtc(driver, q, scenario.design.filling));
     }
     std::sort(boxes.begin(), boxes.end(),
               [](const ClosedBox& a, const ClosedBox& b) { return a.qtc < b.qtc; });
@@ -199,18 +202,19 @@ BoxOption option(const ClosedBox& box, const Enclosure& outer) {
 Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                    Timings& timings) {
     const double start = now();
-    const Enclosure outer = enclosure(box.volume, scenario.enclosure);
+    const Enclosure outer = enclosure(box.volume, scenario.design.enclosure);
     const SpotGrid grid(scenario, outer);
     const SpotFields fields(scenario, grid, box.volume, box.volume);
     const double solved = now();
     timings["solve"] += solved - start;
 
-    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
-    const auto u = volume_velocity(driver, box, scenario.frequency, scenario.air);
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    const auto u =
+        volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
     std::vector<Criteria> criteria(grid.size());
     const std::vector<std::uint8_t> fits = fitting(grid, outer);
     judge_spots(judge, fields, Depth::all, fits, squared_moduli(u), box.volume, criteria);
-    const std::vector<int> order = order_by_score(criteria, fits, scenario.weights);
+    const std::vector<int> order = order_by_score(criteria, fits, scenario.judgement.weights);
 
     Ranking ranking;
     ranking.box_volume = box.volume;
@@ -236,17 +240,18 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     double start = now();
     const std::vector<ClosedBox> boxes = boxes_to_try(scenario, driver);
     const int count = static_cast<int>(boxes.size());
-    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     Plan plan;
     std::vector<Enclosure> outer;
     std::vector<std::vector<double>> source;  // |U|^2
     for (const ClosedBox& box : boxes) {
-        outer.push_back(enclosure(box.volume, scenario.enclosure));
+        outer.push_back(enclosure(box.volume, scenario.design.enclosure));
         plan.boxes.push_back(option(box, outer.back()));
-        const auto u = volume_velocity(driver, box, scenario.frequency, scenario.air);
+        const auto u =
+            volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
         source.push_back(squared_moduli(u));
-        plan.boxes.back().half_space_balance_db =
-            judge.balance(half_space_power(scenario.frequency, u, scenario.air));
+        plan.boxes.back().half_space_balance_db = judge.balance(
+            half_space_power(scenario.acoustics.frequency, u, scenario.acoustics.air));
     }
 
     // 2. The room, once for all of them. Rising Qtc is falling volume.
@@ -265,7 +270,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     for (int b = 0; b < count; ++b) {
         judge_spots(judge, fields, Depth::balance_only, possible, source[b], boxes[b].volume,
                     tried[b]);
-        plan.boxes[b].fits = can_be_built(outer[b], scenario.enclosure, driver.sd);
+        plan.boxes[b].fits = can_be_built(outer[b], scenario.design.enclosure, driver.sd);
         if (!plan.boxes[b].fits) continue;
         const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
         for (int spot = 0; spot < grid.size(); ++spot) {
@@ -279,7 +284,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
         for (int spot = 0; spot < grid.size(); ++spot) chosen_here[spot] = box_of[spot] == b;
         judge_spots(judge, fields, Depth::all, chosen_here, source[b], boxes[b].volume, best);
     }
-    const std::vector<int> order = order_by_score(best, fits, scenario.weights);
+    const std::vector<int> order = order_by_score(best, fits, scenario.judgement.weights);
     for (std::size_t n = 0; n < order.size(); ++n) {
         const int spot = order[n], b = box_of[spot];
         plan.spots.push_back(ranked(grid, outer[b], spot, static_cast<int>(n) + 1, best[spot]));
@@ -305,8 +310,8 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     const double bearable = std::max(1.0, boxes[plan.in_room_best].qtc) + 1e-9;
     for (int b = plan.in_room_best; b < count; ++b)
         if (plan.boxes[b].fits && boxes[b].qtc <= bearable &&
-            plan.boxes[b].in_room_balance_db <=
-                plan.boxes[plan.in_room_best].in_room_balance_db + scenario.target.indifference)
+            plan.boxes[b].in_room_balance_db <= plan.boxes[plan.in_room_best].in_room_balance_db +
+                                                    scenario.judgement.target.indifference)
             plan.build = b;
     find_loudest(scenario, driver, judge, fields, boxes, spot, plan);
     timings["rank"] += now() - start;
@@ -329,7 +334,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     spread.subs = scores.subs = place(plan.build);
     plan.maps = {spread, scores};
     Scenario placed = scenario;
-    placed.subs = place(plan.build);
+    placed.placed.subs = place(plan.build);
     const double mapping = now();
     for (FloorMap& map : listening_plane_maps(placed, driver, boxes[plan.build]))
         plan.maps.push_back(std::move(map));

@@ -75,11 +75,16 @@ struct Uncertainty {
     double driver = 0.10;  ///< share of fs, Qts and Vas
 };
 
-/// Everything a room file says, in SI, checked.
-struct Scenario {
-    std::string title;
+/// What is solved: the room and its air, at these frequencies, by this solver.
+struct Acoustics {
     Air air;
     Room room;
+    std::vector<double> frequency;  ///< analysis grid [Hz]
+    SolverSettings solver;
+};
+
+/// What is built: the driver, what drives it, and the boxes that may be chosen.
+struct Design {
     DriverSheet driver;
     Amplifier amplifier;
     std::optional<double> box_volume;  ///< for listen, map, rank [m3]
@@ -88,24 +93,44 @@ struct Scenario {
     std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
     EnclosureRules enclosure;
     BuildRules build;
-    std::vector<Seat> seats;
+};
+
+/// What stands in the room already.
+struct Placed {
     std::vector<PlacedSub> subs;
-    std::optional<Crossover> crossover;  ///< for the sum of subs and mains; nothing else hears it
     std::vector<MainSpeaker> mains;
-    std::vector<KeepOut> keep_outs;
+    std::optional<Crossover> crossover;  ///< for the sum of subs and mains; nothing else hears it
+    bool cone_load = false;              ///< [analysis]: count the room's pressure on placed cones
+};
+
+/// What is looked for: where boxes may stand, how many, of which sizes, and what can be dialled in.
+struct Wanted {
     SpotRules spots;
-    Target target;
-    ScoreWeights weights;
-    SettingSteps steps;
-    Uncertainty uncertainty;
+    std::vector<KeepOut> keep_outs;
+    std::vector<int> sub_counts;  ///< [search] subs; empty: one, without settings
     /// [search] volumes: sets of several subs mix boxes of these net volumes [m3]; empty: all
     /// alike.
     std::vector<double> set_volumes;
-    std::vector<int> sub_counts;    ///< [search] subs; empty: one, without settings
-    std::vector<double> frequency;  ///< analysis grid [Hz]
-    double map_frequency = 40;      ///< [map] frequency
-    bool cone_load = false;         ///< [analysis]: count the room's pressure on placed cones
-    SolverSettings solver;
+    SettingSteps steps;
+    double map_frequency = 40;  ///< [map] frequency
+};
+
+/// How what is found is judged, and how wrong the file may be.
+struct Judgement {
+    Target target;
+    ScoreWeights weights;
+    Uncertainty uncertainty;
+};
+
+/// Everything a room file says, in SI, checked.
+struct Scenario {
+    std::string title;
+    Acoustics acoustics;
+    std::vector<Seat> seats;
+    Design design;
+    Placed placed;
+    Wanted wanted;
+    Judgement judgement;
     std::string source_text;  ///< the file, for the results
     std::vector<std::string> warnings;
 };

@@ -28,7 +28,7 @@ Point mirrored(const Room& room, Point p, bool along_x) {
 /// For each spot the one its mirror image falls on; empty if the room is not symmetric.
 std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
                         std::span<const int> spots, bool along_x) {
-    const Room& room = scenario.room;
+    const Room& room = scenario.acoustics.room;
     if (!room.is_rectangle()) return {};
     if (!same(room.walls[along_x ? left_wall : front_wall],
               room.walls[along_x ? right_wall : back_wall]))
@@ -68,7 +68,7 @@ SetRules rules_of_boxes(const Scenario& scenario, const std::vector<Standing>& b
                 std::abs(p.x - q.x) < (a.width + b.width) / 2 - same_place &&
                 std::abs(p.y - q.y) < (a.depth + b.depth) / 2 - same_place;
         }
-    const int across = static_cast<int>(std::ceil(scenario.room.width / cell_size));
+    const int across = static_cast<int>(std::ceil(scenario.acoustics.room.width / cell_size));
     for (const Standing& box : boxes)
         rules.cell.push_back(static_cast<int>(box.at.y / cell_size) * across +
                              static_cast<int>(box.at.x / cell_size));

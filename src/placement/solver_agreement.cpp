@@ -66,10 +66,10 @@ SolverAgreement compare_solvers(const Scenario& scenario, const Driver& driver,
                                 const ClosedBox& box, const Listening& modal) {
     Scenario other = scenario;
     double spacing = 0;
-    other.solver.solver = RoomSolver::grid;
-    other.solver.on_grid = [&](const GridReport& report) {
+    other.acoustics.solver.solver = RoomSolver::grid;
+    other.acoustics.solver.on_grid = [&](const GridReport& report) {
         spacing = *std::max_element(report.spacing.begin(), report.spacing.end());
-        if (scenario.solver.on_grid) scenario.solver.on_grid(report);
+        if (scenario.acoustics.solver.on_grid) scenario.acoustics.solver.on_grid(report);
     };
     SolverAgreement result = difference(modal, listen(other, driver, box, modal.subs), highest);
     result.spacing = spacing;

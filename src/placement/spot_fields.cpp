@@ -10,8 +10,9 @@ namespace {
 
 /// The point itself, or some point of the room where no box can stand anyway.
 Point room_point(const Scenario& scenario, const Point& p) {
-    return scenario.room.is_rectangle() || scenario.room.contains(p) ? p
-                                                                     : scenario.seats.front().at;
+    return scenario.acoustics.room.is_rectangle() || scenario.acoustics.room.contains(p)
+               ? p
+               : scenario.seats.front().at;
 }
 
 /// The sources of `all` in `parts` equal parts.
@@ -31,7 +32,7 @@ std::vector<TransferImpedance<float>> apart(const TransferImpedance<float>& all,
 
 SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double smallest_volume,
                        double largest_volume)
-    : rules_(scenario.enclosure) {
+    : rules_(scenario.design.enclosure) {
     const double low = std::cbrt(inner_volume(smallest_volume, rules_));
     const double high = std::cbrt(inner_volume(largest_volume, rules_));
     const int nodes = high - low < 1e-9 ? 1 : 4;
@@ -48,15 +49,16 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
             // A box too large for the room is ruled out by SpotGrid::fits; its point is only kept
             // inside.
             Point p = grid.centre(spot, box);
-            p.x = std::clamp(p.x, 0.0, scenario.room.width);
-            p.y = std::clamp(p.y, 0.0, scenario.room.length);
-            p.z = std::clamp(p.z, 0.0, scenario.room.height);
+            p.x = std::clamp(p.x, 0.0, scenario.acoustics.room.width);
+            p.y = std::clamp(p.y, 0.0, scenario.acoustics.room.length);
+            p.z = std::clamp(p.z, 0.0, scenario.acoustics.room.height);
             centres.push_back(room_point(scenario, p));
         }
         all.insert(all.end(), centres.begin(), centres.end());
-        if (scenario.solver.solver == RoomSolver::modal || n + 1 == nodes)
-            field_.push_back(room_transfer_many(scenario.room, scenario.air, scenario.frequency,
-                                                std::exchange(all, {}), seats, scenario.solver));
+        if (scenario.acoustics.solver.solver == RoomSolver::modal || n + 1 == nodes)
+            field_.push_back(room_transfer_many(
+                scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency,
+                std::exchange(all, {}), seats, scenario.acoustics.solver));
     }
     if (static_cast<int>(field_.size()) < nodes) field_ = apart(field_.front(), nodes);
 }

@@ -27,23 +27,23 @@ Facing resolved_facing(Facing wanted, const Point& at, const Room& room) {
 }
 
 Facing facing_at(const Scenario& scenario, const Point& footprint) {
-    return resolved_facing(scenario.enclosure.facing, footprint, scenario.room);
+    return resolved_facing(scenario.design.enclosure.facing, footprint, scenario.acoustics.room);
 }
 
 SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
-    const Room& room = scenario.room;
-    const double gap = scenario.spots.gap;
+    const Room& room = scenario.acoustics.room;
+    const double gap = scenario.wanted.spots.gap;
     // Facing inward the box may stand either way round: the grid must hold its narrow side.
-    const bool either = scenario.enclosure.facing == Facing::inward;
-    const Enclosure lies = turned(smallest, scenario.enclosure.facing);
+    const bool either = scenario.design.enclosure.facing == Facing::inward;
+    const Enclosure lies = turned(smallest, scenario.design.enclosure.facing);
     const double narrow = std::min(smallest.width, smallest.depth);
     const double free_x = room.width - 2 * gap - (either ? narrow : lies.width);
     const double free_y = room.length - 2 * gap - (either ? narrow : lies.depth);
     if (free_x < 0 || free_y < 0)
         throw Error("[spots]", "the smallest box does not fit between the walls",
                     "choose smaller boxes or a smaller [spots] gap");
-    nx_ = static_cast<int>(std::ceil(free_x / scenario.spots.step - 1e-9)) + 1;
-    ny_ = static_cast<int>(std::ceil(free_y / scenario.spots.step - 1e-9)) + 1;
+    nx_ = static_cast<int>(std::ceil(free_x / scenario.wanted.spots.step - 1e-9)) + 1;
+    ny_ = static_cast<int>(std::ceil(free_y / scenario.wanted.spots.step - 1e-9)) + 1;
     facing_.resize(size());
     for (int spot = 0; spot < size(); ++spot) {
         const double mean = (smallest.width + smallest.depth) / 2;  // not yet turned
@@ -52,9 +52,9 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
 }
 
 Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
-    const Room& room = scenario_.room;
+    const Room& room = scenario_.acoustics.room;
     const Enclosure box = turned(as_built, facing_[spot]);
-    const double gap = scenario_.spots.gap;
+    const double gap = scenario_.wanted.spots.gap;
     const double share_x = nx_ > 1 ? static_cast<double>(spot % nx_) / (nx_ - 1) : 0.5;
     const double share_y = ny_ > 1 ? static_cast<double>(spot / nx_) / (ny_ - 1) : 0.5;
     return {gap + box.width / 2 + share_x * (room.width - 2 * gap - box.width),
@@ -63,27 +63,27 @@ Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
 
 Point SpotGrid::centre(int spot, const Enclosure& box) const {
     const Point at = footprint(spot, box);
-    return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.enclosure.feet,
+    return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.design.enclosure.feet,
                            facing_[spot]);
 }
 
 bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box) {
-    const Room& room = scenario.room;
-    const double top = box.height + scenario.enclosure.feet;
-    if (top > std::min(room.height, scenario.spots.tallest)) return false;
-    if (box.width + 2 * scenario.spots.gap > room.width + 1e-9 ||
-        box.depth + 2 * scenario.spots.gap > room.length + 1e-9)
+    const Room& room = scenario.acoustics.room;
+    const double top = box.height + scenario.design.enclosure.feet;
+    if (top > std::min(room.height, scenario.wanted.spots.tallest)) return false;
+    if (box.width + 2 * scenario.wanted.spots.gap > room.width + 1e-9 ||
+        box.depth + 2 * scenario.wanted.spots.gap > room.length + 1e-9)
         return false;
     const double x0 = at.x - box.width / 2, x1 = at.x + box.width / 2;
     const double y0 = at.y - box.depth / 2, y1 = at.y + box.depth / 2;
-    if (!room.plan.free_floor(x0, y0, x1, y1, top, scenario.spots.gap)) return false;
-    for (const KeepOut& k : scenario.keep_outs)
+    if (!room.plan.free_floor(x0, y0, x1, y1, top, scenario.wanted.spots.gap)) return false;
+    for (const KeepOut& k : scenario.wanted.keep_outs)
         if (x0 < k.x1 - 1e-9 && x1 > k.x0 + 1e-9 && y0 < k.y1 - 1e-9 && y1 > k.y0 + 1e-9)
             return false;
     for (const Seat& seat : scenario.seats) {
         const double dx = std::max({x0 - seat.at.x, seat.at.x - x1, 0.0});
         const double dy = std::max({y0 - seat.at.y, seat.at.y - y1, 0.0});
-        if (std::hypot(dx, dy) < scenario.spots.seat_clearance) return false;
+        if (std::hypot(dx, dy) < scenario.wanted.spots.seat_clearance) return false;
     }
     return true;
 }

@@ -102,7 +102,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
     double worst = 0;
     for (const BoxOption& box : plan.boxes) worst = std::max(worst, box.in_room_balance_db);
     const double range = worst - best.in_room_balance_db;
-    const bool hardly = range <= scenario.target.indifference;
+    const bool hardly = range <= scenario.judgement.target.indifference;
 
     // A best box at the end of the sweep is only the best of those tried: say so.
     const auto at_edge = [&](int index) {
@@ -111,15 +111,16 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
                                                                   : "";
     };
     plan.reason_spot = spot_reason(plan.at_build.criteria, plan.spots);
-    plan.reason_box = lift_reason(plan.at_build, scenario.target.band, best.qtc > open.qtc + 0.02) +
-                      "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) +
-                      at_edge(plan.in_room_best) + " (" + format_volume(best.volume, units) + ", " +
-                      number(best.in_room_balance_db, 1) +
-                      " dB off balance); by the same measure the endless floor would ask for Qtc " +
-                      number(open.qtc, 2) + at_edge(plan.half_space_best) + " (" +
-                      format_volume(open.volume, units) + "). The textbook box, Qtc " +
-                      number(book.qtc, 2) + ", " + format_volume(book.volume, units) +
-                      ", would be " + number(book.in_room_balance_db, 1) + " dB off balance here.";
+    plan.reason_box =
+        lift_reason(plan.at_build, scenario.judgement.target.band, best.qtc > open.qtc + 0.02) +
+        "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) +
+        at_edge(plan.in_room_best) + " (" + format_volume(best.volume, units) + ", " +
+        number(best.in_room_balance_db, 1) +
+        " dB off balance); by the same measure the endless floor would ask for Qtc " +
+        number(open.qtc, 2) + at_edge(plan.half_space_best) + " (" +
+        format_volume(open.volume, units) + "). The textbook box, Qtc " + number(book.qtc, 2) +
+        ", " + format_volume(book.volume, units) + ", would be " +
+        number(book.in_room_balance_db, 1) + " dB off balance here.";
     if (hardly)
         plan.how_much =
             "Box size hardly matters at this spot: over the whole sweep the balance "
@@ -137,7 +138,7 @@ void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
         plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
                         number(range, 1) + " dB of balance.";
     plan.how_sure = sureness(plan);
-    plan.reason_level = level_reason(plan, scenario.target, units);
+    plan.reason_level = level_reason(plan, scenario.judgement.target, units);
     plan.recommendation =
         "Build the " + format_volume(build.volume, units) + " box (Qtc " + number(build.qtc, 2) +
         ") and stand it " + place(plan.spot, units) + ": the seats then differ by about " +

@@ -46,9 +46,9 @@ Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
 /// and a point more. The ones above cost most.
 std::vector<double> judged_frequencies(const Scenario& scenario) {
     std::vector<double> frequency;
-    for (const double f : scenario.frequency) {
+    for (const double f : scenario.acoustics.frequency) {
         frequency.push_back(f);
-        if (f > 1.5 * scenario.target.band.high) break;
+        if (f > 1.5 * scenario.judgement.target.band.high) break;
     }
     return frequency;
 }
@@ -59,20 +59,22 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
     std::vector<Point> sources, receivers;
     for (const RankedSet* set : sets)
         for (std::size_t k = 0; k < set->positions.size(); ++k)
-            sources.push_back(moved(set->positions[k], scenario.room, draw.room, draw.shift[k]));
+            sources.push_back(
+                moved(set->positions[k], scenario.acoustics.room, draw.room, draw.shift[k]));
     for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
     const std::vector<double> frequency = judged_frequencies(scenario);
-    const auto z = modal_transfer_many(draw.room, scenario.air, frequency, sources, receivers, 9);
-    const Driver driver = complete_driver(draw.driver, scenario.air);
+    const auto z =
+        modal_transfer_many(draw.room, scenario.acoustics.air, frequency, sources, receivers, 9);
+    const Driver driver = complete_driver(draw.driver, scenario.acoustics.air);
     std::map<double, std::vector<Complex>> source;  // by the box's net volume
     const auto u = [&](double volume) -> const std::vector<Complex>& {
         std::vector<Complex>& out = source[volume];
         if (out.empty())
-            out = volume_velocity(driver, closed_box(driver, volume, scenario.filling), frequency,
-                                  scenario.air);
+            out = volume_velocity(driver, closed_box(driver, volume, scenario.design.filling),
+                                  frequency, scenario.acoustics.air);
         return out;
     };
-    const Judge judge(frequency, draw.seats, scenario.target);
+    const Judge judge(frequency, draw.seats, scenario.judgement.target);
     std::vector<Criteria> out;
     std::size_t first = 0;
     for (const RankedSet* set : sets) {
@@ -87,10 +89,10 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
                 for (std::size_t k = 0; k < subs; ++k)
                     pressure.push_back(Complex(z.at(f, s, first + k)) * (*own[k])[f]);
         first += subs;
-        const SettingsProblem problem(judge, scenario.weights, std::move(pressure),
+        const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure),
                                       static_cast<int>(subs));
         Criteria c = problem.criteria(set->settings);
-        c.score = score(c, 0, scenario.weights);
+        c.score = score(c, 0, scenario.judgement.weights);
         out.push_back(c);
     }
     return out;
@@ -164,10 +166,10 @@ void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int 
 }  // namespace
 
 Draw draw_inputs(const Scenario& scenario, int n) {
-    const Uncertainty& by = scenario.uncertainty;
+    const Uncertainty& by = scenario.judgement.uncertainty;
     std::mt19937_64 random(by.seed * 6364136223846793005u + static_cast<std::uint64_t>(n));
     random.discard(16);  // neighbouring seeds begin alike
-    Draw draw{scenario.room, scenario.seats, {}, scenario.driver};
+    Draw draw{scenario.acoustics.room, scenario.seats, {}, scenario.design.driver};
     for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height})
         *side += by.room * uniform(random);
     for (Wall& wall : draw.room.walls) {
@@ -177,7 +179,7 @@ Draw draw_inputs(const Scenario& scenario, int n) {
     const double ears = by.seat * uniform(random);
     for (Seat& seat : draw.seats) {
         const double dx = by.seat * uniform(random), dy = by.seat * uniform(random);
-        seat.at = moved(seat.at, scenario.room, draw.room, {dx, dy, ears});
+        seat.at = moved(seat.at, scenario.acoustics.room, draw.room, {dx, dy, ears});
     }
     for (int k = 0; k < 4; ++k) {
         const double dx = by.sub * uniform(random), dy = by.sub * uniform(random);
@@ -197,12 +199,13 @@ void judge_robustness(const Scenario& scenario, double box_volume,
                       const std::vector<SetRanking*>& rankings, int most, Timings& timings) {
     const double start =
         std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
-    const int draws = scenario.uncertainty.draws;
+    const int draws = scenario.judgement.uncertainty.draws;
     std::vector<const RankedSet*> sets;
     for (const SetRanking* ranking : rankings)
         for (int n = 0; n < counted(*ranking, most); ++n) sets.push_back(&ranking->sets[n]);
     if (sets.empty() || draws == 0) return;
-    if (!scenario.room.is_rectangle() || scenario.solver.solver == RoomSolver::grid) {
+    if (!scenario.acoustics.room.is_rectangle() ||
+        scenario.acoustics.solver.solver == RoomSolver::grid) {
         for (SetRanking* ranking : rankings)
             ranking->reason =
                 "How sure this is was not drawn: on a grid, or with openings, each draw would take "

@@ -39,15 +39,15 @@ struct Kind {
 
     Kind(const Scenario& s, const Driver& d, const ClosedBox& b)
         : box(b),
-          outer(enclosure(box.volume, s.enclosure)),
+          outer(enclosure(box.volume, s.design.enclosure)),
           grid(s, outer),
           z(SpotFields(s, grid, box.volume, box.volume).at(box.volume)),
-          source(volume_velocity(d, b, s.frequency, s.air)) {
+          source(volume_velocity(d, b, s.acoustics.frequency, s.acoustics.air)) {
         for (int spot = 0; spot < grid.size(); ++spot)
             if (grid.fits(spot, outer)) spots.push_back(spot);
         if (spots.empty())
             throw Error("[spots]",
-                        s.set_volumes.empty()
+                        s.wanted.set_volumes.empty()
                             ? "the box fits nowhere in this room"
                             : "the box of " + number(1e3 * box.volume, 1) +
                                   " L of [search] volumes fits nowhere in this room",
@@ -71,10 +71,10 @@ struct SetRanker::Floor {
     TransferImpedance<float> z;  ///< of the candidates, as if all had the first kind's U
 
     Floor(const Scenario& s, const Driver& d, const ClosedBox& b) : scenario(s), driver(d) {
-        kinds.reserve(s.set_volumes.size() + 1);
-        if (s.set_volumes.empty()) kinds.emplace_back(s, d, b);
-        for (const double volume : s.set_volumes)
-            kinds.emplace_back(s, d, closed_box(d, volume, s.filling));
+        kinds.reserve(s.wanted.set_volumes.size() + 1);
+        if (s.wanted.set_volumes.empty()) kinds.emplace_back(s, d, b);
+        for (const double volume : s.wanted.set_volumes)
+            kinds.emplace_back(s, d, closed_box(d, volume, s.design.filling));
         for (std::size_t k = 0; k < kinds.size(); ++k)
             for (const int spot : kinds[k].spots) candidates.push_back({static_cast<int>(k), spot});
         z = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
@@ -89,7 +89,7 @@ struct SetRanker::Floor {
                 }
     }
 
-    bool mixed() const { return !scenario.set_volumes.empty(); }
+    bool mixed() const { return !scenario.wanted.set_volumes.empty(); }
 
     std::vector<int> numbers() const {
         std::vector<int> all(candidates.size());
@@ -182,9 +182,9 @@ bool near(const RankedSet& a, const RankedSet& b) {
 void tune(const Judge& judge, const Scenario& scenario, std::vector<Complex> pressure,
           RankedSet& set) {
     const int subs = static_cast<int>(set.positions.size());
-    const SettingsProblem problem(judge, scenario.weights, std::move(pressure), subs);
+    const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure), subs);
     set.plain = problem.criteria(set.settings);
-    set.settings = best_settings(problem, scenario.steps);
+    set.settings = best_settings(problem, scenario.wanted.steps);
     set.criteria = problem.criteria(set.settings);
     const auto power = problem.power(set.settings);
     set.equaliser = equalise(judge, judge.seat_average(power));
@@ -260,7 +260,7 @@ SetRanking SetRanker::rank(int subs) {
     double start = now();
     const Scenario& scenario = floor_->scenario;
     const Floor& floor = *floor_;
-    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
     SetRules rules = floor.rules();
     SetSearchOptions options;
@@ -270,7 +270,7 @@ SetRanking SetRanker::rank(int subs) {
         rules.first.assign(kernel.size(), 1);
         rules.symmetric = false;
     }
-    const SetSearch found = search_sets(kernel, rules, scenario.weights, subs, options);
+    const SetSearch found = search_sets(kernel, rules, scenario.judgement.weights, subs, options);
     timings_["search"] += now() - start;
     start = now();
 
@@ -299,14 +299,15 @@ SetRanking SetRanker::rank(int subs) {
     std::vector<RankedSet> candidates = ranking.sets;
     for (const FoundSet& one : found.front) {
         RankedSet set = floor.places(one, subs);
-        const SettingsProblem problem(judge, scenario.weights, floor.pressure(one, subs), subs);
+        const SettingsProblem problem(judge, scenario.judgement.weights, floor.pressure(one, subs),
+                                      subs);
         set.criteria = set.plain = problem.criteria(set.settings);
         candidates.push_back(set);
     }
     double loudest = -1e9;
     for (const RankedSet& set : candidates) loudest = std::max(loudest, set.criteria.level_db);
-    give_scores(ranking.sets, loudest, scenario.weights);
-    give_scores(candidates, loudest, scenario.weights);
+    give_scores(ranking.sets, loudest, scenario.judgement.weights);
+    give_scores(candidates, loudest, scenario.judgement.weights);
     std::ranges::stable_sort(ranking.sets, {}, [](const RankedSet& s) { return s.criteria.score; });
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;

@@ -25,14 +25,16 @@ double lowest_wanted(const Target& target) {
 double smallest_for_level(const Judge& judge, const Scenario& scenario, const Driver& driver,
                           const ClosedBox& box, const SubsOption& option,
                           std::vector<double> volumes) {
-    const Target& target = scenario.target;
-    if (!target.level || !option.loudest.known() || !scenario.set_volumes.empty()) return 0;
-    const auto& f = scenario.frequency;
-    const auto here = drive_ceiling(driver, box, scenario.amplifier, f, scenario.air);
+    const Target& target = scenario.judgement.target;
+    if (!target.level || !option.loudest.known() || !scenario.wanted.set_volumes.empty()) return 0;
+    const auto& f = scenario.acoustics.frequency;
+    const auto here =
+        drive_ceiling(driver, box, scenario.design.amplifier, f, scenario.acoustics.air);
     std::ranges::sort(volumes);
     for (const double volume : volumes) {
-        const auto other = drive_ceiling(driver, closed_box(driver, volume, scenario.filling),
-                                         scenario.amplifier, f, scenario.air);
+        const auto other =
+            drive_ceiling(driver, closed_box(driver, volume, scenario.design.filling),
+                          scenario.design.amplifier, f, scenario.acoustics.air);
         std::vector<double> power = power_of(option.heard.max_level_db);
         for (std::size_t n = 0; n < f.size(); ++n) {
             const double ratio = other.volume_velocity[n] / here.volume_velocity[n];
@@ -96,7 +98,7 @@ SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const Cl
                         const std::vector<int>& counts, const std::vector<double>& volumes,
                         Timings& timings,
                         const std::function<void(const std::string&, double)>& tell) {
-    const Judge judge(scenario.frequency, scenario.seats, scenario.target);
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     SetRanker ranker(scenario, driver, box, timings);
     SubsPlan plan;
     std::vector<SetRanking*> rankings;
@@ -112,15 +114,16 @@ SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const Cl
     for (SubsOption& option : plan.options) {
         const RankedSet& chosen = option.chosen();
         option.heard = ranker.listen(chosen);
-        option.equaliser_db = equaliser_db(chosen.equaliser, scenario.frequency);
+        option.equaliser_db = equaliser_db(chosen.equaliser, scenario.acoustics.frequency);
         option.equalised_db = option.heard.seat_average_db;
-        for (std::size_t f = 0; f < scenario.frequency.size(); ++f)
+        for (std::size_t f = 0; f < scenario.acoustics.frequency.size(); ++f)
             option.equalised_db[f] += option.equaliser_db[f];
-        option.loudest = loudest_equalised(judge, option.heard, lowest_wanted(scenario.target));
+        option.loudest =
+            loudest_equalised(judge, option.heard, lowest_wanted(scenario.judgement.target));
         option.smallest_volume = smallest_for_level(judge, scenario, driver, box, option, volumes);
     }
     plan.front = common_front(plan.options);
-    advise_number(plan, scenario.target);
+    advise_number(plan, scenario.judgement.target);
     return plan;
 }
 

@@ -14,23 +14,24 @@ namespace {
 
 Scenario scenario() {
     Scenario s;
-    s.room.width = 4.1, s.room.length = 5.2, s.room.height = 2.45;
+    s.acoustics.room.width = 4.1, s.acoustics.room.length = 5.2, s.acoustics.room.height = 2.45;
     const double absorption[] = {0.03, 0.25, 0.18, 0.05, 0.15, 0.1};
-    for (int w = 0; w < 6; ++w) s.room.walls[w] = wall_from_absorption(absorption[w], s.air);
-    s.room.walls[1].branches = {{2200, 11, 1.8e6}, {9000, 0, 0}};
-    s.driver = {27, 0.45, 0.038, 0.495, {}, 3.4, {}, 0.033, {}, {}, {}, {}};
-    s.box_volume = 0.025, s.filling = 1.15;
+    for (int w = 0; w < 6; ++w)
+        s.acoustics.room.walls[w] = wall_from_absorption(absorption[w], s.acoustics.air);
+    s.acoustics.room.walls[1].branches = {{2200, 11, 1.8e6}, {9000, 0, 0}};
+    s.design.driver = {27, 0.45, 0.038, 0.495, {}, 3.4, {}, 0.033, {}, {}, {}, {}};
+    s.design.box_volume = 0.025, s.design.filling = 1.15;
     s.seats = {
         {"a", {1.35, 3.6, 1.05}, 1}, {"b", {2.05, 3.6, 1.05}, 1.5}, {"c", {3.2, 2.6, 1}, 0.5}};
-    s.keep_outs = {{"door", 3.2, 4.3, 4.1, 5.2}};
-    s.subs = {{"sub", {0.5, 0.4, 0.2}, 0, 0, 1}};
-    s.target.band = {30, 120};
-    s.frequency = logarithmic_grid({10, 200}, 12);
+    s.wanted.keep_outs = {{"door", 3.2, 4.3, 4.1, 5.2}};
+    s.placed.subs = {{"sub", {0.5, 0.4, 0.2}, 0, 0, 1}};
+    s.judgement.target.band = {30, 120};
+    s.acoustics.frequency = logarithmic_grid({10, 200}, 12);
     return s;
 }
 
 Listening listened(const LiveAnswer& a, const Scenario& s) {
-    return listen(s, complete_driver(s.driver, s.air), a.box, a.at_seats.subs);
+    return listen(s, complete_driver(s.design.driver, s.acoustics.air), a.box, a.at_seats.subs);
 }
 
 double worst(const std::vector<double>& a, const std::vector<double>& b) {
@@ -61,17 +62,17 @@ TEST_CASE("after any change the live room answers as listen does") {
     s.seats[1].at = {0.8, 2.9, 1.2};
     room.set_seat(1, s.seats[1].at);
     agrees("moving a seat");
-    s.room.walls[2] = wall_from_absorption(0.4, s.air);
-    room.set_wall(2, s.room.walls[2]);
+    s.acoustics.room.walls[2] = wall_from_absorption(0.4, s.acoustics.air);
+    room.set_wall(2, s.acoustics.room.walls[2]);
     agrees("another wall");
-    s.room.walls[5] = wall_from_absorption(0.02, s.air);
-    room.set_wall(5, s.room.walls[5]);
+    s.acoustics.room.walls[5] = wall_from_absorption(0.02, s.acoustics.air);
+    room.set_wall(5, s.acoustics.room.walls[5]);
     agrees("another ceiling");
-    for (Wall& wall : s.room.walls)
+    for (Wall& wall : s.acoustics.room.walls)
         for (Branch& b : wall.branches) b.resistance /= 1.5, b.mass /= 1.5, b.stiffness /= 1.5;
     room.set_softness(1.5);
     agrees("softer walls");
-    s.filling = 1.3;
+    s.design.filling = 1.3;
     room.set_box(0.06, 1.3);
     agrees("a larger box");
     room.set_place(1.4, 1.2, Facing::up);  // the cone 0.5 m above the floor, seats at 1.0
@@ -97,8 +98,9 @@ TEST_CASE("the box stays between the walls and knows where it may not stand") {
 
 TEST_CASE("a box put where it stands stays there, however it is turned") {
     Scenario s = scenario();
-    s.enclosure.proportion_width = 1.6;  // a box looking sideways takes more of the length
-    s.enclosure.itemised = s.enclosure.double_front = true;  // and one looking up is another box
+    s.design.enclosure.proportion_width = 1.6;  // a box looking sideways takes more of the length
+    s.design.enclosure.itemised = s.design.enclosure.double_front =
+        true;  // and one looking up is another box
     LiveRoom room(s);
     for (double x = 0.3; x < 4; x += 0.213)
         for (double y = 0.3; y < 5; y += 0.371) {
@@ -114,7 +116,7 @@ TEST_CASE("a box put where it stands stays there, however it is turned") {
 
 TEST_CASE("the map holds at each spot the spread of a box that stands there") {
     Scenario s = scenario();
-    s.enclosure.facing = Facing::back;  // no box is turned, so the spots form a regular grid
+    s.design.enclosure.facing = Facing::back;  // no box is turned, so the spots form a regular grid
     LiveRoom room(s);
     const FloorMap map = room.spread_map(0.9);
     int compared = 0;
@@ -137,15 +139,16 @@ TEST_CASE("balance by Qtc is the balance of each of those boxes at the place") {
     room.set_place(0.3, 2.5, Facing::inward);
     const std::vector<double> qtc{0.55, 0.6, 0.7071, 0.9, 1.2};
     const auto balance = room.balance_by_qtc(qtc);
-    const Driver driver = complete_driver(s.driver, s.air);
-    const Judge judge(s.frequency, s.seats, s.target);
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const Judge judge(s.acoustics.frequency, s.seats, s.judgement.target);
     for (std::size_t i = 0; i < qtc.size(); ++i) {
-        const ClosedBox box = closed_box_for_qtc(driver, qtc[i], s.filling);
-        room.set_box(box.volume, s.filling);
+        const ClosedBox box = closed_box_for_qtc(driver, qtc[i], s.design.filling);
+        room.set_box(box.volume, s.design.filling);
         CHECK(balance[0][i] == Approx(room.answer().at_seats.criteria.balance_db).margin(0.01));
-        const auto u = volume_velocity(driver, box, s.frequency, s.air);
+        const auto u = volume_velocity(driver, box, s.acoustics.frequency, s.acoustics.air);
         CHECK(balance[1][i] ==
-              Approx(judge.balance(half_space_power(s.frequency, u, s.air))).margin(1e-9));
+              Approx(judge.balance(half_space_power(s.acoustics.frequency, u, s.acoustics.air)))
+                  .margin(1e-9));
     }
     CHECK(std::abs(balance[0][0] - balance[0][4]) > 0.3);
     CHECK_THROWS(room.balance_by_qtc(std::vector<double>{0.4}));
@@ -155,23 +158,26 @@ TEST_CASE("a scenario comes back from its numbers as it was") {
     const Scenario s = scenario();
     const auto numbers = flat_scenario(s);
     const Scenario back = scenario_from_flat(numbers);
-    CHECK(back.driver.sd == s.driver.sd);
-    CHECK_FALSE(back.driver.qms.has_value());
-    CHECK(back.room.walls[1].branches[0].stiffness == 1.8e6);
-    CHECK(back.frequency == s.frequency);
-    CHECK(back.keep_outs[0].y1 == 5.2);
+    CHECK(back.design.driver.sd == s.design.driver.sd);
+    CHECK_FALSE(back.design.driver.qms.has_value());
+    CHECK(back.acoustics.room.walls[1].branches[0].stiffness == 1.8e6);
+    CHECK(back.acoustics.frequency == s.acoustics.frequency);
+    CHECK(back.wanted.keep_outs[0].y1 == 5.2);
     CHECK_THROWS(scenario_from_flat(std::span(numbers).first(numbers.size() - 1)));
 }
 
 TEST_CASE("the page works with the same outer size as plan and build") {
     Scenario s = scenario();
-    s.enclosure.itemised = true, s.enclosure.double_front = true, s.enclosure.tallest = 0.4;
-    s.enclosure.bodies.driver.value = 0.0021, s.enclosure.bodies.amplifier.value = 0.0013;
-    s.enclosure.bodies.braces = 2, s.enclosure.bodies.cleats = false;
+    s.design.enclosure.itemised = true, s.design.enclosure.double_front = true,
+    s.design.enclosure.tallest = 0.4;
+    s.design.enclosure.bodies.driver.value = 0.0021,
+    s.design.enclosure.bodies.amplifier.value = 0.0013;
+    s.design.enclosure.bodies.braces = 2, s.design.enclosure.bodies.cleats = false;
     for (const bool given : {false, true}) {
-        if (given) s.enclosure.bodies.bracing = 0.004;
+        if (given) s.design.enclosure.bodies.bracing = 0.004;
         const Scenario back = scenario_from_flat(flat_scenario(s));
-        const Enclosure a = enclosure(0.05, s.enclosure), b = enclosure(0.05, back.enclosure);
+        const Enclosure a = enclosure(0.05, s.design.enclosure),
+                        b = enclosure(0.05, back.design.enclosure);
         CHECK(a.width == b.width);
         CHECK(a.depth == b.depth);
         CHECK(a.height == b.height);
@@ -189,7 +195,7 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     live_set_seat(handle, 2, 3, 2.5, 1.1);
     LiveRoom room(s);
     room.set_place(2.9, 1.1, Facing::left);
-    room.set_wall(0, wall_from_absorption(0.3, s.air));
+    room.set_wall(0, wall_from_absorption(0.3, s.acoustics.air));
     room.set_seat(2, {3, 2.5, 1.1});
     const LiveAnswer want = room.answer();
     const double* got = live_answer(handle);
@@ -199,7 +205,7 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     CHECK(got[10] == want.box.qtc);
     CHECK(got[13] == Approx(want.at_seats.criteria.spread_db));
     CHECK(got[17] == want.at_seats.criteria.reach_hz);
-    const std::size_t frequencies = s.frequency.size();
+    const std::size_t frequencies = s.acoustics.frequency.size();
     REQUIRE(got[18] == double(frequencies));
     REQUIRE(got[19] == 3);
     CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db[4 * 3 + 1]));  // seat b

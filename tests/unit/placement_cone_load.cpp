@@ -16,9 +16,9 @@ constexpr double pi = std::numbers::pi;
 
 Scenario in_room(double resistance, std::vector<double> frequency) {
     Scenario s;
-    s.room = {4.1, 5.2, 2.45, {}, {}};
-    for (Wall& wall : s.room.walls) wall = {{{resistance, 0, 0}}};
-    s.frequency = std::move(frequency);
+    s.acoustics.room = {4.1, 5.2, 2.45, {}, {}};
+    for (Wall& wall : s.acoustics.room.walls) wall = {{{resistance, 0, 0}}};
+    s.acoustics.frequency = std::move(frequency);
     return s;
 }
 
@@ -37,9 +37,9 @@ TEST_CASE(
     const Scenario s = in_room(Air{}.impedance(), {80, 120, 160});
     const auto z = cone_impedance(s, {{"", {2.05, 2.6, 1.2}, 0, 0, 1}});
     for (std::size_t f = 0; f < 3; ++f) {
-        const double k = 2 * pi * s.frequency[f] / s.air.speed_of_sound;
-        const double free = s.air.impedance() * k * k / (4 * pi);
-        INFO(s.frequency[f] << " Hz: " << z[f] << ", free " << free);
+        const double k = 2 * pi * s.acoustics.frequency[f] / s.acoustics.air.speed_of_sound;
+        const double free = s.acoustics.air.impedance() * k * k / (4 * pi);
+        INFO(s.acoustics.frequency[f] << " Hz: " << z[f] << ", free " << free);
         CHECK(std::abs(z[f] - free) < 0.35 * free);
     }
 }
@@ -49,8 +49,9 @@ TEST_CASE("Cone load: far below the modes the sealed room is a spring") {
     // tiny beside it at 2 Hz.
     Scenario s = in_room(1e7, {2});
     const auto z = cone_impedance(s, {{"", {1, 1, 1}, 0, 0, 1}});
-    const double rho_c2 = s.air.density * s.air.speed_of_sound * s.air.speed_of_sound;
-    const Complex spring = rho_c2 / (Complex{0, 2 * pi * 2} * s.room.volume());
+    const double rho_c2 =
+        s.acoustics.air.density * s.acoustics.air.speed_of_sound * s.acoustics.air.speed_of_sound;
+    const Complex spring = rho_c2 / (Complex{0, 2 * pi * 2} * s.acoustics.room.volume());
     CHECK(std::abs(z[0] / spring - 1.0) < 0.02);
 }
 
@@ -58,14 +59,15 @@ TEST_CASE("Cone load: a rigid wall near by adds the pressure of the image") {
     // j w rho e^{-2jkd}/(4 pi 2d) (Morse & Ingard, Theoretical Acoustics, sec. 7.4), as the
     // difference of two distances: the other walls are far and swallow most of what reaches them.
     Scenario s = in_room(Air{}.impedance(), {25, 60, 100});
-    s.room.width = s.room.length = s.room.height = 8;
-    s.room.walls[left_wall] = {{{1e7, 0, 0}}};
+    s.acoustics.room.width = s.acoustics.room.length = s.acoustics.room.height = 8;
+    s.acoustics.room.walls[left_wall] = {{{1e7, 0, 0}}};
     const auto near = cone_impedance(s, {{"", {0.25, 4, 4}, 0, 0, 1}});
     const auto off = cone_impedance(s, {{"", {0.6, 4, 4}, 0, 0, 1}});
     for (std::size_t f = 0; f < 3; ++f) {
-        const double w = 2 * pi * s.frequency[f], k = w / s.air.speed_of_sound;
+        const double w = 2 * pi * s.acoustics.frequency[f], k = w / s.acoustics.air.speed_of_sound;
         const auto image = [&](double d) {
-            return Complex{0, w * s.air.density} * std::polar(1.0, -2 * k * d) / (4 * pi * 2 * d);
+            return Complex{0, w * s.acoustics.air.density} * std::polar(1.0, -2 * k * d) /
+                   (4 * pi * 2 * d);
         };
         const Complex expected = image(0.25) - image(0.6), found = near[f] - off[f];
         INFO(found << " for " << expected);
@@ -81,17 +83,18 @@ TEST_CASE("Cone load: the cone gives the room no more power than it takes from t
     const std::vector<PlacedSub> subs{{"", {0.35, 0.4, 0.25}, 0, 0, 1},
                                       {"", {3.7, 4.7, 0.25}, 0, 0, 1}};
     const auto z = cone_impedance(s, subs);
-    s.solver.solver = RoomSolver::grid;
+    s.acoustics.solver.solver = RoomSolver::grid;
     const auto grid = cone_impedance(s, subs);
-    for (std::size_t f = 0; f < s.frequency.size(); ++f) {
+    for (std::size_t f = 0; f < s.acoustics.frequency.size(); ++f) {
         const double a = z[4 * f].real(), d = z[4 * f + 3].real();
         const Complex b = (z[4 * f + 1] + std::conj(z[4 * f + 2])) / 2.0;
         CHECK(a > 0);
         CHECK(d > 0);
         CHECK(a * d - std::norm(b) > -1e-3 * a * d);
-        INFO(s.frequency[f] << " Hz: " << z[4 * f] << ", grid " << grid[4 * f]);
+        INFO(s.acoustics.frequency[f] << " Hz: " << z[4 * f] << ", grid " << grid[4 * f]);
         CHECK(grid[4 * f].real() == Approx(z[4 * f].real()).epsilon(0.02));
-        CHECK(std::abs(grid[4 * f].imag() - z[4 * f].imag()) < 2 * pi * s.frequency[f] * 0.15);
+        CHECK(std::abs(grid[4 * f].imag() - z[4 * f].imag()) <
+              2 * pi * s.acoustics.frequency[f] * 0.15);
     }
 }
 
@@ -100,13 +103,14 @@ TEST_CASE("Cone load: one cone follows U = U_free/(1 + Y Z)") {
     const Driver d = driver();
     const ClosedBox box = closed_box_for_qtc(d, 0.7, 1);
     const std::vector<Complex> z{{50, 400}, {900, -30}};
-    const auto u = volume_velocity(d, box, s.frequency, s.air);
+    const auto u = volume_velocity(d, box, s.acoustics.frequency, s.acoustics.air);
     const auto loaded = loaded_cones(s, d, {box}, z, u);
     for (std::size_t f = 0; f < 2; ++f) {
         // U = Sd Bl V/(Ze Zm + Bl^2) (Beranek & Mellow ch. 6) with Sd^2 Z more on the cone.
-        const Complex jw{0, 2 * pi * s.frequency[f]};
-        const double spring = 1 / *d.cms + s.air.density * std::pow(s.air.speed_of_sound, 2) *
-                                               *d.sd * *d.sd / box.apparent_volume;
+        const Complex jw{0, 2 * pi * s.acoustics.frequency[f]};
+        const double spring = 1 / *d.cms + s.acoustics.air.density *
+                                               std::pow(s.acoustics.air.speed_of_sound, 2) * *d.sd *
+                                               *d.sd / box.apparent_volume;
         const Complex mechanical = *d.rms + jw * *d.mms + spring / jw + *d.sd * *d.sd * z[f];
         const Complex expected = *d.sd * *d.bl * 2.83 / (*d.re * mechanical + *d.bl * *d.bl);
         CHECK(std::abs(loaded[f] / expected - 1.0) < 1e-9);

@@ -10,10 +10,10 @@ namespace {
 
 Scenario room() {
     Scenario s;
-    s.room.width = 4, s.room.length = 5, s.room.height = 2.5;
-    for (Wall& wall : s.room.walls) wall = {{{9000, 0, 0}}};
+    s.acoustics.room.width = 4, s.acoustics.room.length = 5, s.acoustics.room.height = 2.5;
+    for (Wall& wall : s.acoustics.room.walls) wall = {{{9000, 0, 0}}};
     s.seats = {{"a", {2, 4, 1.1}, 1}};
-    s.spots.step = 0.4;
+    s.wanted.spots.step = 0.4;
     return s;
 }
 
@@ -32,7 +32,7 @@ struct Floor {
 
 TEST_CASE("boxes clash as they stand, turned by the way they face") {
     Scenario s = room();
-    Enclosure box = enclosure(0.03, s.enclosure);
+    Enclosure box = enclosure(0.03, s.design.enclosure);
     box.width = 0.60, box.depth = 0.30;
     const Floor floor(s, box);
     int turned_pairs = 0;
@@ -45,9 +45,8 @@ TEST_CASE("boxes clash as they stand, turned by the way they face") {
             };
             const Point a = floor.grid.footprint(floor.spots[i], box),
                         b = floor.grid.footprint(floor.spots[j], box);
-            const bool overlap =
-                std::abs(a.x - b.x) < (side(i, true) + side(j, true)) / 2 - 1e-6 &&
-                std::abs(a.y - b.y) < (side(i, false) + side(j, false)) / 2 - 1e-6;
+            const bool overlap = std::abs(a.x - b.x) < (side(i, true) + side(j, true)) / 2 - 1e-6 &&
+                                 std::abs(a.y - b.y) < (side(i, false) + side(j, false)) / 2 - 1e-6;
             REQUIRE(overlap == (floor.rules.clash[i * floor.spots.size() + j] != 0));
             turned_pairs += side(i, true) != side(j, true) && overlap;
         }
@@ -56,18 +55,19 @@ TEST_CASE("boxes clash as they stand, turned by the way they face") {
 
 TEST_CASE("a mirrored room leaves out mirrored sets; one that is no rectangle leaves out none") {
     Scenario s = room();
-    const Enclosure box = enclosure(0.03, s.enclosure);
+    const Enclosure box = enclosure(0.03, s.design.enclosure);
     CHECK(Floor(s, box).rules.symmetric);
-    s.room.walls[right_wall].branches[0].resistance = 5000;
+    s.acoustics.room.walls[right_wall].branches[0].resistance = 5000;
     CHECK_FALSE(Floor(s, box).rules.symmetric);
     s = room();
     // A duct under the ceiling of one side: no box notices, but the sound does.
     Block duct;
     duct.from = {0, 0, 2.2}, duct.to = {0.4, 5, 2.5};
-    duct.surface = {"duct", s.room.walls[0], ""};
-    s.room.plan.outline = {{0, 0, 0}, {4, 0, 0}, {4, 5, 0}, {0, 5, 0}};
-    for (int n = 0; n < 4; ++n) s.room.plan.edges.push_back({"edge", s.room.walls[0], ""});
-    s.room.plan.blocks.push_back(duct);
-    REQUIRE_FALSE(s.room.is_rectangle());
+    duct.surface = {"duct", s.acoustics.room.walls[0], ""};
+    s.acoustics.room.plan.outline = {{0, 0, 0}, {4, 0, 0}, {4, 5, 0}, {0, 5, 0}};
+    for (int n = 0; n < 4; ++n)
+        s.acoustics.room.plan.edges.push_back({"edge", s.acoustics.room.walls[0], ""});
+    s.acoustics.room.plan.blocks.push_back(duct);
+    REQUIRE_FALSE(s.acoustics.room.is_rectangle());
     CHECK_FALSE(Floor(s, box).rules.symmetric);
 }

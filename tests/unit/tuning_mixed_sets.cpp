@@ -14,7 +14,7 @@ namespace {
 
 Scenario room_for_mixed_boxes() {
     Scenario s = small_room(0.9, 12);
-    s.set_volumes = {0.012, 0.03};
+    s.wanted.set_volumes = {0.012, 0.03};
     return s;
 }
 
@@ -22,8 +22,8 @@ Scenario room_for_mixed_boxes() {
 
 TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hears") {
     const Scenario s = room_for_mixed_boxes();
-    const Driver driver = complete_driver(s.driver, s.air);
-    const ClosedBox box = closed_box(driver, 0.02, s.filling);
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const ClosedBox box = closed_box(driver, 0.02, s.design.filling);
     Timings timings;
     SetRanker ranker(s, driver, box, timings);
     const SetRanking ranking = ranker.rank(2);
@@ -38,7 +38,7 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
         CHECK(heard.criteria.unevenness_db == Approx(set.criteria.unevenness_db).margin(0.01));
         CHECK(heard.criteria.level_db == Approx(set.criteria.level_db).margin(0.01));
         const Listening again = ranker.listen(set);
-        for (std::size_t f = 0; f < s.frequency.size(); ++f)
+        for (std::size_t f = 0; f < s.acoustics.frequency.size(); ++f)
             CHECK(again.max_level_db[f] == Approx(heard.max_level_db[f]).margin(0.02));
     }
 
@@ -49,8 +49,8 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
         Enclosure sides;
     };
     std::vector<Candidate> all;
-    for (const double volume : s.set_volumes) {
-        const Enclosure outer = enclosure(volume, s.enclosure);
+    for (const double volume : s.wanted.set_volumes) {
+        const Enclosure outer = enclosure(volume, s.design.enclosure);
         const SpotGrid grid(s, outer);
         for (int spot = 0; spot < grid.size(); ++spot)
             if (grid.fits(spot, outer))
@@ -59,7 +59,7 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
                                turned(outer, grid.facing(spot))});
     }
     const auto value = [&](const Criteria& c) {
-        const ScoreWeights& w = s.weights;
+        const ScoreWeights& w = s.judgement.weights;
         return w.spread * c.spread_db + w.unevenness * c.unevenness_db + w.balance * c.balance_db -
                w.level * c.level_db;
     };
@@ -81,12 +81,13 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
 
 TEST_CASE("sets of mixed boxes: draws without any uncertainty give the nominal criteria") {
     Scenario s = room_for_mixed_boxes();
-    s.uncertainty = {};
-    s.uncertainty.draws = 3;
-    s.uncertainty.seat = s.uncertainty.sub = s.uncertainty.room = s.uncertainty.driver = 0;
-    s.uncertainty.wall = 1;
-    const Driver driver = complete_driver(s.driver, s.air);
-    const ClosedBox box = closed_box(driver, 0.02, s.filling);
+    s.judgement.uncertainty = {};
+    s.judgement.uncertainty.draws = 3;
+    s.judgement.uncertainty.seat = s.judgement.uncertainty.sub = s.judgement.uncertainty.room =
+        s.judgement.uncertainty.driver = 0;
+    s.judgement.uncertainty.wall = 1;
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const ClosedBox box = closed_box(driver, 0.02, s.design.filling);
     Timings timings;
     SetRanking ranking = rank_sets(s, driver, box, 2, timings);
     judge_robustness(s, box.volume, {&ranking}, 4, timings);
@@ -99,11 +100,11 @@ TEST_CASE("sets of mixed boxes: draws without any uncertainty give the nominal c
 
 TEST_CASE("a sub in a box of its own plays what that box gives") {
     Scenario s = room_for_mixed_boxes();
-    const Driver driver = complete_driver(s.driver, s.air);
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
     const std::vector<PlacedSub> own{{"a", {0.4, 0.4, 0.2}, 0, 0, 1, 0.012}},
         common{{"a", {0.4, 0.4, 0.2}, 0, 0, 1}};
-    const auto one = listen(s, driver, closed_box(driver, 0.03, s.filling), own);
-    const auto other = listen(s, driver, closed_box(driver, 0.012, s.filling), common);
+    const auto one = listen(s, driver, closed_box(driver, 0.03, s.design.filling), own);
+    const auto other = listen(s, driver, closed_box(driver, 0.012, s.design.filling), common);
     CHECK(one.level_db == other.level_db);
     CHECK(one.max_level_db == other.max_level_db);
     CHECK(one.limited_by == other.limited_by);

@@ -46,14 +46,14 @@ std::vector<Complex> pressures(int subs, unsigned seed) {
 
 Scenario room() {
     Scenario s;
-    s.room.width = 3.6, s.room.length = 4.4, s.room.height = 2.4;
-    for (Wall& wall : s.room.walls) wall = {{{9000, 0, 0}}};
-    s.driver.fs = 27, s.driver.qts = 0.45, s.driver.vas = 0.038;
-    s.box_volume = 0.025;
+    s.acoustics.room.width = 3.6, s.acoustics.room.length = 4.4, s.acoustics.room.height = 2.4;
+    for (Wall& wall : s.acoustics.room.walls) wall = {{{9000, 0, 0}}};
+    s.design.driver.fs = 27, s.design.driver.qts = 0.45, s.design.driver.vas = 0.038;
+    s.design.box_volume = 0.025;
     s.seats = {{"a", {1.3, 3.0, 1.1}, 1}, {"b", {2.4, 2.8, 1.1}, 1}};
-    s.target.band = {30, 100};
-    s.spots.step = 0.6;
-    s.frequency = logarithmic_grid({20, 150}, 24);
+    s.judgement.target.band = {30, 100};
+    s.wanted.spots.step = 0.6;
+    s.acoustics.frequency = logarithmic_grid({20, 150}, 24);
     return s;
 }
 
@@ -180,12 +180,12 @@ TEST_CASE("the equaliser takes peaks away and leaves nulls alone") {
 
 TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
     Scenario s = room();
-    const Driver driver = complete_driver(s.driver, s.air);
-    const ClosedBox box = closed_box(driver, *s.box_volume, s.filling);
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const ClosedBox box = closed_box(driver, *s.design.box_volume, s.design.filling);
     Timings timings;
     SetRanking ranking = rank_sets(s, driver, box, 2, timings);
     REQUIRE(ranking.sets.size() >= 3);
-    s.uncertainty = {5, 1, 0, 0, 0, 1, 0};
+    s.judgement.uncertainty = {5, 1, 0, 0, 0, 1, 0};
     judge_robustness(s, box.volume, {&ranking}, 3, timings);
     CHECK(ranking.sets[0].robustness.share_of_wins == 1);
     for (int n = 0; n < 3; ++n) {
@@ -196,15 +196,15 @@ TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
         CHECK(r.level_db.middle == Approx(c.level_db).margin(0.005));
         CHECK(r.reach_hz.high == Approx(c.reach_hz).epsilon(0.03));
     }
-    s.uncertainty = {};
+    s.judgement.uncertainty = {};
     const Draw one = draw_inputs(s, 7), again = draw_inputs(s, 7), other = draw_inputs(s, 8);
     CHECK(one.seats[1].at == again.seats[1].at);
     CHECK_FALSE(one.seats[1].at == other.seats[1].at);
-    CHECK(std::abs(one.room.width - s.room.width) <= 0.02);
-    CHECK(one.room.width != s.room.width);
+    CHECK(std::abs(one.room.width - s.acoustics.room.width) <= 0.02);
+    CHECK(one.room.width != s.acoustics.room.width);
     const double factor = one.room.walls[0].branches[0].resistance / 9000;
     CHECK((factor >= 1 / 1.5 && factor <= 1.5));
-    s.uncertainty.draws = 40;
+    s.judgement.uncertainty.draws = 40;
     judge_robustness(s, box.volume, {&ranking}, 3, timings);
     double sum = 0;
     for (int n = 0; n < 3; ++n) sum += ranking.sets[n].robustness.share_of_wins;
@@ -214,8 +214,8 @@ TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
 
 TEST_CASE("two subs are worth no less than either alone; settings no less than none") {
     const Scenario s = room();
-    const Driver driver = complete_driver(s.driver, s.air);
-    const ClosedBox box = closed_box(driver, *s.box_volume, s.filling);
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const ClosedBox box = closed_box(driver, *s.design.box_volume, s.design.filling);
     Timings timings;
     const SetRanking one = rank_sets(s, driver, box, 1, timings),
                      two = rank_sets(s, driver, box, 2, timings);

@@ -31,7 +31,7 @@ RankedSet set_of(double spread, double unevenness, double level, double at) {
 
 Scenario planned_room() {
     Scenario s = small_room(0.6, 24);
-    s.uncertainty.draws = 10;
+    s.judgement.uncertainty.draws = 10;
     return s;
 }
 
@@ -116,8 +116,8 @@ TEST_CASE("how loud, equalised: the target curve that touches the ceiling") {
 
 TEST_CASE("numbers of boxes in a small room") {
     Scenario s = planned_room();
-    const Driver driver = complete_driver(s.driver, s.air);
-    const ClosedBox box = closed_box(driver, 0.025, s.filling);
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const ClosedBox box = closed_box(driver, 0.025, s.design.filling);
     Timings timings;
     const std::vector<double> volumes{0.010, 0.020, 0.040};
     const SubsPlan plan = make_subs_plan(s, driver, box, {1, 2}, volumes, timings);
@@ -129,7 +129,7 @@ TEST_CASE("numbers of boxes in a small room") {
         CHECK(o.heard.criteria.spread_db == Approx(o.chosen().criteria.spread_db).margin(1e-6));
         CHECK(o.heard.criteria.level_db == Approx(o.chosen().criteria.level_db).margin(1e-6));
         CHECK(o.heard.subs.size() == static_cast<std::size_t>(o.subs()));
-        for (std::size_t f = 0; f < s.frequency.size(); ++f)
+        for (std::size_t f = 0; f < s.acoustics.frequency.size(); ++f)
             CHECK(o.equalised_db[f] ==
                   Approx(o.heard.seat_average_db[f] + o.equaliser_db[f]).margin(1e-9));
         CHECK(o.loudest.known());
@@ -141,11 +141,11 @@ TEST_CASE("numbers of boxes in a small room") {
     CHECK(alone.seat_average_db[40] == Approx(two.heard.seat_average_db[40]).margin(0.01));
     // The smallest box for a level that the box at hand just reaches is no larger than it; a level
     // that none reaches has none.
-    s.target.level = two.loudest.level_db - 0.01;
+    s.judgement.target.level = two.loudest.level_db - 0.01;
     const SubsPlan wanted =
         make_subs_plan(s, driver, box, {2}, {0.010, 0.020, 0.025, 0.040}, timings);
     CHECK(wanted.options[0].smallest_volume > 0);
     CHECK(wanted.options[0].smallest_volume <= 0.025);
-    s.target.level = 160;
+    s.judgement.target.level = 160;
     CHECK(make_subs_plan(s, driver, box, {2}, volumes, timings).options[0].smallest_volume == 0);
 }

@@ -1,0 +1,308 @@
+// What the three result files hold. F frequencies, S seats, Q subs, N spots, K subs a spot, B
+// boxes.
+//
+// All files, root attributes: program "boxroom", kind "listening" | "ranking" | "plan", version,
+// solver, input (the whole room file). Every dataset has the attributes `units` and `description`.
+// complex = compound {r, i} of doubles; text = UTF-8 of variable length; flag = uint8, 0 or 1.
+//
+// listen.h5; root attribute absolute (int): 1 levels re 20 uPa at 2.83 V, 0 levels re the passband
+//   /frequency                  double (F)      Hz
+//   /seats/position             double (S,3)    m        x, y, z
+//   /seats/name                 text   (S)
+//   /seats/weight               double (S)      1
+//   /subs/position              double (Q,3)    m
+//   /subs/name                  text   (Q)
+//   /subs/gain /delay           double (Q)      dB, s
+//   /subs/polarity              int    (Q)      1        1 or -1
+//   /transfer_impedance         complex (F,S,Q) Pa s/m3
+//   /volume_velocity            complex (F,Q)   m3/s
+//   /level                      double (F,S)    dB
+//   /phase                      double (F,S)    degrees
+//   /seat_average /half_space   double (F)      dB
+//   /lift /target               double (F)      dB
+//   /max_level /half_space_max_level  double (F)  dB     where the limits are known
+//   /limited_by                 text   (F)               excursion, voltage, current, power
+//   /crossover/subs /mains /sum double (F)      dB       seat averages, where the file has mains
+//   /crossover/level            double (F,S)    dB       both together
+//   /criteria/spread /largest_difference /unevenness /balance /level   double ()  dB
+//   /criteria/reach             double ()       Hz
+//   /criteria/score             double ()       1
+//
+// rank.h5
+//   /box/volume /qtc            double ()       m3, 1
+//   /box/outer_size             double (3)      m        width, depth, height
+//   /spots/rank                 int    (N)      1
+//   /spots/position             double (N,K,3)  m        acoustic centres
+//   /spots/footprint            double (N,3)    m        centre of the first box on the floor
+//   /spots/facing               text   (N)
+//   /spots/spread ... /score    double (N)      as under /criteria, one dataset a criterion
+//   /maps/<name>/value /valid   double, flag (ny,nx)     row iy, column ix; attributes of the
+//   group:
+//                               title, quantity, unit, low_is_good, room_width, room_length, x0,
+//                               y0, dx, dy (m), nx, ny
+//   /reason                     text ()
+//
+// plan.h5: /spots/* and /maps/* as above (each spot with the box that suits it best), and
+//   /boxes/qtc /volume /fc /f3  double (B)      1, m3, Hz, Hz
+//   /boxes/outer_size           double (B,3)    m
+//   /boxes/half_space_balance /in_room_balance  double (B)  dB
+//   /boxes/loudest              double (B)      dB       where the limits are known
+//   /boxes/fits                 flag   (B)      1        at the chosen spot
+//   /boxes/half_space_best /in_room_best /textbook /build  int ()  1  rows of /boxes, from 0
+//   /spots/box_qtc /box_volume  double (N)      1, m3
+//   /chosen_spot/*              as /spots, N = 1
+//   /at_build/* /at_textbook/*  as listen.h5: responses at the chosen spot (what is known of them)
+//   /recommendation             text ()
+//   /reason/spot /box /how_much text ()
+//   /cautions                   text (any)
+#include "files/results_file.hpp"
+
+#include "base/error.hpp"
+#include "files/crossing_tables.hpp"
+#include "files/hdf5_writer.hpp"
+
+namespace boxroom {
+
+namespace {
+
+/// The member of every element of a list, for one dataset.
+template <typename List, typename Get>
+auto column(const List& list, Get get) {
+    std::vector<std::decay_t<decltype(get(list[0]))>> out;
+    for (const auto& item : list) out.push_back(get(item));
+    return out;
+}
+
+template <typename List, typename Get>
+std::vector<double> coordinates(const List& list, Get get) {
+    std::vector<double> out;
+    for (const auto& item : list) {
+        const Point p = get(item);
+        out.insert(out.end(), {p.x, p.y, p.z});
+    }
+    return out;
+}
+
+struct CriterionColumn {
+    const char* name;
+    double Criteria::*member;
+    Label label;
+};
+
+std::vector<CriterionColumn> criterion_columns() {
+    return {
+        {"spread", &Criteria::spread_db, {"dB", "seat-to-seat spread, mean over the target band"}},
+        {"largest_difference",
+         &Criteria::largest_difference_db,
+         {"dB", "largest level difference between two seats in the target band"}},
+        {"unevenness",
+         &Criteria::unevenness_db,
+         {"dB", "RMS deviation of the 1/12-octave seat average from the target"}},
+        {"balance",
+         &Criteria::balance_db,
+         {"dB", "RMS deviation of the one-octave seat average from the target"}},
+        {"level", &Criteria::level_db, {"dB", "mean of the seat average over the target band"}},
+        {"reach",
+         &Criteria::reach_hz,
+         {"Hz", "lowest frequency from which the seat average stays above its mean less 6 dB"}},
+        {"score", &Criteria::score, {"1", "weighted sum of the parts; lower is better"}}};
+}
+
+void write_provenance(Hdf5Writer& file, const char* kind, const Provenance& from) {
+    file.attribute("/", "program", std::string("boxroom"));
+    file.attribute("/", "kind", std::string(kind));
+    file.attribute("/", "version", from.version);
+    file.attribute("/", "solver", from.solver);
+    file.attribute("/", "input", from.input_text);
+}
+
+/// `root` is "" for listen.h5. A curve that was not worked out is left out, except in listen.h5
+/// those that the contract names.
+void write_response(Hdf5Writer& file, const std::string& root, const Listening& heard) {
+    if (!root.empty() && heard.frequency.empty()) return;  // never worked out: no group
+    const hsize_t f = heard.frequency.size(), s = heard.seats.size(), q = heard.subs.size();
+    const auto curve = [&](const char* name, const auto& data, const Hdf5Writer::Shape& shape,
+                           const Label& label, bool contract = false) {
+        if (!data.empty() || (contract && root.empty()))
+            file.numbers(root + name, data, shape, label);
+    };
+    const std::string decibel =
+        heard.absolute ? ", re 20 uPa at 2.83 V" : ", re the passband at 1 m in half space";
+
+    file.attribute(root.empty() ? "/" : root, "absolute", heard.absolute ? 1 : 0);
+    file.numbers(root + "/frequency", heard.frequency, {f}, {"Hz", "analysis frequencies"});
+    file.numbers(root + "/seats/position",
+                 coordinates(heard.seats, [](const Seat& x) { return x.at; }), {s, 3},
+                 {"m", "seats: x from the left wall, y from the front wall, z from the floor"});
+    file.texts(root + "/seats/name", column(heard.seats, [](const Seat& x) { return x.name; }),
+               {"none", "names of the seats"});
+    file.numbers(root + "/seats/weight",
+                 column(heard.seats, [](const Seat& x) { return x.weight; }), {s},
+                 {"1", "weights of the seats"});
+
+    const auto& subs = heard.subs;
+    file.numbers(root + "/subs/position",
+                 coordinates(subs, [](const PlacedSub& x) { return x.at; }), {q, 3},
+                 {"m", "acoustic centres of the subs, axes as for the seats"});
+    file.texts(root + "/subs/name", column(subs, [](const PlacedSub& x) { return x.name; }),
+               {"none", "names of the subs"});
+    file.numbers(root + "/subs/gain", column(subs, [](const PlacedSub& x) { return x.gain_db; }),
+                 {q}, {"dB", "gain set on each sub"});
+    file.numbers(root + "/subs/delay", column(subs, [](const PlacedSub& x) { return x.delay; }),
+                 {q}, {"s", "delay set on each sub"});
+    file.integers(root + "/subs/polarity",
+                  column(subs, [](const PlacedSub& x) { return x.polarity; }), {q},
+                  {"1", "polarity set on each sub, 1 or -1"});
+
+    curve("/transfer_impedance", heard.transfer_impedance, {f, s, q},
+          {"Pa s/m3", "pressure at a seat over volume velocity of a sub, exp(+jwt)"}, true);
+    curve("/volume_velocity", heard.volume_velocity, {f, q},
+          {"m3/s", "RMS volume velocity of each sub, its gain, delay and polarity included"}, true);
+    curve("/cone_load", heard.cone_load_db, {f, q},
+          {"dB", "what the room's pressure on its cone does to the volume velocity of each sub"});
+    curve("/level", heard.level_db, {f, s}, {"dB", "level at each seat" + decibel}, true);
+    curve("/phase", heard.phase_deg, {f, s}, {"degrees", "phase of the pressure at each seat"});
+    curve("/seat_average", heard.seat_average_db, {f},
+          {"dB", "power mean over the seats" + decibel});
+    curve("/half_space", heard.half_space_db, {f},
+          {"dB", "the same sub at 1 m on an endless floor" + decibel});
+    curve("/lift", heard.lift_db, {f}, {"dB", "room gain: seat average less half space"});
+    curve("/target", heard.target_db, {f}, {"dB", "target, drawn at the level of the response"});
+    curve("/max_level", heard.max_level_db, {f},
+          {"dB", "loudest clean seat average, one sine at a time, re 20 uPa"});
+    curve("/half_space_max_level", heard.half_space_max_level_db, {f},
+          {"dB", "the same subs at 1 m on an endless floor, re 20 uPa"});
+    if (!heard.limited_by.empty())
+        file.texts(root + "/limited_by", heard.limited_by,
+                   {"none", "what runs out first: excursion, voltage, current or power"});
+    for (const CriterionColumn& c : criterion_columns())
+        file.number(root + "/criteria/" + c.name, heard.criteria.*c.member, c.label);
+}
+
+void write_spots(Hdf5Writer& file, const std::string& root, const std::vector<RankedSpot>& spots) {
+    const hsize_t n = spots.size(), k = n ? spots.front().positions.size() : 0;
+    std::vector<double> positions;
+    for (const RankedSpot& spot : spots)
+        for (const Point& p : spot.positions) positions.insert(positions.end(), {p.x, p.y, p.z});
+    file.integers(root + "/rank", column(spots, [](const RankedSpot& x) { return x.rank; }), {n},
+                  {"1", "place in the ranking, 1 is best"});
+    file.numbers(root + "/position", positions, {n, k, 3}, {"m", "acoustic centres, one a sub"});
+    file.numbers(root + "/footprint",
+                 coordinates(spots, [](const RankedSpot& x) { return x.footprint; }), {n, 3},
+                 {"m", "centre of the first box on the floor"});
+    file.texts(root + "/facing", column(spots, [](const RankedSpot& x) { return x.facing; }),
+               {"none", "wall the driver looks at"});
+    for (const CriterionColumn& c : criterion_columns())
+        file.numbers(root + "/" + c.name,
+                     column(spots, [&](const RankedSpot& x) { return x.criteria.*c.member; }), {n},
+                     c.label);
+}
+
+void write_map(Hdf5Writer& file, const FloorMap& map) {
+    if (map.value.empty()) return;
+    const std::string root = "/maps/" + map.name;
+    const Hdf5Writer::Shape shape{static_cast<hsize_t>(map.ny), static_cast<hsize_t>(map.nx)};
+    file.numbers(root + "/value", map.value, shape, {map.unit.c_str(), map.title});
+    file.flags(root + "/valid", map.valid, shape, {"1", "1 where the value counts, 0 where not"});
+    file.attribute(root, "title", map.title);
+    file.attribute(root, "quantity", map.quantity);
+    file.attribute(root, "unit", map.unit);
+    file.attribute(root, "low_is_good", map.low_is_good ? 1 : 0);
+    file.attribute(root, "nx", map.nx);
+    file.attribute(root, "ny", map.ny);
+    for (const auto& [name, value] : {std::pair{"room_width", map.room_width},
+                                      {"room_length", map.room_length},
+                                      {"x0", map.x0},
+                                      {"y0", map.y0},
+                                      {"dx", map.dx},
+                                      {"dy", map.dy}})
+        file.attribute(root, name, value);
+}
+
+void write_boxes(Hdf5Writer& file, const Plan& plan) {
+    const auto& boxes = plan.boxes;
+    const hsize_t b = boxes.size();
+    const auto put = [&](const char* name, double BoxOption::*member, const Label& label) {
+        file.numbers(std::string("/boxes/") + name,
+                     column(boxes, [&](const BoxOption& x) { return x.*member; }), {b}, label);
+    };
+    put("qtc", &BoxOption::qtc, {"1", "total Q in the box"});
+    put("volume", &BoxOption::volume, {"m3", "net volume"});
+    put("fc", &BoxOption::fc, {"Hz", "resonance in the box"});
+    put("f3", &BoxOption::f3, {"Hz", "-3 dB frequency in half space"});
+    put("half_space_balance", &BoxOption::half_space_balance_db, {"dB", "balance in half space"});
+    put("in_room_balance", &BoxOption::in_room_balance_db, {"dB", "balance at the chosen spot"});
+    file.numbers("/boxes/outer_size",
+                 coordinates(boxes,
+                             [](const BoxOption& x) {
+                                 return Point{x.outer_width, x.outer_depth, x.outer_height};
+                             }),
+                 {b, 3}, {"m", "outer width, depth and height"});
+    if (!boxes.empty() && !boxes.front().limited_by.empty())
+        put("loudest", &BoxOption::loudest_db,
+            {"dB", "highest target curve it plays at the chosen spot, equalised, re 20 uPa"});
+    file.flags("/boxes/fits",
+               column(boxes, [](const BoxOption& x) { return std::uint8_t(x.fits ? 1 : 0); }), {b},
+               {"1", "1 where the box fits at the chosen spot"});
+    const auto choice = [&](const char* name, int index, const char* what) {
+        file.integers(std::string("/boxes/") + name, std::span(&index, 1), {}, {"1", what});
+    };
+    choice("half_space_best", plan.half_space_best, "row of the box that is best in half space");
+    choice("in_room_best", plan.in_room_best, "row of the box that is best in the room");
+    choice("textbook", plan.textbook, "row of the box nearest to Qtc 0.707");
+    choice("build", plan.build, "row of the box to build");
+}
+
+}  // namespace
+
+void write_listening(const std::filesystem::path& path, const Listening& heard,
+                     const Provenance& from, const Crossing* crossing) {
+    Hdf5Writer file(path);
+    write_provenance(file, "listening", from);
+    write_response(file, "", heard);
+    if (crossing) write_crossing(file, *crossing, heard.seats.size());
+    file.commit();
+}
+
+void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
+                   const Provenance& from) {
+    Hdf5Writer file(path);
+    write_provenance(file, "ranking", from);
+    file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
+    file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
+    const std::vector<double> size{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
+    file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
+    write_spots(file, "/spots", ranking.spots);
+    write_map(file, ranking.spread_map);
+    write_map(file, ranking.score_map);
+    file.text("/reason", ranking.reason, {"none", "what the best spot has over the rest"});
+    file.commit();
+}
+
+void write_plan(const std::filesystem::path& path, const Plan& plan, const Provenance& from) {
+    Hdf5Writer file(path);
+    write_provenance(file, "plan", from);
+    write_boxes(file, plan);
+    write_spots(file, "/spots", plan.spots);
+    if (!plan.spot_boxes.empty()) {
+        const hsize_t n = plan.spots.size();
+        file.numbers("/spots/box_qtc",
+                     column(plan.spot_boxes, [](const BoxOption& x) { return x.qtc; }), {n},
+                     {"1", "total Q in the box that suits this spot best"});
+        file.numbers("/spots/box_volume",
+                     column(plan.spot_boxes, [](const BoxOption& x) { return x.volume; }), {n},
+                     {"m3", "net volume of the box that suits this spot best"});
+    }
+    write_spots(file, "/chosen_spot", {plan.spot});
+    write_response(file, "/at_build", plan.at_build);
+    write_response(file, "/at_textbook", plan.at_textbook);
+    for (const FloorMap& map : plan.maps) write_map(file, map);
+    file.text("/recommendation", plan.recommendation, {"none", "which box, standing where"});
+    file.text("/reason/spot", plan.reason_spot, {"none", "why this spot"});
+    file.text("/reason/box", plan.reason_box, {"none", "why this box"});
+    file.text("/reason/how_much", plan.how_much, {"none", "how much it matters"});
+    file.texts("/cautions", plan.cautions, {"none", "what to mind when building and listening"});
+    file.commit();
+}
+
+}  // namespace boxroom

@@ -1,0 +1,22 @@
+#pragma once
+#include <filesystem>
+#include <span>
+#include <string>
+
+#include "files/results_file.hpp"
+#include "results/sets.hpp"
+
+namespace boxroom {
+
+const char* filter_name(EqFilter::Kind kind);
+std::string sets_csv(const SetRanking& ranking);
+
+/// The shared equaliser for a signal processor at 48 and 96 kHz: b0, b1, b2, a1, a2 with a0 = 1 and
+/// y[n] = b0 x[n] + b1 x[n-1] + b2 x[n-2] - a1 y[n-1] - a2 y[n-2]. Both files say so.
+std::string equaliser_csv(std::span<const EqFilter> filters);
+std::string equaliser_json(std::span<const EqFilter> filters);
+
+/// /spots/* of rank.h5 with settings (N,K), what the equaliser leaves, and wins.
+void write_set_ranking(const std::filesystem::path& path, const SetRanking&, const Provenance&);
+
+}  // namespace boxroom

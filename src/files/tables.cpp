@@ -1,0 +1,127 @@
+#include "files/tables.hpp"
+
+#include <fmt/format.h>
+
+#include <fstream>
+
+#include "base/error.hpp"
+#include "files/csv.hpp"
+#include "files/whole_file.hpp"
+
+namespace boxroom {
+
+namespace {
+
+void criteria_names(Csv& csv) {
+    for (const char* name : {"spread_db", "largest_difference_db", "unevenness_db", "balance_db",
+                             "level_db", "reach_hz", "score"})
+        csv.field(name);
+}
+
+void criteria_values(Csv& csv, const Criteria& c) {
+    for (const double value : {c.spread_db, c.largest_difference_db, c.unevenness_db, c.balance_db,
+                               c.level_db, c.reach_hz, c.score})
+        csv.number(value);
+}
+
+}  // namespace
+
+void write_whole(const std::filesystem::path& path, const std::string& bytes) {
+    WholeFile whole(path);
+    std::ofstream out(whole.temporary(), std::ios::binary);
+    out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    out.close();
+    if (!out)
+        throw Error(path.string(), "the file cannot be written",
+                    "check that the disk has room and that the folder may be written, or choose "
+                    "another folder with --out");
+    whole.commit();
+}
+
+std::string curves_csv(const Listening& heard) {
+    const std::size_t seats = heard.seats.size();
+    struct Curve {
+        const char* name;
+        const std::vector<double>& value;
+    };
+    std::vector<Curve> curves;
+    for (const Curve& c :
+         {Curve{"seat_average_db", heard.seat_average_db},
+          Curve{"half_space_db", heard.half_space_db}, Curve{"lift_db", heard.lift_db},
+          Curve{"target_db", heard.target_db}, Curve{"max_level_db", heard.max_level_db},
+          Curve{"half_space_max_level_db", heard.half_space_max_level_db}})
+        if (!c.value.empty()) curves.push_back(c);
+    const bool phase = !heard.phase_deg.empty();
+
+    Csv csv;
+    csv.field("frequency_hz");
+    for (const Seat& seat : heard.seats) csv.field("level_db: " + seat.name);
+    for (const Curve& c : curves) csv.field(c.name);
+    if (phase)
+        for (const Seat& seat : heard.seats) csv.field("phase_deg: " + seat.name);
+    csv.end_row();
+    for (std::size_t f = 0; f < heard.frequency.size(); ++f) {
+        csv.number(heard.frequency[f]);
+        for (std::size_t s = 0; s < seats; ++s) csv.number(heard.level_db.at(f * seats + s));
+        for (const Curve& c : curves) csv.number(c.value.at(f));
+        if (phase)
+            for (std::size_t s = 0; s < seats; ++s) csv.number(heard.phase_deg.at(f * seats + s));
+        csv.end_row();
+    }
+    return csv.take();
+}
+
+std::string spots_csv(const Ranking& ranking) {
+    const std::size_t subs = ranking.spots.empty() ? 0 : ranking.spots.front().positions.size();
+    Csv csv;
+    csv.field("rank");
+    for (std::size_t k = 0; k < subs; ++k)
+        for (const char* axis : {"x", "y", "z"})
+            csv.field(subs == 1 ? fmt::format("{}_m", axis) : fmt::format("{}{}_m", axis, k + 1));
+    csv.field("facing");
+    criteria_names(csv);
+    csv.end_row();
+    for (const RankedSpot& spot : ranking.spots) {
+        csv.field(std::to_string(spot.rank));
+        for (std::size_t k = 0; k < subs; ++k)
+            for (const double v :
+                 {spot.positions.at(k).x, spot.positions[k].y, spot.positions[k].z})
+                csv.number(v);
+        csv.field(spot.facing);
+        criteria_values(csv, spot.criteria);
+        csv.end_row();
+    }
+    return csv.take();
+}
+
+std::string plan_csv(const Plan& plan) {
+    Csv csv;
+    for (const char* name : {"qtc", "net_volume_l", "fc_hz", "f3_hz", "outer_width_m",
+                             "outer_depth_m", "outer_height_m", "half_space_balance_db",
+                             "in_room_balance_db", "loudest_db", "fits", "choice"})
+        csv.field(name);
+    csv.end_row();
+    for (std::size_t i = 0; i < plan.boxes.size(); ++i) {
+        const BoxOption& box = plan.boxes[i];
+        for (const double v :
+             {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer_width, box.outer_depth,
+              box.outer_height, box.half_space_balance_db, box.in_room_balance_db})
+            csv.number(v);
+        csv.field(box.limited_by.empty() ? "" : fmt::format("{:.4g}", box.loudest_db));
+        csv.field(box.fits ? "yes" : "no");
+        std::string choice;
+        const auto mark = [&](int index, const char* name) {
+            if (index == static_cast<int>(i))
+                choice += (choice.empty() ? "" : "; ") + std::string(name);
+        };
+        mark(plan.build, "build");
+        mark(plan.in_room_best, "best in the room");
+        mark(plan.half_space_best, "best in half space");
+        mark(plan.textbook, "textbook");
+        csv.field(choice);
+        csv.end_row();
+    }
+    return csv.take();
+}
+
+}  // namespace boxroom

@@ -1,0 +1,200 @@
+#include "report/live_page.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <numbers>
+
+#include "placement/spots.hpp"
+#include "report/floor_plan.hpp"
+#include "report/html_text.hpp"
+#include "report/report_charts.hpp"
+#include "room_file/room_writer.hpp"
+#include "solvers/constructions.hpp"
+
+namespace boxroom {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// What the place is worth; the script adds a column for what is being tried.
+std::string worth_table(const ReportInput& in) {
+    const Criteria& c = in.plan.at_build.criteria;
+    const auto row = [](const char* name, const std::string& value, const char* unit) {
+        return fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td>{} {}</td></tr>", name,
+                           value, unit);
+    };
+    return "<table class=\"worth\"><caption>What the seats get</caption><thead><tr><th "
+           "scope=\"col\" class=\"words\">lower is better in all but level</th><th "
+           "scope=\"col\">recommended</th></tr></thead><tbody>" +
+           row("spread", decimal(c.spread_db, 1), "dB") +
+           row("unevenness", decimal(c.unevenness_db, 1), "dB") +
+           row("balance", decimal(c.balance_db, 1), "dB") +
+           row("reach", decimal(c.reach_hz, 0), "Hz") + row("level", decimal(c.level_db, 1), "dB") +
+           "</tbody></table>";
+}
+
+std::string slider(const std::string& id, const std::string& name, const std::string& range) {
+    return fmt::format(
+        "<div class=\"field\"><label for=\"live-{0}\">{1}</label><input type=\"range\" "
+        "id=\"live-{0}\" {2}><output id=\"live-{0}-out\" for=\"live-{0}\"></output></div>",
+        id, name, range);
+}
+
+std::string choice(const std::string& id, const std::string& name,
+                   const std::vector<std::string>& options) {
+    std::string out = fmt::format(
+        "<div class=\"field\"><label for=\"live-{0}\">{1}</label><select id=\"live-{0}\">", id,
+        name);
+    for (std::size_t i = 0; i < options.size(); ++i)
+        out += fmt::format("<option value=\"{}\">{}</option>", i, options[i]);
+    return out + "</select></div>";
+}
+
+/// What a wall may be made of; the values are the names themselves.
+std::string materials() {
+    std::string out =
+        "<div class=\"field\"><label for=\"live-material\">made of</label><select "
+        "id=\"live-material\"><option value=\"\">as in the file</option><option "
+        "value=\"#\">what absorbs as set below</option>";
+    for (const Construction& c : constructions())
+        out += fmt::format("<option>{}</option>", escape_html(c.name));
+    return out + "</select></div>";
+}
+
+std::string preset(const char* name, const BoxOption* box) {
+    return box ? fmt::format("<button type=\"button\" data-volume=\"{}\">{}</button>", box->volume,
+                             name)
+               : "";
+}
+
+std::string controls(const ReportInput& in) {
+    const Plan& plan = in.plan;
+    const std::vector<std::string> walls(wall_names.begin(), wall_names.end());
+    return "<form class=\"controls\" id=\"live-controls\" hidden aria-label=\"The box and the "
+           "walls\"><fieldset><legend>The box</legend>" +
+           slider("volume", "net volume", "min=\"0\" max=\"400\"") + "<p class=\"buttons\">" +
+           preset("Build this", box_option(plan, plan.build)) +
+           preset("Best in half space", box_option(plan, plan.half_space_best)) +
+           preset("Textbook", box_option(plan, plan.textbook)) + "</p>" +
+           slider("filling", "damping: the filling counts as so many times the volume",
+                  "min=\"1\" max=\"1.4\" step=\"0.01\"") +
+           choice("facing", "driver looks",
+                  {"away from the nearest wall", "to the left wall", "to the right wall",
+                   "to the front wall", "to the back wall", "up", "down"}) +
+           "</fieldset><fieldset><legend>The walls</legend>" + choice("wall", "wall", walls) +
+           materials() + slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
+           slider("softness", "all six together give way", "min=\"-40\" max=\"40\"") +
+           "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-reset\">Reset all"
+           "</button><button type=\"button\" id=\"live-copy\">Copy as room file</button></p>"
+           "<details id=\"live-file\" hidden><summary>The room file of what you see</summary>"
+           "<textarea readonly rows=\"12\" spellcheck=\"false\" aria-label=\"Room file of what you "
+           "see\"></textarea></details></form>";
+}
+
+Json wall_json(const Wall& wall, const Air& air) {
+    Json branches = Json::array();
+    for (const Branch& b : wall.branches) branches.push_back({b.resistance, b.mass, b.stiffness});
+    const auto beta = wall.admittance(2 * std::numbers::pi * 125, air);
+    return {{"branches", branches},
+            {"absorption", std::abs(beta) == 0 ? 0 : random_incidence_absorption(beta)}};
+}
+
+/// What the script needs beside the engine. NaN becomes null.
+std::string data_json(const ReportInput& in) {
+    const Scenario& s = in.scenario;
+    const Plan& plan = in.plan;
+    const BoxOption& build = *box_option(plan, plan.build);
+    Json data;
+    data["numbers"] = in.live.numbers;
+    data["room"] = {s.acoustics.room.width, s.acoustics.room.length, s.acoustics.room.height};
+    data["place"] = {plan.spot.footprint.x, plan.spot.footprint.y};
+    for (int f = 0; f <= static_cast<int>(Facing::down); ++f) {
+        data["facings"].push_back(facing_name(static_cast<Facing>(f)));
+        if (plan.spot.facing == facing_name(static_cast<Facing>(f))) data["facing"] = f;
+    }
+    data["wantedFacing"] = static_cast<int>(s.design.enclosure.facing);
+    data["volume"] = build.volume;
+    data["filling"] = s.design.filling;
+    double low = build.volume, high = low;
+    for (const BoxOption& box : plan.boxes)
+        low = std::min(low, box.volume), high = std::max(high, box.volume);
+    data["volumes"] = {low, high};
+    for (const Seat& seat : s.seats)
+        data["seats"].push_back(
+            {{"name", shortened_text(seat.name, 60)}, {"at", {seat.at.x, seat.at.y, seat.at.z}}});
+    for (std::size_t w = 0; w < s.acoustics.room.walls.size(); ++w) {
+        data["walls"].push_back(wall_json(s.acoustics.room.walls[w], s.acoustics.air));
+        data["walls"].back()["toml"] =
+            wall_toml(s.acoustics.room.walls[w], s.acoustics.room.wall_description[w]);
+    }
+    for (const Construction& c : constructions())
+        data["constructions"][c.name] =
+            wall_json(wall_from_construction(c, s.acoustics.air), s.acoustics.air);
+    const RoomFileParts file = room_file_parts(s);
+    data["file"] = {{"text", file.text}, {"parts", file.parts}};
+    data["mapStep"] = std::max(s.wanted.spots.step,
+                               std::sqrt(s.acoustics.room.width * s.acoustics.room.length / 400));
+    data["colours"] = in.live.colours;
+    std::string out;
+    for (const char c : data.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace))
+        out += c == '<' ? "\\u003c" : std::string(1, c);
+    return "<script type=\"application/json\" id=\"live-data\">" + out + "</script>";
+}
+
+}  // namespace
+
+std::string either_html(const std::string& metric, const std::string& imperial,
+                        const ReportInput& in) {
+    if (!in.live.on()) return escape_html(in.units == Units::metric ? metric : imperial);
+    if (metric == imperial) return escape_html(metric);
+    return "<span class=\"metric\">" + escape_html(metric) + "</span><span class=\"imperial\">" +
+           escape_html(imperial) + "</span>";
+}
+
+std::string length_html(double metres, const ReportInput& in) {
+    return either_html(format_length(metres, Units::metric), format_length(metres, Units::imperial),
+                       in);
+}
+
+std::string volume_html(double cubic_metres, const ReportInput& in) {
+    return either_html(format_volume(cubic_metres, Units::metric),
+                       format_volume(cubic_metres, Units::imperial), in);
+}
+
+std::string unit_switch(const ReportInput& in) {
+    if (!in.live.on()) return "";
+    const auto button = [&](const char* value, Units units) {
+        return fmt::format(
+            "<button type=\"button\" data-units=\"{0}\" aria-pressed=\"{1}\">{0}"
+            "</button>",
+            value, in.units == units);
+    };
+    return "<div class=\"units\" id=\"live-units\" role=\"group\" aria-label=\"Units\" hidden>" +
+           button("metric", Units::metric) + button("imperial", Units::imperial) + "</div>\n";
+}
+
+std::string floor_section(const ReportInput& in) {
+    const std::string plan = floor_plan_svg(in);
+    if (plan.empty()) return "";
+    const bool live = in.live.on();
+    return "<h3 id=\"floor-title\">The room from above</h3><p class=\"caption\">To scale. The "
+           "dark square is the box at the recommended spot, its thick edge the side the driver "
+           "looks out of; circles are seats, hatched ground is kept free." +
+           std::string(live ? " <span class=\"when-live\" hidden>Drag the box or a seat, or reach "
+                              "it with the Tab key and move it with the arrow keys (with Shift in "
+                              "small steps): curves, numbers and the map of the floor "
+                              "follow.</span>"
+                            : "") +
+           "</p><div class=\"floor\"><div class=\"floor-plan\">" + plan +
+           (live ? "<div class=\"map-scale\" id=\"map-scale\" hidden></div>" : "") +
+           "</div><div class=\"floor-side\">" + worth_table(in) +
+           (live ? "<div id=\"live-chart\" hidden></div><p id=\"live-status\" class=\"status\" "
+                   "role=\"status\"></p>"
+                 : "") +
+           "</div></div>" + (live ? controls(in) + data_json(in) : "");
+}
+
+}  // namespace boxroom

@@ -1,0 +1,14 @@
+#pragma once
+#include <string_view>
+
+namespace boxroom {
+
+/// The style sheet of every report (page/*.css), without <style>.
+std::string_view page_style();
+/// The reading line of every chart, pointer and keys (page/chart_reading.js), without <script>. The
+/// page is whole without it.
+std::string_view chart_script();
+/// The parts of page/ that make a report live: draws, listens to the pointer and calls the engine.
+std::string_view page_script();
+
+}  // namespace boxroom

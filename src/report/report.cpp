@@ -1,0 +1,206 @@
+#include "report/report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/crossing_chart.hpp"
+#include "report/html_text.hpp"
+#include "report/live_page.hpp"
+#include "report/page_text.hpp"
+#include "report/report_charts.hpp"
+#include "report/report_subs.hpp"
+#include "report/report_tables.hpp"
+#include "solvers/constructions.hpp"
+
+namespace boxroom {
+namespace {
+
+std::string section(const std::string& id, const std::string& title, const std::string& content) {
+    if (content.empty()) return "";
+    return fmt::format(
+        "<section aria-labelledby=\"{0}-heading\"><h2 id=\"{0}-heading\">{1}</h2>"
+        "<div>{2}</div></section>\n",
+        id, title, content);
+}
+
+/// The answer and its reasons.
+std::string answer(const ReportInput& in) {
+    const Plan& plan = in.plan;
+    std::string out = "<header>";
+    if (!in.scenario.title.empty())
+        out += "<p class=\"title\" dir=\"auto\">" + escape_html(in.scenario.title) + "</p>";
+    // On a live page the words stand there in both units.
+    const auto words = [&](const std::string& text, int index) {
+        const std::string& other = in.live.other_words[static_cast<std::size_t>(index)];
+        return in.units == Units::metric ? either_html(text, other, in)
+                                         : either_html(other, text, in);
+    };
+    out += "<h1>" + words(plan.recommendation, 0) + "</h1><dl class=\"why\">";
+    const std::pair<const char*, const std::string&> reasons[] = {
+        {"Why there", plan.reason_spot},
+        {"Why this box", plan.reason_box},
+        {"How much it matters", plan.how_much},
+        {"How loud", plan.reason_level}};
+    int index = 0;
+    for (const auto& [name, text] : reasons) {
+        ++index;
+        if (!text.empty())
+            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(text, index));
+    }
+    out += "<div><dt>How sure</dt><dd>" + escape_html(plan.how_sure) + "</dd></div>";
+    return out + "</dl></header>\n";
+}
+
+/// What a map shows, in words, for those who do not see it: where it is best.
+std::string map_words(const FloorMap& map, Units units) {
+    std::string words = map.title + ": floor plan seen from above, front wall at the top.";
+    int best = -1;
+    const auto count = static_cast<int>(std::min(map.value.size(), map.valid.size()));
+    const auto value = [&](int i) { return map.value[static_cast<std::size_t>(i)]; };
+    for (int i = 0; i < count; ++i)
+        if (map.valid[static_cast<std::size_t>(i)] &&
+            (best < 0 || (map.low_is_good ? value(i) < value(best) : value(i) > value(best))))
+            best = i;
+    if (best >= 0 && map.nx > 0)
+        words += fmt::format(" {} {} {} at {} from the left wall and {} from the front wall.",
+                             map.low_is_good ? "Lowest:" : "Highest:", decimal(value(best), 1),
+                             map.unit, format_length(map.x0 + best % map.nx * map.dx, units),
+                             format_length(map.y0 + best / map.nx * map.dy, units));
+    return words;
+}
+
+std::string maps(const ReportInput& in) {
+    std::string out;
+    for (const FloorMap& map : in.plan.maps) {
+        const auto png = in.map_png.find(map.name);
+        if (png == in.map_png.end() || png->second.empty()) continue;
+        out += fmt::format(
+            "<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"><figcaption>{}"
+            "</figcaption></figure>\n",
+            escape_html(map_words(map, in.units)), base64(png->second), isolated(map.title));
+    }
+    return out.empty() ? "" : "<div class=\"maps\">" + out + "</div>";
+}
+
+/// How the room was solved, and what the model leaves out.
+std::string model_words(const Scenario& scenario) {
+    const RoomPlan& plan = scenario.acoustics.room.plan;
+    std::string text = scenario.acoustics.solver.solver == RoomSolver::grid
+                           ? "The room is cut into cuboid cells and the sound stepped through them."
+                           : "The room is a rectangle, solved exactly.";
+    if (scenario.acoustics.solver.solver == RoomSolver::modal && !plan.openings.empty())
+        text += " Its openings are lumped impedances, and a space next door is a rectangle too.";
+    return text +
+           " Each wall is uniform and reacts locally: a piece of wall moves only with the pressure "
+           "right on it.";
+}
+
+std::string left_out_words(const RoomPlan& plan) {
+    const auto counted = [](std::size_t count, const char* one, const char* many) {
+        return count == 1 ? std::string("one ") + one : fmt::format("{} {}", count, many);
+    };
+    std::vector<std::string> in;
+    if (!plan.blocks.empty()) in.push_back(counted(plan.blocks.size(), "block", "blocks"));
+    if (!plan.openings.empty())
+        in.push_back(
+            counted(plan.openings.size(), "open doorway or window", "open doorways and windows"));
+    if (!plan.spaces.empty())
+        in.push_back(counted(plan.spaces.size(), "space next door", "spaces next door"));
+    if (in.empty())
+        return "There is no furniture, no people and no air leak in the model; doors and windows "
+               "are shut.";
+    return fmt::format(
+        "Besides the bare room the model holds what the file names: {}. There is no other "
+        "furniture, no people and no air leak in it; all other doors and windows are shut.",
+        fmt::join(in, ", "));
+}
+
+std::string limits(const ReportInput& in) {
+    const Scenario& scenario = in.scenario;
+    std::vector<std::string> texts{
+        "Published comparisons of such models with measured rooms agree within about 5 dB "
+        "(Building Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the "
+        "curves, not the last decibel.",
+        model_words(scenario)};
+    if (!in.plan.agreement_words.empty()) texts.push_back(in.plan.agreement_words);
+    texts.push_back(left_out_words(scenario.acoustics.room.plan));
+    texts.push_back(
+        "Published absorption tables stop at 125 Hz; what the walls do below that is "
+        "extrapolated.");
+    const std::vector<NamedWall> surfaces = scenario.acoustics.room.surfaces();
+    for (const Construction& construction : constructions())
+        if (!construction.extrapolated.empty() &&
+            std::ranges::find(surfaces, construction.name, &NamedWall::description) !=
+                surfaces.end())
+            texts.push_back(construction.name + ": " + construction.extrapolated);
+    return text_list(texts) + agreement_table(in.plan.agreement);
+}
+
+std::string understood(const ReportInput& in) {
+    std::vector<std::string> warnings = in.warnings;
+    for (const std::string& warning : in.scenario.warnings)
+        if (std::ranges::find(warnings, warning) == warnings.end()) warnings.push_back(warning);
+    std::string out = walls_table(in.scenario) + seats_and_driver(in);
+    if (!warnings.empty()) out += "<h3>Warnings</h3>" + text_list(warnings);
+    return out;
+}
+
+}  // namespace
+
+std::string html_report(const ReportInput& in) {
+    const Plan& plan = in.plan;
+    const Target& target = in.scenario.judgement.target;
+    const std::string title =
+        in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
+    std::string page = fmt::format(
+        "<!doctype html>\n<html lang=\"en\"{}><head><meta charset=\"utf-8\">"
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
+        "<meta name=\"generator\" content=\"boxroom {}\"><link rel=\"icon\" href=\"data:,\">"
+        "<title>{}</title><style>{}</style></head><body><main>\n",
+        in.live.on()
+            ? (in.units == Units::metric ? " data-units=\"metric\"" : " data-units=\"imperial\"")
+            : "",
+        escape_html(in.version), escape_html(shortened_text(title, 120)), page_style());
+    page += unit_switch(in) + answer(in);
+    page += section("boxes", "Three boxes", choice_cards(in));
+    page += section("floor", "On the floor", floor_section(in));
+    page += section(
+        "sound", "At the seats",
+        response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
+    page += section("subs", "How many boxes", subs_section(in));
+    if (in.crossing) {
+        const bool several = in.subs && !in.subs->options.empty();
+        const int count = several ? in.subs->options[in.subs->advice].subs() : 1;
+        page += section(
+            "mains", "Through the crossover",
+            crossing_chart(*in.crossing, fmt::format("{} box{}", count, count > 1 ? "es" : ""),
+                           target, plan.at_build.absolute));
+    }
+    page += section("size", "Box size", balance_chart(plan));
+    page += section("room", "The room\u2019s part",
+                    lift_chart(plan, target) + boxes_chart(plan, target));
+    page += section("maps", "Over the floor", maps(in));
+    page += section(
+        "numbers", "In numbers",
+        spots_table(in) + boxes_table(in) +
+            "<p class=\"note\">Spread: how far the seats differ. Unevenness: how rough the seat "
+            "average is. Balance: how far its broad tilt strays. Reach: how low it goes. Lower is "
+            "better in all four and in the score.</p>");
+    page += section("build", "The box to saw", in.build_section);
+    page += section("understood", "As understood", understood(in));
+    page += section("limits", "How far to trust this", limits(in));
+    page += section("cautions", "Take care", text_list(plan.cautions));
+    page += section(
+        "input", "The room file",
+        "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +
+            escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
+            escape_html(in.version) + "</footer>");
+    page += fmt::format("</main><script>{}</script>", chart_script());
+    if (in.live.on())
+        page += "<script type=\"text/plain\" id=\"live-engine\">" + base64(in.live.engine) +
+                "</script><script>" + std::string(page_script()) + "</script>";
+    return page + "</body></html>\n";
+}
+
+}  // namespace boxroom

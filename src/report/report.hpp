@@ -1,0 +1,43 @@
+#pragma once
+#include <array>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/units.hpp"
+#include "placement/scenario.hpp"
+#include "results/crossing.hpp"
+#include "results/plan.hpp"
+#include "results/subs_plan.hpp"
+
+namespace boxroom {
+
+/// What makes a report live; without an engine it is the still one.
+struct LivePage {
+    std::string_view engine;           ///< WebAssembly (live/page_engine.hpp)
+    std::vector<double> numbers;       ///< of the scenario with the box to build (flat_scenario)
+    std::vector<std::string> colours;  ///< of the floor map, from low to high, "#rrggbb"
+    /// The plan's words in the units that the report is not in: recommendation, reason_spot,
+    /// reason_box, how_much.
+    std::array<std::string, 5> other_words;
+    bool on() const { return !engine.empty(); }
+};
+
+struct ReportInput {
+    const Scenario& scenario;
+    const Plan& plan;
+    std::map<std::string, std::string> map_png;  ///< map name -> PNG bytes
+    Units units = Units::metric;
+    std::string version;
+    std::vector<std::string> warnings;
+    LivePage live = {};
+    std::string build_section = {};      ///< from build_html(), or empty
+    const SubsPlan* subs = nullptr;      ///< null where one box was asked for
+    const Crossing* crossing = nullptr;  ///< of what is advised; null without mains and crossover
+};
+
+/// One self-contained HTML page: opens offline, asks the network for nothing.
+std::string html_report(const ReportInput& input);
+
+}  // namespace boxroom

@@ -1,0 +1,146 @@
+#include "room_file/scenario_reader.hpp"
+
+#include <algorithm>
+#include <sstream>
+
+namespace boxroom {
+namespace {
+
+// A place written in feet must not lie outside the room by a rounding error.
+constexpr double rounding = 1e-6;
+
+const Limits length_in_room{0, 50, "between 0 m and 50 m"};
+
+}  // namespace
+
+/// `at` = three lengths within the room.
+std::optional<Point> ScenarioReader::read_point(TableReader& table, const std::string& who) {
+    table.require("at", "[\"2.05 m\", \"3.50 m\", \"1.10 m\"]");
+    const auto at = table.numbers("at", Quantity::length, 3, {-1e3, 1e3, "a place in the room"});
+    if (!at) return std::nullopt;
+    const Point point{(*at)[0], (*at)[1], (*at)[2]};
+    const Room& r = s_.acoustics.room;
+    const bool inside = point.x >= 0 && point.y >= 0 && point.z >= 0 &&
+                        point.x <= r.width + rounding && point.y <= r.length + rounding &&
+                        point.z <= r.height + rounding;
+    if (room_known_ && !inside) {
+        std::ostringstream size;
+        size << "keep x, y, z within 0 and " << r.width << ", " << r.length << ", " << r.height
+             << " m (from the left wall, the front wall, the floor)";
+        table.fault("at", who + " is outside the room", size.str());
+        return std::nullopt;
+    }
+    if (room_known_ && !r.is_rectangle() && !r.contains(point)) {
+        const Block* block = r.plan.block_at(point);
+        table.fault("at",
+                    block ? who + " is inside the block \"" + block->name + '"'
+                          : who + " is outside the floor plan",
+                    "move it into the air of the room");
+        return std::nullopt;
+    }
+    return Point{std::min(point.x, room_known_ ? r.width : point.x),
+                 std::min(point.y, room_known_ ? r.length : point.y),
+                 std::min(point.z, room_known_ ? r.height : point.z)};
+}
+
+/// Notes a name; a second thing of that name is a fault.
+void ScenarioReader::claim(TableReader& table, const std::string& name,
+                           std::map<std::string, int>& taken) {
+    const auto [first, fresh] = taken.emplace(name, table.line("name"));
+    if (!fresh)
+        table.fault("name",
+                    table.title() + " name \"" + name + "\" is taken by the one in line " +
+                        std::to_string(first->second),
+                    "give each its own name");
+}
+
+void ScenarioReader::read_seats() {
+    std::map<std::string, int> taken;
+    double total = 0;
+    bool weights_good = true;
+    auto tables = root_.tables("seat");
+    for (TableReader& table : tables) {
+        Seat seat;
+        const auto name = table.required_text("name", "sofa, middle");
+        if (name) claim(table, *name, taken);
+        seat.name = name.value_or("");
+        seat.at = read_point(table, "the seat \"" + seat.name + '"').value_or(Point{});
+        const Checked weight = table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1);
+        weights_good = weights_good && (weight.good || !table.has("weight"));
+        total += seat.weight = weight.value;
+        table.close();
+        s_.seats.push_back(seat);
+    }
+    if (!root_.has("seat"))
+        faults_.add(1, "the file has no [[seat]]", "add [[seat]] with a name and at = [x, y, z]");
+    else if (!tables.empty() && weights_good && !(total > 0))
+        tables.front().fault("weight", "every [[seat]] has the weight 0",
+                             "give at least one seat a weight above 0");
+}
+
+int ScenarioReader::read_polarity(TableReader& table) {
+    const auto polarity = table.text("polarity");
+    if (polarity && *polarity != "+" && *polarity != "-")
+        table.fault("polarity", table.title() + " polarity is \"" + *polarity + '"',
+                    "write \"+\" or \"-\"");
+    return polarity == "-" ? -1 : 1;
+}
+
+void ScenarioReader::read_subs() {
+    std::map<std::string, int> taken;
+    for (TableReader& table : root_.tables("sub")) {
+        PlacedSub sub;
+        sub.name = table.text("name").value_or("sub " + std::to_string(s_.placed.subs.size() + 1));
+        claim(table, sub.name, taken);
+        sub.at = read_point(table, "the sub \"" + sub.name + '"').value_or(Point{});
+        read_dials(table, sub);
+        sub.volume = table.optional("volume", Quantity::volume, volume_limits()).value_or(0);
+        table.close();
+        s_.placed.subs.push_back(sub);
+    }
+}
+
+void ScenarioReader::read_spots() {
+    TableReader spots = root_.table("spots", "[spots]");
+    SpotRules& r = s_.wanted.spots;
+    r.step =
+        spots.number("step", Quantity::length, {0.01, 5, "between 1 cm and 5 m"}, r.step).value;
+    r.gap = spots.number("gap", Quantity::length, {0, 5, "between 0 m and 5 m"}, r.gap).value;
+    r.seat_clearance =
+        spots.number("seat_clearance", Quantity::length, length_in_room, r.seat_clearance).value;
+    r.tallest =
+        spots.number("tallest", Quantity::length, {0.05, 50, "between 5 cm and 50 m"}, r.tallest)
+            .value;
+    spots.close();
+}
+
+void ScenarioReader::read_keep_outs() {
+    for (TableReader& table : root_.tables("keep_out")) {
+        KeepOut k;
+        k.name = table.text("name").value_or("keep-out " +
+                                             std::to_string(s_.wanted.keep_outs.size() + 1));
+        table.require("from", "[\"3.2 m\", \"4.1 m\"]");
+        table.require("to", "[\"4.1 m\", \"5.2 m\"]");
+        const Limits place{-1e3, 1e3, "a place in the room"};
+        const auto from = table.numbers("from", Quantity::length, 2, place);
+        const auto to = table.numbers("to", Quantity::length, 2, place);
+        table.close();
+        if (!from || !to) continue;
+        k = {k.name, (*from)[0], (*from)[1], (*to)[0], (*to)[1]};
+        if (!(k.x0 < k.x1 && k.y0 < k.y1))
+            table.fault("to",
+                        "[[keep_out]] \"" + k.name + "\" has no area: `to` must lie beyond `from`",
+                        "write the corner nearer to the left and front walls as `from`");
+        for (const char* key : {"from", "to"}) {
+            const auto& corner = key[0] == 'f' ? *from : *to;
+            if (room_known_ && !(corner[0] >= 0 && corner[1] >= 0 &&
+                                 corner[0] <= s_.acoustics.room.width + rounding &&
+                                 corner[1] <= s_.acoustics.room.length + rounding))
+                table.fault(key, "[[keep_out]] \"" + k.name + "\" reaches outside the room",
+                            "keep it within the room's width and length");
+        }
+        s_.wanted.keep_outs.push_back(k);
+    }
+}
+
+}  // namespace boxroom

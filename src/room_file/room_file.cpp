@@ -1,0 +1,45 @@
+#include "room_file/room_file.hpp"
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <string_view>
+#include <system_error>
+
+#include "room_file/scenario_reader.hpp"
+
+namespace boxroom {
+
+Scenario parse_room_file(const std::string& text, const std::string& name) {
+    if (text.find_first_not_of(" \t\r\n") == std::string::npos)
+        throw Error(name + ":1", "the file is empty",
+                    "write one to start from with `boxroom new FILE`");
+    toml::table root;
+    try {
+        root = toml::parse(std::string_view(text), std::string_view(name));
+    } catch (const toml::parse_error& error) {
+        const int line = std::max(1, static_cast<int>(error.source().begin.line));
+        throw Error(
+            name + ':' + std::to_string(line),
+            "this is not TOML: " + std::string(error.description()),
+            "text and numbers with units stand in \"quotes\", tables in [brackets], each key "
+            "once");
+    }
+    Scenario scenario = ScenarioReader(root, name).read();
+    scenario.source_text = text;
+    return scenario;
+}
+
+Scenario read_room_file(const std::filesystem::path& path) {
+    std::error_code trouble;
+    if (std::filesystem::is_directory(path, trouble))
+        throw Error(path.string(), "this is a folder, not a room file", "name the file in it");
+    std::ifstream file(path, std::ios::binary);
+    if (!file)
+        throw Error(path.string(), "the room file is missing or cannot be read",
+                    "check the name, or write one with `boxroom new FILE`");
+    const std::string text{std::istreambuf_iterator<char>(file), {}};
+    return parse_room_file(text, path.string());
+}
+
+}  // namespace boxroom

@@ -1,0 +1,216 @@
+#include "room_file/room_file.hpp"
+#include "solvers/constructions.hpp"
+#include "woofer/materials.hpp"
+
+namespace boxroom {
+namespace {
+
+const char* const before_walls =
+    R"(# A room file: change the numbers to those of your room and driver.
+#
+# Numbers with units stand in quotes: "4.20 m", "13 ft 5 in", "38 L", "1.3 ft3", "27 Hz", "8.5 mm".
+# A bare number is SI (metres, cubic metres, hertz ...). Metric and imperial may be mixed.
+# A line that begins with # is a remark; take the # away to use what it shows.
+# x runs from the left wall, y from the front wall (the one the listeners face), z from the floor.
+title = "My room"
+
+# [air]                          # as at 20 C, if left out
+# speed_of_sound = "343.2 m/s"
+# density = "1.2041 kg/m3"
+
+[room]
+width = "4.20 m"                 # x
+length = "5.60 m"                # y
+height = "2.50 m"                # z
+# floor_plan = [["0 m", "0 m"], ["4.2 m", "0 m"], ["4.2 m", "3 m"], ["3 m", "3 m"], ["3 m", "5.6 m"], ["0 m", "5.6 m"]]
+# Such a list of corners, going round, takes the place of width and length. Its walls are edge_1
+# (from the first corner to the second), edge_2 ..., or `edges` for all that have no line.
+
+# What each wall is made of. One of these names:
+)";
+
+const char* const after_walls =
+    R"(# or a random-incidence absorption coefficient:  left = { absorption = 0.05 }
+# or the wall as a damped mass on a spring (Pa s/m, kg/m2, Pa/m; mass and stiffness may be left out):
+#                                 left = { resistance = 2200, mass = 11, stiffness = 1.8e6 }
+# or a list of those, side by side:  left = [{ resistance = 9000 }, { resistance = 2200, mass = 11 }]
+[walls]
+left = "brick, plastered"
+right = "plasterboard on studs"
+front = "brick, plastered"
+back = "plasterboard on studs"
+floor = "wood floor on joists"
+ceiling = "plasterboard on studs"
+
+# Furniture, a pillar: a cuboid with its own surface. Rooms with blocks or a floor_plan are cut into
+# cells, which takes some seconds.
+# [[block]]
+# name = "wardrobe"
+# from = ["3.2 m", "0 m", "0 m"]    # the corner nearest to the left, the front and the floor
+# to = ["4.2 m", "0.6 m", "2.1 m"]
+# surface = "wood panelling"
+
+# A room next door, in the coordinates of this one, and the door to it. A wall of 10 cm or so must
+# stay between them. An opening without `space` leads outside.
+# [[space]]
+# name = "hall"
+# from = ["4.3 m", "0 m", "0 m"]
+# to = ["5.8 m", "5.6 m", "2.5 m"]
+# walls = { absorption = 0.10 }     # or left, right, front, back, floor, ceiling one by one
+# [[opening]]
+# name = "door to the hall"
+# from = ["4.2 m", "4.7 m", "0 m"]  # a flat rectangle on a wall, the floor or the ceiling
+# to = ["4.2 m", "5.5 m", "2.0 m"]
+# space = "hall"
+
+# From the driver's data sheet. The first three are enough for the shape of the response; with sd, re
+# and qes (or bl, mms) the levels are absolute. This driver is invented.
+[driver]
+fs = "25 Hz"                     # resonance in free air
+qts = 0.42                       # total Q
+vas = "55 L"                     # volume of air as stiff as the suspension
+qes = 0.462
+qms = 4.62
+re = "3.5 ohm"                   # voice coil
+sd = "340 cm2"                   # cone
+xmax = "12 mm"                   # one way
+power = "300 W"
+# le = "1.5 mH"
+# bl = "12 T m"                  # follows from the others if left out
+# mms = "120 g"                  # likewise
+
+[amplifier]                      # for the loudest clean level
+power = "300 W"
+load = "4 ohm"
+
+[box]
+volume = "35 L"                  # net; the box for `listen`, `map` and `rank`
+filling = 1.15                   # apparent gain: 1 empty, 1.10 to 1.30 filled, at most 1.40
+sweep = { qtc = [0.5, 1.2], steps = 29 }                # the boxes that `plan` tries, or
+# sweep = { volume = ["15 L", "90 L"], steps = 29 }     # in even ratios
+thickness = "19 mm"              # panels
+# extra_volume = "3 L"           # taken by driver, amplifier and bracing; estimated if left out
+# proportions = [1.05, 1.2, 1]   # inside: width of the driver's panel, height, depth
+feet = "0 mm"                    # from the floor to the bottom of the box
+facing = "inward"                # or left, right, front, back, up, down: where the driver looks
+
+[build]                          # how `build` makes the box; every key may be left out
+material = "MDF"                 # @MATERIALS@
+joint = "butt"                   # or "mitred": all edges at 45 degrees
+double_front = false             # true: a second layer on the driver's panel
+braces = 1                       # window braces behind the driver
+cleats = true                    # strips in the four corners
+sheet = ["2440 mm", "1220 mm"]   # as sold; 8 x 4 ft if left out
+kerf = "3.2 mm"                  # width of the saw cut
+grain = false                    # true: no piece is turned on the sheet
+filling_density = "16 kg/m3"     # of the stuffing as packed
+# density = "740 kg/m3"          # of the board, if you have weighed it
+# driver_cut_out = "236 mm"      # diameter of the hole; estimated from sd if left out
+# driver_frame = "265 mm"        # outer diameter
+# driver_depth = "145 mm"        # behind the front of its panel
+# amplifier_cut_out = ["200 mm", "250 mm"]    # width and height of the hole in the back
+# driver_volume = "1.4 L"        # what each takes from the air; estimated if left out
+# amplifier_volume = "2.0 L"     # 0 L: the amplifier stands outside
+# bracing_volume = "1.2 L"
+# driver_mass = "5.5 kg"         # for the weight; estimated if left out
+# amplifier_mass = "4 kg"
+# crossover = "100 Hz"           # the highest frequency played; the band's end if left out
+
+[[seat]]                         # one for each head
+name = "sofa, left"
+at = ["1.60 m", "3.90 m", "1.10 m"]
+
+[[seat]]
+name = "sofa, right"
+at = ["2.60 m", "3.90 m", "1.10 m"]
+weight = 1.0                     # how much this seat matters; 1 if left out
+
+[[sub]]                          # for `listen` and `map`: `at` is the middle of the cone
+name = "front left corner"
+at = ["0.40 m", "0.45 m", "0.22 m"]
+gain = "0 dB"
+delay = "0 ms"
+polarity = "+"                   # or "-"
+
+# [crossover]                    # what divides subs and main loudspeakers, for their sum in `listen`
+# frequency = "80 Hz"
+# type = "linkwitz-riley"        # or "butterworth"
+# order = 4                      # or 2
+
+# [[main]]                       # one for each main loudspeaker; all play the same
+# name = "main left"
+# at = ["1.00 m", "0.60 m", "0.90 m"]    # the middle of its bass cone
+# sensitivity = "87 dB"          # at 1 m, 2.83 V, free field; as loud as a sub if left out
+# low_end = "45 Hz"              # where it is 3 dB down by itself; flat if left out
+# low_end_order = 2              # 2 closed box, 4 vented
+# high_pass = true               # false: it plays full range
+# gain = "0 dB"                  # and delay, polarity as for a sub
+
+[spots]                          # where `rank` and `plan` may put a box
+step = "0.10 m"
+gap = "0.05 m"                   # box to wall
+seat_clearance = "0.50 m"        # box to the point under a seat
+# tallest = "0.80 m"             # the highest box that may stand here
+
+[[keep_out]]                     # a rectangle of floor where no box may stand
+name = "door swing"
+from = ["3.30 m", "4.60 m"]      # x, y of the corner nearer to the left and front walls
+to = ["4.20 m", "5.60 m"]
+
+[target]
+band = ["20 Hz", "120 Hz"]       # judged
+slope = "0 dB/oct"               # the wanted tilt
+# level = "105 dB"               # wanted loudest level at the seats: `plan` names the smallest box
+# down_to = "25 Hz"              # ... that reaches it down to here
+indifference = "0.5 dB"          # a difference of balance too small to choose a box by
+
+[score]                          # how the spots are ranked: weights, 0 or more
+spread = 1.0                     # the seats differ from each other
+unevenness = 0.5                 # peaks and dips
+balance = 0.5                    # the broad tilt
+level = 0.1                      # decibels below the loudest spot
+
+# [search]
+# subs = [1, 2, 4]               # how many subs `rank` and `plan` try; as --subs, one number
+# volumes = ["13 L", "25 L"]     # sets of several subs may mix boxes of these net volumes
+
+# [settings]                     # what the amplifiers of several subs offer
+# gain_step = "0.5 dB"
+# delay_step = "0.1 ms"
+# lowest_gain = "-12 dB"
+# longest_delay = "20 ms"
+
+# [robustness]                   # how wrong this file may be, either way
+# draws = 500
+# seed = 1
+# seat = "10 cm"
+# sub = "5 cm"
+# room = "2 cm"
+# wall = 1.5                     # factor on the resistance of the walls
+# driver = 0.10                  # share of fs, Qts, Vas
+
+[map]
+frequency = "40 Hz"              # of the level map
+
+[analysis]                       # calculated
+band = ["10 Hz", "200 Hz"]
+per_octave = 48                  # points
+# frequencies = [20, 25, "31.5 Hz", 40]    # instead of the band
+# cone_load = true               # count what the room's pressure does to the cones of placed subs
+)";
+
+}  // namespace
+
+std::string starter_room_file() {
+    std::string names;
+    for (const Construction& construction : constructions())
+        names += "#   \"" + construction.name + "\"\n";
+    std::string boards, rest = after_walls;
+    for (const Material& material : materials())
+        boards += (boards.empty() ? "" : ", ") + material.name;
+    const std::string mark = "@MATERIALS@";
+    rest.replace(rest.find(mark), mark.size(), boards);
+    return before_walls + names + rest;
+}
+
+}  // namespace boxroom
