@@ -188,8 +188,9 @@ std::vector<Complex> axis_eigenvalues(const AxisProblem& axis, int count) {
         good = complete(axis, root);
     }
     if (!good)
-        throw Error("modal solver", "the eigenvalues of an axis could not all be found",
-                    "the walls are too soft for this solver; give them more resistance or mass");
+        throw NumericalFailure(
+            "modal solver: the eigenvalues of an axis could not all be found. The walls are too "
+            "soft for it; give them more resistance or mass, or use --solver grid.");
     root.resize(count);
     return root;
 }

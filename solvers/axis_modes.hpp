@@ -20,7 +20,7 @@ struct AxisProblem {
 /// written without a pole. Found by Newton's method with mutual repulsion (Aberth, Math. Comp. 27,
 /// 1973) from the first-order values; the set is then checked to be complete with the sum rule
 /// F'/F(mu) = sum_n 1/(mu - q_n^2), and recomputed from a Legendre-Galerkin matrix if it is not.
-/// Throws Error if even that does not satisfy the sum rule.
+/// Throws NumericalFailure if even that does not satisfy the sum rule.
 std::vector<std::complex<double>> axis_eigenvalues(const AxisProblem& axis, int count);
 
 /// psi(x) = cos(qx) + j k b0 sin(qx)/q for the eigenvalue q2 = q^2.

@@ -15,59 +15,103 @@ constexpr const char* held_porous =
 constexpr const char* sprung =
     "below 125 Hz the damped mass on its air spring decides, not a table";
 
-Construction resistive(const char* name, double absorption, const char* source,
-                       const char* extrapolated) {
-    return {name, absorption, {}, source, extrapolated};
+// The books in which the 125 Hz tables stand.
+const std::string maluski =
+    "Maluski & Gibbs, Applied Acoustics 65, 2004, rooms and laboratory below 100 Hz: ";
+const std::string test_room =
+    "the same fitted to an empty heavy room (\"Sound absorption at low frequencies: modelling a "
+    "test room\", Building Acoustics 13(2), 141-158, 2006)";
+const std::string barron = "Barron, Industrial Noise Control and Acoustics, 2003, App. D: ";
+const std::string self_surfaces = "Self et al., Audio Engineering: Know It All, 2009, Table 3.4: ";
+const std::string self_panels = "Self et al., Audio Engineering: Know It All, 2009, Table 29.3: ";
+const std::string everest =
+    "Everest, Master Handbook of Acoustics, worked example on reverberation: ";
+const std::string cox = "Cox & D'Antonio, Acoustic Absorbers and Diffusers, App. A: ";
+const std::string no_author = "125 Hz tables without an author: ";
+
+/// A value at 125 Hz of these books, held below.
+Construction tabled(const char* name, double absorption, double low, double high,
+                    const std::string& source, const char* extrapolated = held) {
+    return {name, absorption, {}, source, extrapolated, AbsorptionKnown::tabled_at_125_hz,
+            low,  high};
+}
+
+/// A heavy construction: as heavy rooms measure below 100 Hz, whatever a table says at 125 Hz.
+Construction heavy(const char* name, double high, const std::string& at_125) {
+    const std::string source = maluski + "heavy rooms behave like 0.02; " + test_room;
+    return {name, 0.02,
+            {},   source + (at_125.empty() ? "" : ". At 125 Hz: " + at_125),
+            "",   AbsorptionKnown::measured_below_100_hz,
+            0.01, high};
+}
+
+std::vector<Construction> heavy_walls() {
+    return {heavy("brick, plastered", 0.04,
+                  barron + "plaster on tile or brick 0.013; " + no_author +
+                      "lime plaster on masonry 0.02, plaster on a solid wall 0.04"),
+            heavy("brick, bare", 0.04, barron + "brick unglazed 0.03, painted 0.01"),
+            heavy("heavy masonry", 0.04, ""),
+            heavy("concrete", 0.04, barron + "poured concrete 0.01; " + everest + "concrete 0.01"),
+            heavy("concrete block, painted", 0.10, barron + "painted concrete block 0.10"),
+            heavy("tiles on concrete", 0.04, barron + "marble or terrazzo 0.01")};
+}
+
+std::vector<Construction> light_walls() {
+    // Two walls are a damped mass M on the air spring K = rho c^2/depth of the cavity behind it.
+    // Their resistance fits the table at 125 and 250 Hz.
+    const Branch board_on_studs{5300, 7.8, 1.594e6};  // 1/2 in board, 89 mm: resonance 72 Hz
+    const Branch hung_board{9300, 9.0, 7.09e5};       // 12.5 mm board, 200 mm: resonance 45 Hz
+    return {
+        {"plasterboard on studs", 0, board_on_studs,
+         everest + "1/2 in gypsum board on frame 0.29, 250 Hz 0.10; " + no_author +
+             "on 50 mm battens 0.29, before 100 mm of air 0.30, 0.08 with glass wool behind it; "
+             "board 7.8 kg/m2 (from memory) on an 89 mm air spring",
+         sprung, AbsorptionKnown::tabled_at_125_hz, 0.08, 0.30},
+        tabled("plasterboard on studs, glass wool behind", 0.08, 0.04, 0.16,
+               no_author + "plasterboard on a frame with glass wool behind it 0.08"),
+        tabled("plasterboard on studs, double", 0.15, 0.08, 0.30,
+               no_author + "double plasterboard on a steel frame 0.15"),
+        {"timber frame, plastered",
+         0.15,
+         {},
+         maluski + "plastered timber frame like 0.15",
+         "",
+         AbsorptionKnown::measured_below_100_hz,
+         0.08,
+         0.30},
+        tabled("plaster on lath", 0.14, 0.07, 0.28, barron + "smooth plaster on lath 0.14"),
+        tabled("wood panelling", 0.28, 0.14, 0.56, "3/8 in plywood panelling 0.28 (from memory)"),
+        {"suspended ceiling", 0, hung_board,
+         self_panels + "plasterboard over a deep air space 0.20; board 9 kg/m2 on a 200 mm air "
+                       "spring (assumed)",
+         sprung, AbsorptionKnown::tabled_at_125_hz, 0.10, 0.40}};
+}
+
+std::vector<Construction> parts_and_coverings() {
+    return {
+        tabled("window glass", 0.18, 0.10, 0.35,
+               no_author + "large panes of heavy plate glass 0.18, ordinary window glass 0.35; " +
+                   self_panels + "6 mm 0.10"),
+        tabled("window glass, single", 0.30, 0.18, 0.35,
+               self_panels + "4 mm 0.30; " + no_author + "ordinary window glass 0.35"),
+        tabled("window glass, double", 0.10, 0.05, 0.20,
+               "double glazing 0.10 (from memory); " + self_panels + "a 6 mm pane 0.10"),
+        tabled("solid door", 0.10, 0.05, 0.20, barron + "solid wood panel door 0.10"),
+        tabled("wood floor on joists", 0.15, 0.08, 0.30, no_author + "wood floor 0.15"),
+        tabled("parquet on concrete", 0.04, 0.02, 0.08,
+               no_author + "parquet in asphalt on concrete 0.04"),
+        tabled("carpet on concrete", 0.02, 0.01, 0.04,
+               self_surfaces + "heavy carpet on concrete 0.02; " + cox + "the same", held_porous),
+        tabled("heavy curtain", 0.14, 0.07, 0.28,
+               self_surfaces + "heavy velour draped to half its area 0.14; " + cox + "the same",
+               held_porous)};
 }
 
 std::vector<Construction> build_table() {
-    // Two walls are a damped mass M on the air spring K = rho c^2/depth of the cavity behind it.
-    // Their resistance fits the table at 125 and 250 Hz; at 125 Hz a single mass of 8.3 kg/m2
-    // cannot absorb more than 0.274, so the first one stops 0.02 short of the tabled 0.29.
-    const Branch board_on_studs{5700, 8.3, 1.594e6};  // 1/2 in board, 89 mm: resonance 70 Hz
-    const Branch hung_board{9300, 9.0, 7.09e5};       // 12.5 mm board, 200 mm: resonance 45 Hz
-    return {
-        resistive("brick, plastered", 0.01, "125 Hz tables: rendered brick 0.01", held),
-        resistive("brick, bare", 0.03, "125 Hz tables: unglazed brick 0.03 (from memory)", held),
-        resistive("heavy masonry", 0.02,
-                  "Maluski & Gibbs 2004: heavy masonry about 0.02 at low frequencies", ""),
-        resistive("concrete", 0.01, "125 Hz tables: smooth concrete 0.01 (from memory)", held),
-        resistive("concrete block, painted", 0.10,
-                  "125 Hz tables: concrete block, painted 0.10 (from memory)", held),
-        resistive("tiles on concrete", 0.01, "125 Hz tables: glazed tile 0.01 (from memory)", held),
-        {"plasterboard on studs", 0, board_on_studs,
-         "125 Hz tables: 1/2 in board on 2 x 4 in studs 0.29, 250 Hz 0.10 (from memory); board "
-         "8.3 kg/m2 (from memory) on an 89 mm air spring",
-         sprung},
-        resistive("plasterboard on studs, double", 0.15,
-                  "125 Hz tables: double plasterboard on a steel frame 0.15", held),
-        resistive("timber frame, plastered", 0.15,
-                  "Maluski & Gibbs 2004: plastered timber frame about 0.15 below 100 Hz", ""),
-        resistive("wood panelling", 0.28,
-                  "125 Hz tables: 3/8 in plywood panelling 0.28 (from memory)", held),
-        resistive(
-            "window glass", 0.18,
-            "125 Hz tables: large panes of heavy glass 0.18 (from memory); tables spread from "
-            "0.08 to 0.30",
-            held),
-        resistive("window glass, thin", 0.30, "125 Hz tables: 4 mm glass 0.30 (from memory)", held),
-        resistive("window glass, double", 0.10, "125 Hz tables: double glazing 0.10 (from memory)",
-                  held),
-        resistive("solid door", 0.10, "125 Hz tables: solid door 0.10", held),
-        resistive("wood floor on joists", 0.15, "125 Hz tables: wood floor on joists 0.15", held),
-        resistive("parquet on concrete", 0.04,
-                  "125 Hz tables: wood parquet on concrete 0.04 (from memory)", held),
-        resistive("carpet on concrete", 0.02,
-                  "125 Hz tables: heavy carpet on concrete 0.02 (from memory)", held_porous),
-        {"suspended ceiling", 0, hung_board,
-         "125 Hz tables: plaster or plasterboard ceiling below a large air space 0.20 (from "
-         "memory); "
-         "board 9 kg/m2 on a 200 mm air spring (assumed)",
-         sprung},
-        resistive("heavy curtain", 0.14,
-                  "125 Hz tables: heavy velour draped to half its area 0.14 (from memory)",
-                  held_porous),
-    };
+    std::vector<Construction> all = heavy_walls();
+    for (const auto& more : {light_walls(), parts_and_coverings()})
+        all.insert(all.end(), more.begin(), more.end());
+    return all;
 }
 
 std::string lower(std::string_view text) {

@@ -7,6 +7,10 @@
 
 namespace boxroom {
 
+/// Where a construction's number was found: in rooms, below 100 Hz, or in a table that stops at
+/// 125 Hz and is carried further down.
+enum class AbsorptionKnown { measured_below_100_hz, tabled_at_125_hz };
+
 /// A wall one can point at, with where its numbers come from.
 struct Construction {
     std::string name;          ///< as written in the room file: "brick, plastered"
@@ -14,6 +18,10 @@ struct Construction {
     Branch branch;             ///< used where absorption == 0
     std::string source;        ///< of the numbers
     std::string extrapolated;  ///< what was carried below 125 Hz, in words; empty if nothing
+    AbsorptionKnown known = AbsorptionKnown::tabled_at_125_hz;
+    /// Its doubt as random-incidence coefficients: the spread between the tables, or a factor of
+    /// two either way where only one value is known.
+    double low = 0, high = 0;
 };
 
 const std::vector<Construction>& constructions();

@@ -55,7 +55,7 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
                 table[a] = axis_table(axis[a], modes_needed(side[a], k, shortest[a], decay));
 
         // 3. Z = j w rho sum_m sum_n psi_m psi_m/Lambda_m psi_n psi_n/Lambda_n G(kappa_mn).
-        const Complex scale = j * 2.0 * pi * frequency[f] * air.density;
+        const Complex scale = source_factor(room, air, frequency[f]);
         std::array<std::vector<Complex>, 3> product;
         for (const Pair& pair : pairs) {
             const auto from = coordinates(sources[pair.source]);

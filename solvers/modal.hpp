@@ -14,8 +14,9 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
                                          std::span<const Point> sources,
                                          std::span<const Point> receivers);
 
-/// The same for many sources; coordinates that repeat among them are worked out once. The sums leave
-/// out what has decayed by e^-decay, before the spreading loss: 12 is under 0.001 dB, 9 under 0.01.
+/// The same for many sources; coordinates that repeat among them are worked out once. The sums
+/// leave out what has decayed by e^-decay, before the spreading loss: 12 is under 0.001 dB, 9 under
+/// 0.01.
 TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                                              std::span<const double> frequency,
                                              std::span<const Point> sources,
@@ -27,7 +28,11 @@ struct Mode {
     double decay_time = 0;  ///< 60 dB [s]
     double q = 0;
 };
-/// Free oscillations up to `highest` Hz, sorted by frequency.
+/// Free oscillations of the damped room up to `highest` Hz, sorted by frequency: with its walls and
+/// contents, its openings shut. w^2 s(w) = c^2 sum_a q_a^2(w), each followed from the rigid room's.
+/// Throws Error for a room that is no rectangle.
 std::vector<Mode> room_modes(const Room& room, const Air& air, double highest);
+/// The one that grows out of the rigid room's mode of this order (not the zero one).
+Mode room_mode(const Room& room, const Air& air, const std::array<int, 3>& order);
 
 }  // namespace boxroom

@@ -169,7 +169,7 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
         }
 
         // 5. Per receiver: contract n for every distinct b, then m for every source.
-        const Complex scale = j * 2.0 * pi * frequency[f] * air.density;
+        const Complex scale = source_factor(room, air, frequency[f]);
         Planes inner;
         std::vector<float> out_re(total), out_im(total);
         std::vector<Complex> at_receiver(n_count);

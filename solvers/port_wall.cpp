@@ -117,7 +117,7 @@ PortWall::Modes PortWall::modes(const Air& air, double frequency, double limit) 
     const auto count = [&](int axis) { return static_cast<int>(limit * side[axis] / pi) + 1; };
     modes.a = axis_table(modes.axis[a_], count(a_));
     modes.b = axis_table(modes.axis[b_], count(b_));
-    modes.scale = j * 2.0 * pi * frequency * air.density;
+    modes.scale = source_factor(cuboid_, air, frequency);
     return modes;
 }
 

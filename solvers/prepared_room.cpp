@@ -90,7 +90,7 @@ void PreparedRoom::prepare_terms(double distance) {
     terms_.scale.resize(total);
     for_each_frequency(frequency_.size(), [&](std::size_t f) {
         const AxisProblem z = axis_problems(room_, air_, frequency_[f])[2];
-        const Complex scale = j * 2.0 * pi * frequency_[f] * air_.density;
+        const Complex scale = source_factor(room_, air_, frequency_[f]);
         std::size_t at = terms_.first[f];
         for (int m = 0; m < terms_.rows; ++m) {
             const std::size_t im = f * terms_.rows + m;

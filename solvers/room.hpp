@@ -4,6 +4,7 @@
 
 #include "base/air.hpp"
 #include "base/point.hpp"
+#include "solvers/contents.hpp"
 #include "solvers/room_plan.hpp"
 #include "solvers/wall.hpp"
 
@@ -20,7 +21,8 @@ struct Room {
     double width = 0, length = 0, height = 0;  ///< x, y, z [m]
     std::array<Wall, 6> walls;
     std::array<std::string, 6> wall_description;  ///< as the file says it
-    RoomPlan plan{};  ///< width and length are those of the rectangle around its outline
+    RoomPlan plan{};      ///< width and length are those of the rectangle around its outline
+    Contents contents{};  ///< of the room alone, not of the spaces next door
     bool is_rectangle() const { return plan.empty(); }
     /// A rectangle, but perhaps with openings: what the modal solver can do.
     bool has_rectangle_floor() const { return plan.outline.empty() && plan.blocks.empty(); }

@@ -1,8 +1,10 @@
 #include "solvers/wall.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "base/error.hpp"
+#include "base/number.hpp"
 
 namespace boxroom {
 
@@ -45,6 +47,29 @@ Wall wall_from_absorption(double alpha, const Air& air) {
         (random_incidence_absorption(middle) < alpha ? low : high) = middle;
     }
     return {{{air.impedance() / high, 0, 0}}};
+}
+
+Wall mean_wall(std::span<const WallPart> parts, double area) {
+    double given = 0;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (!(parts[i].area > 0) && !(i == 0 && parts[i].area == 0))
+            throw Error("", "a part of a wall has no area", "write its area, as in \"1.8 m2\"");
+        given += parts[i].area;
+    }
+    const bool first_takes_rest = !parts.empty() && parts[0].area == 0;
+    const double rest = area - given;
+    if (first_takes_rest ? !(rest > 0) : !(std::abs(rest) <= 1e-6 * area))
+        throw Error("",
+                    "the parts of a wall have " + number(given, 2) + " m2, the wall has " +
+                        number(area, 2) + " m2",
+                    "make them smaller, or leave out the area of the first: it takes the rest");
+    Wall mean;
+    for (const WallPart& part : parts) {
+        const double scale = area / (part.area > 0 ? part.area : rest);
+        for (const Branch& b : part.wall.branches)
+            mean.branches.push_back({scale * b.resistance, scale * b.mass, scale * b.stiffness});
+    }
+    return mean;
 }
 
 }  // namespace boxroom

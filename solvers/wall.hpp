@@ -1,5 +1,7 @@
 #pragma once
 #include <complex>
+#include <span>
+#include <string>
 #include <vector>
 
 #include "base/air.hpp"
@@ -28,5 +30,19 @@ double random_incidence_absorption(std::complex<double> beta);
 /// The resistive wall (R > rho c, the live side) whose random-incidence absorption is `alpha`.
 /// Throws Error outside (0, 0.95]: a locally reacting wall cannot absorb more than 0.951.
 Wall wall_from_absorption(double alpha, const Air& air);
+
+/// A part of a wall that is made of something else: a window, a door.
+struct WallPart {
+    Wall wall;
+    double area = 0;          ///< [m2]; 0 for the first of a wall's parts: what the others leave
+    std::string description;  ///< as the file says it
+};
+
+/// The wall of `area` [m2] whose admittance is the mean of its parts' by area,
+/// y = sum_i S_i/S sum_b 1/z_ib: their branches in parallel, each with R, M and K times S/S_i. For
+/// waves much longer than the parts are wide: the field sees the mean (design, section 12), not
+/// where in the wall the window is. A first part without an area takes what the others leave.
+/// Throws Error where the parts do not fill the wall exactly, or no area is left for the first.
+Wall mean_wall(std::span<const WallPart> parts, double area);
 
 }  // namespace boxroom

@@ -1,5 +1,6 @@
 #pragma once
 #include <exception>
+#include <stdexcept>
 #include <string>
 #include <utility>
 #include <vector>
@@ -8,13 +9,13 @@ namespace boxroom {
 
 /// One thing that is wrong: where it is, what it is, and how to mend it.
 struct Fault {
-    std::string where;  ///< "demo.toml:12", "--qtc", or the function for a numerical failure
+    std::string where;  ///< "demo.toml:12", "--qtc", or the part of the program that found it
     std::string what;
     std::string mend;
 };
 
-/// The only exception type of the project. Carries one fault or several, so that a reader can
-/// report everything that is wrong with a file at once.
+/// What the user can mend: the file, the command line. Carries one fault or several, so that a
+/// reader can report everything that is wrong with a file at once. The program ends with status 2.
 class Error : public std::exception {
   public:
     Error(std::string where, std::string what, std::string mend)
@@ -33,6 +34,13 @@ class Error : public std::exception {
   private:
     std::vector<Fault> faults_;
     std::string text_;
+};
+
+/// What the user cannot mend: a number was not found although the question was a fair one. No
+/// Error, since no file is to blame; the program ends with status 1.
+class NumericalFailure : public std::runtime_error {
+  public:
+    using std::runtime_error::runtime_error;
 };
 
 }  // namespace boxroom

@@ -55,6 +55,31 @@ TEST_CASE("Branches add in parallel, at complex frequencies and at rest too") {
     CHECK(std::abs(wall.admittance(0, air) - 0.1) < 1e-14);  // the spring holds at rest
 }
 
+TEST_CASE("A wall of parts has the mean admittance by area") {
+    const Air air;
+    const Wall brick = wall_from_absorption(0.02, air), glass{{{1500, 9, 1.8e6}}},
+               door{{{3000, 12, 0}, {9000, 0, 4e6}}};
+    const WallPart parts[] = {{brick, 0, "brick"}, {glass, 2.1, "glass"}, {door, 1.8, "door"}};
+    const Wall mean = mean_wall(parts, 10.0);
+    for (const std::complex<double> w : {std::complex<double>{200, 0}, {700, 0}, {300, 15}}) {
+        const auto expected = (6.1 * brick.admittance(w, air) + 2.1 * glass.admittance(w, air) +
+                               1.8 * door.admittance(w, air)) /
+                              10.0;
+        CHECK(std::abs(mean.admittance(w, air) / expected - 1.0) < 1e-12);
+    }
+    // The areas may all be given; then they must fill the wall.
+    const WallPart all[] = {{brick, 6.1, ""}, {glass, 2.1, ""}, {door, 1.8, ""}};
+    CHECK(std::abs(mean_wall(all, 10.0).admittance(500, air) / mean.admittance(500, air) - 1.0) <
+          1e-12);
+    CHECK_THROWS_AS(mean_wall(all, 10.1), Error);
+    CHECK_THROWS_AS(mean_wall(parts, 3.9), Error);  // nothing left for the brick
+    const WallPart negative[] = {{brick, 0, ""}, {glass, -1, ""}};
+    CHECK_THROWS_AS(mean_wall(negative, 10.0), Error);
+    const WallPart two_rests[] = {{brick, 0, ""}, {glass, 0, ""}};
+    CHECK_THROWS_AS(mean_wall(two_rests, 10.0), Error);
+    CHECK_THROWS_AS(mean_wall({}, 10.0), Error);
+}
+
 TEST_CASE("Names are found in any case, and a wrong one is helped") {
     CHECK(find_construction("Brick, Plastered").name == "brick, plastered");
     const auto mend = [](const char* name) {

@@ -1,0 +1,88 @@
+#include "solvers/plausible_decay.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/parallel.hpp"
+
+namespace boxroom {
+namespace {
+
+constexpr double table_frequency = 125;  // of the measured rooms [Hz]
+
+/// Area and wall of every surface that the room's air touches. Blocks stand on the floor they hide.
+std::vector<WallPart> surfaces_by_area(const Room& room) {
+    std::vector<WallPart> all;
+    const auto& outline = room.plan.outline;
+    double floor = room.width * room.length;
+    if (outline.empty()) {
+        for (int w = left_wall; w <= back_wall; ++w)
+            all.push_back(
+                {room.walls[w], (w < front_wall ? room.length : room.width) * room.height, {}});
+    } else {
+        floor = outline_area(outline);
+        for (std::size_t i = 0; i < outline.size(); ++i) {
+            const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];
+            all.push_back(
+                {room.plan.edges[i].wall, std::hypot(b.x - a.x, b.y - a.y) * room.height, {}});
+        }
+    }
+    for (const int w : {floor_wall, ceiling_wall}) all.push_back({room.walls[w], floor, {}});
+    for (const Block& block : room.plan.blocks) {
+        const double x = block.to.x - block.from.x, y = block.to.y - block.from.y,
+                     z = block.to.z - block.from.z;
+        all.push_back({block.surface.wall, 2 * (x + y) * z, {}});
+    }
+    return all;
+}
+
+}  // namespace
+
+const ModeDecay* PlausibleDecay::most_live() const {
+    const auto found = std::ranges::max_element(
+        modes, {}, [](const ModeDecay& m) { return m.mode.decay_time / m.heavy; });
+    return found != modes.end() && found->too_live() ? &*found : nullptr;
+}
+
+const ModeDecay* PlausibleDecay::most_dead() const {
+    const auto found = std::ranges::min_element(
+        modes, {}, [](const ModeDecay& m) { return m.mode.decay_time / m.timber; });
+    return found != modes.end() && found->too_dead() ? &*found : nullptr;
+}
+
+double decay_with_absorption(const Room& room, const Air& air, const std::array<int, 3>& order,
+                             double absorption) {
+    Room alike{room.width, room.length, room.height, {}, {}};
+    alike.walls.fill(wall_from_absorption(absorption, air));
+    return room_mode(alike, air, order).decay_time;
+}
+
+double sabine_decay(const Room& room, const Air& air, double frequency) {
+    const double omega = 2 * std::numbers::pi * frequency;
+    double absorbing = room.contents.area > 0
+                           ? 8 * room.volume() / air.speed_of_sound *
+                                 room.contents.decay_rate(omega, air, room.volume()).real()
+                           : 0;
+    for (const WallPart& part : surfaces_by_area(room))
+        absorbing += part.area * random_incidence_absorption(part.wall.admittance(omega, air));
+    for (const Opening& opening : room.plan.openings) absorbing += opening.area();
+    return 24 * std::log(10.0) * room.volume() / (air.speed_of_sound * absorbing);
+}
+
+PlausibleDecay plausible_decay(const Room& room, const Air& air) {
+    PlausibleDecay result;
+    result.at_125 = sabine_decay(room, air, table_frequency);
+    if (!room.has_rectangle_floor()) return result;
+    for (const Mode& mode : room_modes(room, air, measured_rooms::highest_frequency))
+        result.modes.push_back({mode, 0, 0});
+    for_each_in_parallel(result.modes.size(), 1, [&](std::size_t n) {
+        ModeDecay& m = result.modes[n];
+        m.heavy = decay_with_absorption(room, air, m.mode.order, measured_rooms::heavy_absorption);
+        m.timber =
+            decay_with_absorption(room, air, m.mode.order, measured_rooms::timber_absorption);
+    });
+    return result;
+}
+
+}  // namespace boxroom
