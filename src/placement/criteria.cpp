@@ -9,6 +9,10 @@ double level_db(double mean_square_pressure) {
     return 10 * std::log10(std::max(mean_square_pressure, 4e-40)) - 10 * std::log10(4e-10);
 }
 
+double squared_pressure(double level_db) {
+    return 4e-10 * std::pow(10, level_db / 10);
+}
+
 Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target)
     : frequency_(frequency.begin(), frequency.end()),
       band_weight_(log_mean_weights(frequency, target.band)),
@@ -103,7 +107,8 @@ std::vector<double> Judge::target_curve(double offset) const {
 
 double score(const Criteria& c, double loudest_db, const ScoreWeights& w) {
     return w.spread * c.spread_db + w.unevenness * c.unevenness_db + w.balance * c.balance_db +
-           w.level * (loudest_db - c.level_db);
+           w.level * (loudest_db - c.level_db) +
+           (std::isnan(c.ringing_s) ? 0 : w.ringing * c.ringing_s);
 }
 
 }  // namespace boxroom

@@ -10,6 +10,8 @@ namespace boxroom {
 
 /// Level of a mean-square pressure, dB re 20 uPa; a floor of -300 dB stands for silence.
 double level_db(double mean_square_pressure);
+/// Its inverse [Pa2].
+double squared_pressure(double level_db);
 
 /// Judges responses on one frequency grid, against one target, for one set of seats.
 class Judge {
@@ -57,7 +59,8 @@ class Judge {
     OctaveSmoother twelfth_, third_, whole_;
 };
 
-/// w1 spread + w2 unevenness + w3 balance + w4 (loudest level - level); lower is better.
+/// w1 spread + w2 unevenness + w3 balance + w4 (loudest level - level) + w5 ringing, the last where
+/// it is known; lower is better.
 double score(const Criteria& criteria, double loudest_db, const ScoreWeights& weights);
 
 }  // namespace boxroom

@@ -7,6 +7,7 @@
 
 #include "base/error.hpp"
 #include "placement/plane_map.hpp"
+#include "placement/ringing.hpp"
 #include "placement/spot_fields.hpp"
 #include "placement/wording.hpp"
 
@@ -20,14 +21,28 @@ double now() {
         .count();
 }
 
+std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
+    std::vector<double> power;
+    for (const auto& value : u) power.push_back(std::norm(value));
+    return power;
+}
+
 enum class Depth { balance_only, all };
+
+/// A box at the spots of a floor.
+struct BoxThere {
+    const ClosedBox& box;
+    const Enclosure& outer;
+    const SpotGrid& grid;
+    const std::vector<std::complex<double>>& flow;  ///< volume velocity (F)
+};
 
 /// Judges the spots for which wanted[spot] holds, for one box, into `result`. The sweep asks for
 /// the balance alone, which is what it chooses by and a fifth of the work.
-void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
-                 const std::vector<std::uint8_t>& wanted,
-                 const std::vector<double>& volume_velocity_power, double net_volume,
+void judge_spots(const Judge& judge, const SpotFields& fields, const RingingModes& ringing,
+                 Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
                  std::vector<Criteria>& result) {
+    const auto volume_velocity_power = squared_moduli(there.flow);
     const int spots = static_cast<int>(wanted.size());
     const int block = 64;
     const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
@@ -37,7 +52,7 @@ void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
         if (std::none_of(&wanted[first], &wanted[first] + count, [](auto w) { return w != 0; }))
             continue;
         std::vector<float> squared;
-        fields.squared(net_volume, first, count, squared);
+        fields.squared(there.box.volume, first, count, squared);
         std::vector<double> power(frequencies * seats);
         for (int i = 0; i < count; ++i) {
             if (!wanted[first + i]) continue;
@@ -47,8 +62,11 @@ void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
                     power[f * seats + s] =
                         squared[(f * seats + s) * count + i] * volume_velocity_power[f];
             if (depth == Depth::all) {
+                const auto average = judge.seat_average(power);
+                const Point centre[] = {there.grid.centre(first + i, there.outer)};
                 judge.judge_seats(power, criteria);
-                judge.judge_average(judge.seat_average(power), criteria);
+                judge.judge_average(average, criteria);
+                criteria.ringing_s = ringing.excess(centre, there.flow, average);
             } else {
                 criteria.balance_db = judge.balance(judge.seat_average(power));
             }
@@ -60,12 +78,6 @@ std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Enclosure& box) {
     std::vector<std::uint8_t> fits(grid.size());
     for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, box);
     return fits;
-}
-
-std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
-    std::vector<double> power;
-    for (const auto& value : u) power.push_back(std::norm(value));
-    return power;
 }
 
 FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box) {
@@ -213,7 +225,8 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
         volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
     std::vector<Criteria> criteria(grid.size());
     const std::vector<std::uint8_t> fits = fitting(grid, outer);
-    judge_spots(judge, fields, Depth::all, fits, squared_moduli(u), box.volume, criteria);
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    judge_spots(judge, fields, ringing, Depth::all, fits, {box, outer, grid, u}, criteria);
     const std::vector<int> order = order_by_score(criteria, fits, scenario.judgement.weights);
 
     Ranking ranking;
@@ -243,13 +256,13 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     Plan plan;
     std::vector<Enclosure> outer;
-    std::vector<std::vector<double>> source;  // |U|^2
+    std::vector<std::vector<std::complex<double>>> source;
     for (const ClosedBox& box : boxes) {
         outer.push_back(enclosure(box.volume, scenario.design.enclosure));
         plan.boxes.push_back(option(box, outer.back()));
         const auto u =
             volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
-        source.push_back(squared_moduli(u));
+        source.push_back(u);
         plan.boxes.back().half_space_balance_db = judge.balance(
             half_space_power(scenario.acoustics.frequency, u, scenario.acoustics.air));
     }
@@ -257,6 +270,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     // 2. The room, once for all of them. Rising Qtc is falling volume.
     const SpotGrid grid(scenario, outer.back());
     const SpotFields fields(scenario, grid, boxes.back().volume, boxes.front().volume);
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
     timings["solve"] += now() - start;
     start = now();
 
@@ -268,8 +282,8 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     std::vector<int> box_of(grid.size(), -1);
     std::vector<std::uint8_t> fits(grid.size(), 0);
     for (int b = 0; b < count; ++b) {
-        judge_spots(judge, fields, Depth::balance_only, possible, source[b], boxes[b].volume,
-                    tried[b]);
+        judge_spots(judge, fields, ringing, Depth::balance_only, possible,
+                    {boxes[b], outer[b], grid, source[b]}, tried[b]);
         plan.boxes[b].fits = can_be_built(outer[b], scenario.design.enclosure, driver.sd);
         if (!plan.boxes[b].fits) continue;
         const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
@@ -282,7 +296,8 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     for (int b = 0; b < count; ++b) {
         std::vector<std::uint8_t> chosen_here(grid.size());
         for (int spot = 0; spot < grid.size(); ++spot) chosen_here[spot] = box_of[spot] == b;
-        judge_spots(judge, fields, Depth::all, chosen_here, source[b], boxes[b].volume, best);
+        judge_spots(judge, fields, ringing, Depth::all, chosen_here,
+                    {boxes[b], outer[b], grid, source[b]}, best);
     }
     const std::vector<int> order = order_by_score(best, fits, scenario.judgement.weights);
     for (std::size_t n = 0; n < order.size(); ++n) {

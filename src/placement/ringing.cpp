@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "base/number.hpp"
@@ -16,11 +17,10 @@ double heard_share(double mode_db, double average_db) {
     return std::clamp(1 + (mode_db - average_db) / heard_within_db, 0.0, 1.0);
 }
 
-/// What the subs put into the room at a mode's frequency, between two points of the grid.
-Complex flow_between(const Listening& heard, std::size_t below, double share, std::size_t sub) {
-    const std::size_t count = heard.subs.size();
-    return (1 - share) * heard.volume_velocity[below * count + sub] +
-           share * heard.volume_velocity[(below + 1) * count + sub];
+std::vector<Point> places_of(const std::vector<PlacedSub>& subs) {
+    std::vector<Point> places;
+    for (const PlacedSub& sub : subs) places.push_back(sub.at);
+    return places;
 }
 
 }  // namespace
@@ -35,7 +35,9 @@ double ringing_threshold_of_q16(double frequency) {
     return 6 * std::log(10.0) * 16 / (2 * std::numbers::pi * frequency);
 }
 
-RingingModes::RingingModes(const Acoustics& acoustics, std::span<const Seat> seats) {
+RingingModes::RingingModes(const Acoustics& acoustics, std::span<const Seat> seats,
+                           const Band& target)
+    : target_(target) {
     const auto& grid = acoustics.frequency;
     if (!acoustics.room.has_rectangle_floor() || grid.size() < 2) return;
     known_ = true;
@@ -55,25 +57,30 @@ double RingingModes::between(const Ringer& ringer, std::span<const double> value
     return (1 - ringer.share) * value_db[ringer.below] + ringer.share * value_db[ringer.below + 1];
 }
 
-Complex RingingModes::drive_of(const Ringer& ringer, const Listening& heard) const {
+Complex RingingModes::drive_of(const Ringer& ringer, std::span<const Point> sources,
+                               std::span<const Complex> flow) const {
     Complex drive = 0;
-    for (std::size_t q = 0; q < heard.subs.size(); ++q)
+    const std::size_t count = sources.size();
+    for (std::size_t q = 0; q < count; ++q)
         drive +=
-            ringer.shape.at(heard.subs[q].at) * flow_between(heard, ringer.below, ringer.share, q);
+            ringer.shape.at(sources[q]) * ((1 - ringer.share) * flow[ringer.below * count + q] +
+                                           ringer.share * flow[(ringer.below + 1) * count + q]);
     return drive * ringer.shape.transfer();
 }
 
 std::vector<RingingNote> RingingModes::notes(const Listening& heard) const {
     std::vector<RingingNote> notes;
+    const auto places = places_of(heard.subs);
     for (const Ringer& ringer : modes_) {
-        const Complex drive = drive_of(ringer, heard);
+        const Complex drive = drive_of(ringer, places, heard.volume_velocity);
         std::size_t loudest = 0;
         for (std::size_t s = 1; s < ringer.at_seat.size(); ++s)
             if (std::abs(ringer.at_seat[s]) > std::abs(ringer.at_seat[loudest])) loudest = s;
         const double level = level_db(std::norm(drive * ringer.at_seat[loudest]));
         if (level < between(ringer, heard.seat_average_db) - heard_within_db) continue;
         notes.push_back({ringer.mode.order, ringer.mode.frequency, ringer.mode.decay_time,
-                         ringer.threshold, heard.seats[loudest].name, level});
+                         ringer.threshold, heard.seats[loudest].name, level,
+                         target_.contains(ringer.mode.frequency)});
     }
     std::stable_sort(notes.begin(), notes.end(), [](const RingingNote& a, const RingingNote& b) {
         return a.decay_time / a.threshold > b.decay_time / b.threshold;
@@ -81,15 +88,17 @@ std::vector<RingingNote> RingingModes::notes(const Listening& heard) const {
     return notes;
 }
 
-double RingingModes::excess(const Point& source, std::span<const double> average) const {
+double RingingModes::excess(std::span<const Point> sources, std::span<const Complex> flow,
+                            std::span<const double> average) const {
+    if (!known_) return std::numeric_limits<double>::quiet_NaN();
     double worst = 0;
     for (const Ringer& ringer : modes_) {
         const double over = ringer.mode.decay_time - ringer.threshold;
-        if (over <= worst) continue;
-        const Complex drive = ringer.shape.transfer() * ringer.shape.at(source);
+        if (over <= worst || !target_.contains(ringer.mode.frequency)) continue;
+        const double drive = std::norm(drive_of(ringer, sources, flow));
         double loudest = 0;
         for (const Complex& seat : ringer.at_seat)
-            loudest = std::max(loudest, std::norm(drive * seat));
+            loudest = std::max(loudest, drive * std::norm(seat));
         const double average_db = (1 - ringer.share) * level_db(average[ringer.below]) +
                                   ringer.share * level_db(average[ringer.below + 1]);
         worst = std::max(worst, over * heard_share(level_db(loudest), average_db));
@@ -98,28 +107,21 @@ double RingingModes::excess(const Point& source, std::span<const double> average
 }
 
 double RingingModes::excess(const Listening& heard) const {
-    double worst = 0;
-    for (const Ringer& ringer : modes_) {
-        const Complex drive = drive_of(ringer, heard);
-        double loudest = 0;
-        for (const Complex& seat : ringer.at_seat)
-            loudest = std::max(loudest, std::norm(drive * seat));
-        worst = std::max(
-            worst, (ringer.mode.decay_time - ringer.threshold) *
-                       heard_share(level_db(loudest), between(ringer, heard.seat_average_db)));
-    }
-    return worst;
+    std::vector<double> average;
+    for (const double level : heard.seat_average_db) average.push_back(squared_pressure(level));
+    return excess(places_of(heard.subs), heard.volume_velocity, average);
 }
 
 std::string ringing_words(const std::vector<RingingNote>& notes) {
-    if (notes.empty()) return "";
-    const RingingNote& worst = notes.front();
+    const auto found = std::ranges::find_if(notes, &RingingNote::in_band);
+    if (found == notes.end()) return "";
+    const RingingNote& worst = *found;
+    const auto more = std::ranges::count_if(notes, &RingingNote::in_band) - 1;
     std::string words = number(worst.frequency, 0) + " Hz hangs " + number(worst.decay_time, 1) +
                         " s at the seat \"" + worst.seat + "\"; listeners notice above " +
                         number(worst.threshold, 1) + " s.";
-    if (notes.size() > 1)
-        words += " So do " + std::to_string(notes.size() - 1) + " other note" +
-                 (notes.size() > 2 ? "s" : "") + '.';
+    if (more > 0)
+        words += " So do " + std::to_string(more) + " other note" + (more > 1 ? "s" : "") + '.';
     return words;
 }
 

@@ -28,7 +28,7 @@ inline constexpr double heard_within_db = 10;
 /// and what each does at the seats. Empty for other rooms.
 class RingingModes {
   public:
-    RingingModes(const Acoustics& acoustics, std::span<const Seat> seats);
+    RingingModes(const Acoustics& acoustics, std::span<const Seat> seats, const Band& target);
 
     bool known() const { return known_; }  ///< the room has modes that can be worked out
     std::size_t size() const { return modes_.size(); }
@@ -38,13 +38,15 @@ class RingingModes {
     /// seat where it is loudest against the seat average; the longest against its threshold first.
     std::vector<RingingNote> notes(const Listening& heard) const;
 
-    /// The criterion "ringing" [s] of one source at `source`: the largest over modes and seats of
+    /// The criterion "ringing" [s] of sources that play together: the largest over modes and seats
+    /// of
     ///   (decay time - threshold) clamp(1 + (L_N,seat - L)/10 dB, 0, 1),
     /// L_N,seat the mode's own level and L the seat average at its frequency: a mode ceases to
-    /// count bit by bit as it sinks to 10 dB under the average. `average`: |p/U|^2 of the seat
-    /// average on the analysed frequencies (F). 0 where nothing hangs.
-    double excess(const Point& source, std::span<const double> average) const;
-    /// The same of subs that play together.
+    /// count bit by bit as it sinks to 10 dB under the average. `flow`: volume velocities (F,Q)
+    /// [m3/s]; `average`: the seat average of |p|^2 that they make (F) [Pa2]. 0 where nothing
+    /// hangs, NaN where modes are not known.
+    double excess(std::span<const Point> sources, std::span<const std::complex<double>> flow,
+                  std::span<const double> average) const;
     double excess(const Listening& heard) const;
 
   private:
@@ -56,16 +58,18 @@ class RingingModes {
         double share;                               ///< of the way to the next, over ln f
         std::vector<std::complex<double>> at_seat;  ///< psi (S)
     };
-    /// The mode's pressure but for psi at the seat [Pa].
-    std::complex<double> drive_of(const Ringer& ringer, const Listening& heard) const;
+    /// The mode's pressure but for psi at the seat [Pa], for volume velocities (F,Q).
+    std::complex<double> drive_of(const Ringer& ringer, std::span<const Point> sources,
+                                  std::span<const std::complex<double>> flow) const;
     double between(const Ringer& ringer, std::span<const double> value_db) const;
 
     std::vector<Ringer> modes_;
+    Band target_;
     bool known_ = false;
 };
 
-/// "41 Hz hangs 0.9 s at the sofa; listeners notice above 0.7 s." and how many more; empty where
-/// nothing hangs.
+/// "41 Hz hangs 0.9 s at the sofa; listeners notice above 0.7 s." and how many more, of the notes
+/// in the target band; empty where none of them hangs.
 std::string ringing_words(const std::vector<RingingNote>& notes);
 
 }  // namespace boxroom

@@ -82,9 +82,11 @@ std::string note_marks(const Panel& p, const Scales& scales,
                        const std::vector<RingingNote>& notes) {
     std::string svg;
     const auto& grid = scales.picture.frequency;
-    for (std::size_t n = 0; n < std::min(notes.size(), most_marks); ++n) {
-        const double f = notes[n].frequency;
-        if (f < grid.front() || f > grid.back()) continue;
+    std::size_t marked = 0;
+    for (const RingingNote& note : notes) {
+        const double f = note.frequency;
+        if (!note.in_band || f < grid.front() || f > grid.back()) continue;
+        if (++marked > most_marks) break;
         svg += fmt::format("<path class=\"set\" fill=\"#b3471b\" d=\"M{:.1f} {:g}l-5-8h10z\"/>",
                            scales.x(p, f), p.top);
     }

@@ -13,6 +13,7 @@ struct RingingNote {
     double threshold = 0;        ///< above which listeners notice [s]
     std::string seat;            ///< where the mode is loudest against the seat average
     double level_db = 0;         ///< of the mode by itself there
+    bool in_band = false;        ///< within the target band, which is the sub's own work
 };
 
 /// How long a short burst of each note is heard at one seat, before and after the equaliser.

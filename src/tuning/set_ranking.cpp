@@ -7,6 +7,7 @@
 
 #include "base/error.hpp"
 #include "base/number.hpp"
+#include "placement/ringing.hpp"
 #include "placement/set_rules.hpp"
 #include "placement/spot_fields.hpp"
 #include "tuning/settings.hpp"
@@ -219,7 +220,9 @@ std::vector<RankedSet> front_of(std::vector<RankedSet> sets) {
     return front;
 }
 
-void give_scores(std::vector<RankedSet>& sets, double loudest, const ScoreWeights& weights) {
+/// Sets are searched and set without an eye on ringing, so it has no part in their score.
+void give_scores(std::vector<RankedSet>& sets, double loudest, ScoreWeights weights) {
+    weights.ringing = 0;
     for (RankedSet& set : sets) {
         set.criteria.score = score(set.criteria, loudest, weights);
         set.plain.score = score(set.plain, loudest, weights);
@@ -295,7 +298,13 @@ SetRanking SetRanker::rank(int subs) {
     for (std::size_t n = 0; n < chosen.size(); ++n)
         tune(judge, scenario, floor.pressure(*chosen[n], subs), ranking.sets[n]);
 
-    // 3. In order of what they are worth now.
+    // 3. In order of what they are worth now. Ringing is worked out for those that are listed
+    // alone: the search, which looks at millions, leaves it out.
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    const auto add_ringing = [&](RankedSet& set) {
+        set.criteria.ringing_s = set.after.ringing_s = ringing.excess(listen(set));
+    };
+    std::ranges::for_each(ranking.sets, add_ringing);
     std::vector<RankedSet> candidates = ranking.sets;
     for (const FoundSet& one : found.front) {
         RankedSet set = floor.places(one, subs);
@@ -312,6 +321,7 @@ SetRanking SetRanker::rank(int subs) {
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;
     ranking.front = front_of(std::move(candidates));
+    std::ranges::for_each(ranking.front, add_ringing);
     timings_["settings"] += now() - start;
     return ranking;
 }

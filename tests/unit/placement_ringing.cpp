@@ -44,7 +44,7 @@ TEST_CASE("thresholds of ringing at the published points") {
 TEST_CASE("the notes that hang are modes, one entry each, worst first, at their loudest seat") {
     const Scenario s = live_scenario(0.02);
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
-    const RingingModes ringing(s.acoustics, s.seats);
+    const RingingModes ringing(s.acoustics, s.seats, s.judgement.target.band);
     const Listening heard = heard_in(s, driver);
     const auto notes = ringing.notes(heard);
     REQUIRE(notes.size() > 2);
@@ -76,13 +76,15 @@ TEST_CASE("the notes that hang are modes, one entry each, worst first, at their 
     const double peak = std::max(heard.level_db[2 * at + 1], heard.level_db[2 * at - 1]);
     CHECK(length->level_db == Approx(peak).margin(2));
     CHECK(ringing.excess(heard) > 0.5);
+    for (const RingingNote& n : notes)
+        CHECK(n.in_band == (n.frequency >= 20 && n.frequency <= 120));
     CHECK(ringing_words(notes).find("listeners notice above") != std::string::npos);
 }
 
 TEST_CASE("a damped room hangs nowhere") {
     const Scenario s = live_scenario(0.5);
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
-    const RingingModes ringing(s.acoustics, s.seats);
+    const RingingModes ringing(s.acoustics, s.seats, s.judgement.target.band);
     CHECK(ringing.known());
     CHECK(ringing.notes(heard_in(s, driver)).empty());
     CHECK(ringing.excess(heard_in(s, driver)) == 0);
@@ -92,7 +94,7 @@ TEST_CASE("a damped room hangs nowhere") {
 TEST_CASE("a mode counts less as it sinks under the average, whichever way it is asked") {
     Scenario s = live_scenario(0.02);
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
-    const RingingModes ringing(s.acoustics, s.seats);
+    const RingingModes ringing(s.acoustics, s.seats, s.judgement.target.band);
     const Listening corner = heard_in(s, driver);
     // The same by the seat average of |Z|^2, as the ranking asks.
     std::vector<double> average;
@@ -100,8 +102,9 @@ TEST_CASE("a mode counts less as it sinks under the average, whichever way it is
         average.push_back((std::norm(corner.transfer_impedance[2 * f]) +
                            std::norm(corner.transfer_impedance[2 * f + 1])) /
                           2);
-    CHECK(ringing.excess(s.placed.subs[0].at, average) ==
-          Approx(ringing.excess(corner)).epsilon(0.02));
+    const Point place[] = {s.placed.subs[0].at};
+    const std::vector<std::complex<double>> unit(corner.frequency.size(), 1.0);
+    CHECK(ringing.excess(place, unit, average) == Approx(ringing.excess(corner)).epsilon(0.02));
     // A sub at the middle of the room drives no odd mode: fewer notes hang.
     s.placed.subs[0].at = {1.55, 2.15, 0.25};
     const auto middle = ringing.notes(heard_in(s, driver));
@@ -149,7 +152,7 @@ TEST_CASE("in the picture a mode falls as its decay time says, and an equaliser 
 TEST_CASE("rooms that are no rectangle have no modes to name yet") {
     Scenario s = live_scenario(0.02);
     s.acoustics.room.plan.outline = {{0, 0}, {3.1, 0}, {3.1, 4.3}, {1, 4.3}, {1, 3}, {0, 3}};
-    const RingingModes ringing(s.acoustics, s.seats);
+    const RingingModes ringing(s.acoustics, s.seats, s.judgement.target.band);
     CHECK_FALSE(ringing.known());
     CHECK(ringing.size() == 0);
 }
