@@ -111,3 +111,12 @@ TEST_CASE("A driver that looks sideways turns the box") {
     CHECK(turned(box, Facing::back).width == 0.4);
     CHECK(turned(box, Facing::up).width == 0.4);
 }
+
+TEST_CASE("Without a cut-out on the sheet the driver's hole is 15 % wider than its cone moves") {
+    // Common practice; Sd 0.034 m2 is a disc of 208.06 mm.
+    CHECK(*driver_cut_out(EnclosureRules{}, 0.034) == Approx(0.23927).margin(1e-5));
+    CHECK_FALSE(driver_cut_out(EnclosureRules{}, std::nullopt));
+    EnclosureRules given;
+    given.cut_out = 0.2;
+    CHECK(*driver_cut_out(given, 0.034) == 0.2);
+}
