@@ -45,10 +45,8 @@ void add_crossing(Answer& answer, const Crossing& c, const std::vector<Seat>& se
                              {"advice", c.advice}};
     }
     answer.json["crossover"] = json;
-    answer.text +=
-        fmt::format("{}spread {:.1f} dB, unevenness {:.1f} dB, balance {:.1f} dB\n",
-                    c.mains.empty() ? "through the low-pass: " : "with the main loudspeakers: ",
-                    c.criteria.spread_db, c.criteria.unevenness_db, c.criteria.balance_db);
+    answer.text += (c.mains.empty() ? "through the low-pass: " : "with the main loudspeakers: ") +
+                   criteria_words(c.criteria) + "\n";
     if (c.judged) answer.text += c.advice + "\n";
 }
 

@@ -23,17 +23,14 @@ nlohmann::ordered_json spot_json(const RankedSpot& spot) {
     json["positions_m"] = nlohmann::ordered_json::array();
     for (const Point& p : spot.positions) json["positions_m"].push_back({p.x, p.y, p.z});
     json["facing"] = spot.facing;
-    json.update(criteria_json(spot.criteria));
-    json["score"] = spot.criteria.score;
+    json.update(criteria_json(spot.criteria, true));
     return json;
 }
 
 std::string spot_line(const RankedSpot& spot, Units units) {
-    const Criteria& c = spot.criteria;
-    return fmt::format("{:>4}  {:>10}  {:>10}  {:<7}{:7.1f}{:11.1f}{:9.1f}{:8.1f}{:9.0f}{:8.2f}\n",
-                       spot.rank, format_length(spot.footprint.x, units),
-                       format_length(spot.footprint.y, units), spot.facing, c.spread_db,
-                       c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score);
+    return fmt::format(
+        "{:>4}  {:>10}  {:>10}  {:<6}{}\n", spot.rank, format_length(spot.footprint.x, units),
+        format_length(spot.footprint.y, units), spot.facing, criteria_cells(spot.criteria));
 }
 
 /// The loudest clean level, where it is known.
@@ -64,9 +61,10 @@ LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
     return page;
 }
 
-constexpr const char* spot_heading =
-    "rank   from left  from front  facing  spread unevenness  balance   level    reach   score\n"
-    "                                       dB         dB       dB      dB       Hz\n";
+std::string spot_heading() {
+    return fmt::format("{:>4}  {:>10}  {:>10}  {:<6}{}\n{:36}{}\n", "rank", "from left",
+                       "from front", "facing", criteria_names(), "", criteria_units());
+}
 
 }  // namespace
 
@@ -113,15 +111,11 @@ Answer run_listen(const Request& request) {
          unknown_limits(session.driver, session.scenario.design.amplifier))
         session.warnings.push_back(text);
     answer.json.update(criteria_json(result.criteria));
-    const Criteria& c = result.criteria;
     answer.text = fmt::format(
-        "box {} (Qtc {:.2f}), {} sub(s), {} seat(s)\nspread      {:.1f} dB between the seats\n"
-        "unevenness  {:.1f} dB\nbalance     {:.1f} dB\nlevel       {:.1f} dB{}\n"
-        "reach       {:.0f} Hz\n",
-        format_volume(box.volume, request.units), box.qtc, result.subs.size(), seats, c.spread_db,
-        c.unevenness_db, c.balance_db, c.level_db,
-        result.absolute ? " re 20 uPa at 2.83 V" : " re the passband at 1 m in half space",
-        c.reach_hz);
+        "box {} (Qtc {:.2f}), {} sub(s), {} seat(s)\n{}", format_volume(box.volume, request.units),
+        box.qtc, result.subs.size(), seats,
+        criteria_lines(result.criteria, result.absolute ? " re 20 uPa at 2.83 V"
+                                                        : " re the passband at 1 m in half space"));
     if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
@@ -183,7 +177,7 @@ Answer run_rank(const Request& request) {
     for (const RankedSpot& spot : ranking.spots) answer.json["spots"].push_back(spot_json(spot));
     answer.text = fmt::format("box {} (Qtc {:.2f}), {} spots; centre of the box:\n{}",
                               format_volume(box.volume, request.units), box.qtc,
-                              ranking.spots.size(), spot_heading);
+                              ranking.spots.size(), spot_heading());
     for (std::size_t n = 0; n < ranking.spots.size() && n < 10; ++n)
         answer.text += spot_line(ranking.spots[n], request.units);
     answer.text += ranking.reason + "\nResults in " + session.folder().string() + "\n";

@@ -127,10 +127,4 @@ void Session::say(const std::string& phase, double share) const {
     std::fflush(stderr);
 }
 
-nlohmann::ordered_json criteria_json(const Criteria& c) {
-    return {{"spread_db", c.spread_db},         {"largest_difference_db", c.largest_difference_db},
-            {"unevenness_db", c.unevenness_db}, {"balance_db", c.balance_db},
-            {"level_db", c.level_db},           {"reach_hz", c.reach_hz}};
-}
-
 }  // namespace boxroom

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "app/commands.hpp"
+#include "app/criteria_output.hpp"
 #include "files/results_file.hpp"
 #include "placement/scenario.hpp"
 #include "results/floor_map.hpp"
@@ -40,6 +41,5 @@ struct Session {
 };
 
 double seconds_now();
-nlohmann::ordered_json criteria_json(const Criteria& criteria);
 
 }  // namespace boxroom

@@ -19,10 +19,6 @@ Json points_json(const std::vector<Point>& points) {
     return list;
 }
 
-Json quantiles_json(const Quantiles& q) {
-    return {q.low, q.middle, q.high};
-}
-
 std::string setting_words(const SubSetting& s) {
     return fmt::format("{:+.1f} dB {:.1f} ms {}", s.gain_db + 0.0, s.delay * 1e3,
                        s.polarity > 0 ? '+' : '-');
@@ -50,8 +46,7 @@ Json set_json(const RankedSet& set) {
     for (const SubSetting& s : set.settings)
         json["settings"].push_back(
             {{"gain_db", s.gain_db + 0.0}, {"delay_ms", s.delay * 1e3}, {"polarity", s.polarity}});
-    json.update(criteria_json(set.criteria));
-    json["score"] = set.criteria.score;
+    json.update(criteria_json(set.criteria, true));
     json["all_alike"] = criteria_json(set.plain);
     if (set.equalised) {
         json["equalised"] = criteria_json(set.after);
@@ -65,11 +60,10 @@ Json set_json(const RankedSet& set) {
     if (set.robustness.known) {
         const Robustness& r = set.robustness;
         json["share_of_wins"] = r.share_of_wins;
-        json["range_10_50_90"] = {{"spread_db", quantiles_json(r.spread_db)},
-                                  {"unevenness_db", quantiles_json(r.unevenness_db)},
-                                  {"balance_db", quantiles_json(r.balance_db)},
-                                  {"level_db", quantiles_json(r.level_db)},
-                                  {"reach_hz", quantiles_json(r.reach_hz)}};
+        for (const Criterion& c : criterion_table)
+            if (c.shown != Shown::in_rankings)
+                json["range_10_50_90"][c.key] = {r.low.*c.member, r.middle.*c.member,
+                                                 r.high.*c.member};
     }
     return json;
 }
@@ -87,19 +81,16 @@ Json ranking_json(const SetRanking& ranking) {
 }
 
 std::string ranking_text(const SetRanking& ranking, Units units) {
-    std::string text = fmt::format(
-        "{} sub{}: {}\nrank  spread unevenness balance  level  reach  score   wins  equalised: "
-        "unevenness\n",
-        ranking.subs, ranking.subs > 1 ? "s" : "", ranking.method);
+    std::string text = fmt::format("{} sub{}: {}\nrank{}   wins  equalised: unevenness\n    {}\n",
+                                   ranking.subs, ranking.subs > 1 ? "s" : "", ranking.method,
+                                   criteria_names(), criteria_units());
     for (std::size_t n = 0; n < ranking.sets.size() && n < 5; ++n) {
         const RankedSet& set = ranking.sets[n];
-        const Criteria& c = set.criteria;
-        text += fmt::format(
-            "{:>4}{:8.1f}{:11.1f}{:8.1f}{:7.1f}{:7.0f}{:7.2f}{:>7}{:11.1f} dB\n", set.rank,
-            c.spread_db, c.unevenness_db, c.balance_db, c.level_db, c.reach_hz, c.score,
-            set.robustness.known ? fmt::format("{:.0f} %", 100 * set.robustness.share_of_wins)
-                                 : "-",
-            set.after.unevenness_db);
+        text += fmt::format("{:>4}{}{:>7}{:11.1f} dB\n", set.rank, criteria_cells(set.criteria),
+                            set.robustness.known
+                                ? fmt::format("{:.0f} %", 100 * set.robustness.share_of_wins)
+                                : "-",
+                            set.after.unevenness_db);
         text += setting_lines(set, units);
     }
     return text + ranking.reason + "\n";
@@ -131,7 +122,7 @@ std::string option_line(const SubsOption& option, bool advised) {
     return fmt::format(
         "{:>5}{}{:8.1f} {:>11}{:9.1f}{:12.1f}{:9.1f}{:>14}\n", option.subs(), advised ? '*' : ' ',
         c.spread_db,
-        r.known ? fmt::format("{:.1f} to {:.1f}", r.spread_db.low, r.spread_db.high) : "-",
+        r.known ? fmt::format("{:.1f} to {:.1f}", r.low.spread_db, r.high.spread_db) : "-",
         c.unevenness_db, set.after.unevenness_db, c.level_db,
         option.loudest.known() ? fmt::format("{:.0f} dB", option.loudest.level_db) : "unknown");
 }

@@ -60,6 +60,7 @@
 #include "base/error.hpp"
 #include "files/crossing_tables.hpp"
 #include "files/hdf5_writer.hpp"
+#include "results/criterion.hpp"
 
 namespace boxroom {
 
@@ -81,31 +82,6 @@ std::vector<double> coordinates(const List& list, Get get) {
         out.insert(out.end(), {p.x, p.y, p.z});
     }
     return out;
-}
-
-struct CriterionColumn {
-    const char* name;
-    double Criteria::*member;
-    Label label;
-};
-
-std::vector<CriterionColumn> criterion_columns() {
-    return {
-        {"spread", &Criteria::spread_db, {"dB", "seat-to-seat spread, mean over the target band"}},
-        {"largest_difference",
-         &Criteria::largest_difference_db,
-         {"dB", "largest level difference between two seats in the target band"}},
-        {"unevenness",
-         &Criteria::unevenness_db,
-         {"dB", "RMS deviation of the 1/12-octave seat average from the target"}},
-        {"balance",
-         &Criteria::balance_db,
-         {"dB", "RMS deviation of the one-octave seat average from the target"}},
-        {"level", &Criteria::level_db, {"dB", "mean of the seat average over the target band"}},
-        {"reach",
-         &Criteria::reach_hz,
-         {"Hz", "lowest frequency from which the seat average stays above its mean less 6 dB"}},
-        {"score", &Criteria::score, {"1", "weighted sum of the parts; lower is better"}}};
 }
 
 void write_provenance(Hdf5Writer& file, const char* kind, const Provenance& from) {
@@ -175,8 +151,9 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
     if (!heard.limited_by.empty())
         file.texts(root + "/limited_by", heard.limited_by,
                    {"none", "what runs out first: excursion, voltage, current or power"});
-    for (const CriterionColumn& c : criterion_columns())
-        file.number(root + "/criteria/" + c.name, heard.criteria.*c.member, c.label);
+    for (const Criterion& c : criterion_table)
+        file.number(root + "/criteria/" + c.name, heard.criteria.*c.member,
+                    {c.unit, c.description});
 }
 
 void write_spots(Hdf5Writer& file, const std::string& root, const std::vector<RankedSpot>& spots) {
@@ -192,10 +169,10 @@ void write_spots(Hdf5Writer& file, const std::string& root, const std::vector<Ra
                  {"m", "centre of the first box on the floor"});
     file.texts(root + "/facing", column(spots, [](const RankedSpot& x) { return x.facing; }),
                {"none", "wall the driver looks at"});
-    for (const CriterionColumn& c : criterion_columns())
+    for (const Criterion& c : criterion_table)
         file.numbers(root + "/" + c.name,
                      column(spots, [&](const RankedSpot& x) { return x.criteria.*c.member; }), {n},
-                     c.label);
+                     {c.unit, c.description});
 }
 
 void write_map(Hdf5Writer& file, const FloorMap& map) {

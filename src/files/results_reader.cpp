@@ -5,6 +5,7 @@
 #include "files/hdf5_handle.hpp"
 #include "files/hdf5_seal.hpp"
 #include "files/results_file.hpp"
+#include "results/criterion.hpp"
 
 namespace boxroom {
 
@@ -208,13 +209,8 @@ Listening read_listening(const fs::path& path) {
     heard.lift_db = optional("/lift", {f});
     heard.target_db = optional("/target", {f});
 
-    const auto scalar = [&](const char* name) {
-        return file.numbers(std::string("/criteria/") + name, {}).at(0);
-    };
-    heard.criteria = {scalar("spread"),     scalar("largest_difference"),
-                      scalar("unevenness"), scalar("balance"),
-                      scalar("level"),      scalar("reach"),
-                      scalar("score")};
+    for (const Criterion& c : criterion_table)
+        heard.criteria.*c.member = file.numbers(std::string("/criteria/") + c.name, {}).at(0);
     return heard;
 }
 

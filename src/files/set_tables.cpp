@@ -16,28 +16,11 @@
 #include <nlohmann/json.hpp>
 
 #include "files/hdf5_writer.hpp"
+#include "results/criterion.hpp"
 #include "tuning/biquad.hpp"
 
 namespace boxroom {
 namespace {
-
-struct Column {
-    const char* name;
-    double Criteria::*member;
-    const char *unit, *what;
-};
-constexpr Column columns[] = {
-    {"spread", &Criteria::spread_db, "dB", "seat-to-seat spread, mean over the target band"},
-    {"largest_difference", &Criteria::largest_difference_db, "dB",
-     "largest level difference between two seats in the target band"},
-    {"unevenness", &Criteria::unevenness_db, "dB",
-     "RMS deviation of the 1/12-octave seat average from the target"},
-    {"balance", &Criteria::balance_db, "dB",
-     "RMS deviation of the one-octave seat average from the target"},
-    {"level", &Criteria::level_db, "dB", "mean of the seat average over the target band"},
-    {"reach", &Criteria::reach_hz, "Hz",
-     "lowest frequency from which the seat average stays above its mean less 6 dB"},
-    {"score", &Criteria::score, "1", "weighted sum of the parts; lower is better"}};
 
 const char* const convention =
     "a0 = 1; y[n] = b0 x[n] + b1 x[n-1] + b2 x[n-2] - a1 y[n-1] - a2 y[n-2]. "
@@ -58,11 +41,11 @@ std::string sets_csv(const SetRanking& ranking) {
     for (int k = 1; k <= ranking.subs; ++k)
         text +=
             fmt::format(",x{0}_m,y{0}_m,z{0}_m,facing{0},gain{0}_db,delay{0}_ms,polarity{0}", k);
-    for (const Column& c : columns) text += fmt::format(",{}", c.name);
-    text += ",equalised_unevenness,equalised_balance,equalised_reach,share_of_wins\r\n";
     const bool mixed = !ranking.sets.empty() && !ranking.sets[0].volumes.empty();
-    for (int k = 1; mixed && k <= ranking.subs; ++k)
-        text.insert(text.find(",spread"), fmt::format(",volume{}_l", k));
+    for (int k = 1; mixed && k <= ranking.subs; ++k) text += fmt::format(",volume{}_l", k);
+    for (const Criterion& c : criterion_table) text += fmt::format(",{}", c.key);
+    for (const Criterion& c : criterion_table) text += fmt::format(",equalised_{}", c.key);
+    text += ",share_of_wins\r\n";
     for (const RankedSet& set : ranking.sets) {
         text += std::to_string(set.rank);
         for (int k = 0; k < ranking.subs; ++k) {
@@ -72,10 +55,10 @@ std::string sets_csv(const SetRanking& ranking) {
                                 set.facings[k], s.gain_db, s.delay * 1e3, s.polarity);
         }
         for (const double volume : set.volumes) text += fmt::format(",{:.6g}", volume * 1e3);
-        for (const Column& c : columns) text += fmt::format(",{:.6g}", set.criteria.*c.member);
-        text += set.equalised ? fmt::format(",{:.6g},{:.6g},{:.6g}", set.after.unevenness_db,
-                                            set.after.balance_db, set.after.reach_hz)
-                              : ",,,";
+        for (const Criterion& c : criterion_table)
+            text += fmt::format(",{:.6g}", set.criteria.*c.member);
+        for (const Criterion& c : criterion_table)
+            text += set.equalised ? fmt::format(",{:.6g}", set.after.*c.member) : ",";
         text += set.robustness.known ? fmt::format(",{:.6g}\r\n", set.robustness.share_of_wins)
                                      : ",\r\n";
     }
@@ -158,16 +141,16 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
         file.numbers("/spots/box_volume", volumes, {n, k}, {"m3", "net volume of each box"});
     file.numbers("/spots/share_of_wins", wins, {n},
                  {"1", "share of the draws of uncertain inputs won; NaN where not drawn"});
-    for (const Column& c : columns) {
+    for (const Criterion& c : criterion_table) {
         std::vector<double> before, after;
         for (const RankedSet& set : ranking.sets) {
             before.push_back(set.criteria.*c.member);
             after.push_back(set.equalised ? set.after.*c.member
                                           : std::numeric_limits<double>::quiet_NaN());
         }
-        file.numbers(std::string("/spots/") + c.name, before, {n}, {c.unit, c.what});
+        file.numbers(std::string("/spots/") + c.name, before, {n}, {c.unit, c.description});
         file.numbers(std::string("/spots/equalised/") + c.name, after, {n},
-                     {c.unit, std::string(c.what) + ", equalised; NaN where it was not"});
+                     {c.unit, std::string(c.description) + ", equalised; NaN where it was not"});
     }
     file.text("/method", ranking.method, {"none", "how the sets were found"});
     file.text("/reason", ranking.reason, {"none", "how sure the choice is"});

@@ -7,21 +7,18 @@
 #include "base/error.hpp"
 #include "files/csv.hpp"
 #include "files/whole_file.hpp"
+#include "results/criterion.hpp"
 
 namespace boxroom {
 
 namespace {
 
 void criteria_names(Csv& csv) {
-    for (const char* name : {"spread_db", "largest_difference_db", "unevenness_db", "balance_db",
-                             "level_db", "reach_hz", "score"})
-        csv.field(name);
+    for (const Criterion& c : criterion_table) csv.field(c.key);
 }
 
-void criteria_values(Csv& csv, const Criteria& c) {
-    for (const double value : {c.spread_db, c.largest_difference_db, c.unevenness_db, c.balance_db,
-                               c.level_db, c.reach_hz, c.score})
-        csv.number(value);
+void criteria_values(Csv& csv, const Criteria& criteria) {
+    for (const Criterion& c : criterion_table) csv.number(criteria.*c.member);
 }
 
 }  // namespace

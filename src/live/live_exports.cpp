@@ -4,6 +4,7 @@
 
 #include "live/flat_scenario.hpp"
 #include "live/live_room.hpp"
+#include "results/criterion.hpp"
 
 using namespace boxroom;
 
@@ -78,7 +79,6 @@ void live_set_place(LiveHandle* handle, double x, double y, int facing) {
 const double* live_answer(LiveHandle* handle) {
     const LiveAnswer a = handle->room.answer();
     const Listening& l = a.at_seats;
-    const Criteria& c = l.criteria;
     const std::size_t frequencies = l.frequency.size(), seats = l.seats.size();
     const Point& centre = l.subs[0].at;
     auto& out = handle->numbers;
@@ -95,13 +95,10 @@ const double* live_answer(LiveHandle* handle) {
            a.box.qtc,
            a.box.fc,
            a.box.f3(),
-           c.spread_db,
-           c.unevenness_db,
-           c.balance_db,
-           c.level_db,
-           c.reach_hz,
            static_cast<double>(frequencies),
            static_cast<double>(seats)};
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, false)) out.push_back(l.criteria.*c.member);
     for (std::size_t s = 0; s < seats; ++s)
         for (std::size_t f = 0; f < frequencies; ++f) out.push_back(l.level_db[f * seats + s]);
     for (const auto* curve :

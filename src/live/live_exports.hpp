@@ -23,9 +23,9 @@ const double* live_wall(LiveHandle* handle, int wall);
 /// Centre of the box on the floor; facing as in woofer/enclosure.hpp.
 void live_set_place(LiveHandle* handle, double x, double y, int facing);
 
-/// fits, footprint x y, acoustic centre x y z, facing, outer width depth height, Qtc, fc, F3,
-/// spread, unevenness, balance, level, reach, F, S; then the seats' levels (S times F), seat
-/// average, half space, target, spread and lift (F each). Until the next call.
+/// fits, footprint x y, acoustic centre x y z, facing, outer width depth height, Qtc, fc, F3, F, S;
+/// the criteria that stand on pages, in the order of results/criterion.hpp; then the seats' levels
+/// (S times F), seat average, half space, target, spread and lift (F each). Until the next call.
 const double* live_answer(LiveHandle* handle);
 /// Balance of the boxes with these Qtc here: `count` in the room, then `count` in half space.
 const double* live_balance(LiveHandle* handle, const double* qtc, int count);

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <string_view>
+
 #include "report/html_text.hpp"
 
 namespace boxroom {
@@ -17,6 +19,13 @@ std::string open_table(const std::string& title, const std::vector<std::string>&
                            escape_html(words ? head.substr(1) : head));
     }
     return out + "</tr></thead><tbody>";
+}
+
+std::string criterion_head(const Criterion& criterion) {
+    std::string head = criterion.label;
+    if (const auto ending = head.find("ness"); ending != std::string::npos)
+        head.insert(ending, "\u00ad");  // a soft hyphen
+    return std::string_view(criterion.unit) == "1" ? head : head + ", " + criterion.unit;
 }
 
 }  // namespace boxroom

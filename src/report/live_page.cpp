@@ -11,6 +11,7 @@
 #include "report/floor_plan.hpp"
 #include "report/html_text.hpp"
 #include "report/report_charts.hpp"
+#include "results/criterion.hpp"
 #include "room_file/room_writer.hpp"
 #include "solvers/constructions.hpp"
 
@@ -19,21 +20,27 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+/// "lower is better in all but level".
+std::string which_way_is_good() {
+    std::string but;
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, false) && !c.low_is_good)
+            but += (but.empty() ? " but " : " and ") + std::string(c.label);
+    return "lower is better in all" + but;
+}
+
 /// What the place is worth; the script adds a column for what is being tried.
 std::string worth_table(const ReportInput& in) {
-    const Criteria& c = in.plan.at_build.criteria;
-    const auto row = [](const char* name, const std::string& value, const char* unit) {
-        return fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td>{} {}</td></tr>", name,
-                           value, unit);
-    };
+    std::string rows;
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, false))
+            rows += fmt::format("<tr><th scope=\"row\" class=\"words\">{}</th><td>{} {}</td></tr>",
+                                c.label, decimal(in.plan.at_build.criteria.*c.member, c.decimals),
+                                c.unit);
     return "<table class=\"worth\"><caption>What the seats get</caption><thead><tr><th "
-           "scope=\"col\" class=\"words\">lower is better in all but level</th><th "
-           "scope=\"col\">recommended</th></tr></thead><tbody>" +
-           row("spread", decimal(c.spread_db, 1), "dB") +
-           row("unevenness", decimal(c.unevenness_db, 1), "dB") +
-           row("balance", decimal(c.balance_db, 1), "dB") +
-           row("reach", decimal(c.reach_hz, 0), "Hz") + row("level", decimal(c.level_db, 1), "dB") +
-           "</tbody></table>";
+           "scope=\"col\" class=\"words\">" +
+           which_way_is_good() + "</th><th scope=\"col\">recommended</th></tr></thead><tbody>" +
+           rows + "</tbody></table>";
 }
 
 std::string slider(const std::string& id, const std::string& name, const std::string& range) {
@@ -135,6 +142,10 @@ std::string data_json(const ReportInput& in) {
             wall_json(wall_from_construction(c, s.acoustics.air), s.acoustics.air);
     const RoomFileParts file = room_file_parts(s);
     data["file"] = {{"text", file.text}, {"parts", file.parts}};
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, false))
+            data["criteria"].push_back(
+                {{"key", c.key}, {"unit", c.unit}, {"decimals", c.decimals}});
     data["mapStep"] = std::max(s.wanted.spots.step,
                                std::sqrt(s.acoustics.room.width * s.acoustics.room.length / 400));
     data["colours"] = in.live.colours;

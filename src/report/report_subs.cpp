@@ -24,8 +24,10 @@ std::string boxes(int count) {
     return fmt::format("{} box{}", count, count > 1 ? "es" : "");
 }
 
-std::string range(const Robustness& r, const Quantiles& q) {
-    return r.known ? decimal(q.low, 1) + " to " + decimal(q.high, 1) : "-";
+std::string range(const Robustness& r, const Criterion& c) {
+    return r.known ? decimal(r.low.*c.member, c.decimals) + " to " +
+                         decimal(r.high.*c.member, c.decimals)
+                   : "-";
 }
 
 std::string row(bool strong, const std::string& head, const std::vector<std::string>& cells) {
@@ -47,7 +49,7 @@ std::string what_each_buys(const ReportInput& in, const SubsOption& advised) {
         const Criteria& c = set.criteria;
         std::vector<std::string> cells{
             decimal(c.spread_db, 1),
-            range(set.robustness, set.robustness.spread_db),
+            range(set.robustness, criterion(&Criteria::spread_db)),
             decimal(c.unevenness_db, 1),
             decimal(set.after.unevenness_db, 1),
             decimal(c.level_db, 1),
@@ -193,17 +195,20 @@ std::string robustness(const ReportInput& in, const SubsOption& option) {
     std::string note = "<p class=\"note\">" + escape_html(option.ranking.reason) + "</p>\n";
     if (!option.chosen().robustness.known) return note;
     const Uncertainty& by = in.scenario.judgement.uncertainty;
-    std::string out = open_table(
-        "How sure: " + boxes(option.subs()) + ", 10 to 90 % of the draws",
-        {" rank", "draws won", "spread, dB", "uneven\u00adness, dB", "balance, dB", "level, dB"});
+    std::vector<std::string> heads{" rank", "draws won"};
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, false)) heads.push_back(criterion_head(c));
+    std::string out =
+        open_table("How sure: " + boxes(option.subs()) + ", 10 to 90 % of the draws", heads);
     for (std::size_t n = 0; n < option.ranking.sets.size(); ++n) {
         const RankedSet& set = option.ranking.sets[n];
         const Robustness& r = set.robustness;
         if (!r.known) break;  // the first ten are drawn
         const bool chosen = static_cast<int>(n) == option.ranking.choice;
-        out += row(chosen, fmt::format("{}{}", set.rank, chosen ? " chosen" : ""),
-                   {decimal(100 * r.share_of_wins, 0) + " %", range(r, r.spread_db),
-                    range(r, r.unevenness_db), range(r, r.balance_db), range(r, r.level_db)});
+        std::vector<std::string> cells{decimal(100 * r.share_of_wins, 0) + " %"};
+        for (const Criterion& c : criterion_table)
+            if (on_pages(c, false)) cells.push_back(range(r, c));
+        out += row(chosen, fmt::format("{}{}", set.rank, chosen ? " chosen" : ""), cells);
     }
     return note + out + table_end +
            fmt::format(

@@ -95,13 +95,12 @@ std::string choice_cards(const ReportInput& in) {
 
 std::string spots_table(const ReportInput& in) {
     const Plan& plan = in.plan;
-    std::string out =
-        open_table("The ten best spots",
-                   {" rank", " facing", " box", "from left wall", "from front wall", "spread, dB",
-                    "uneven\u00adness, dB", "balance, dB", "level, dB", "reach", "score"});
+    std::vector<std::string> heads{" rank", " facing", " box", "from left wall", "from front wall"};
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, true)) heads.push_back(criterion_head(c));
+    std::string out = open_table("The ten best spots", heads);
     for (std::size_t n = 0; n < std::min<std::size_t>(plan.spots.size(), 10); ++n) {
         const RankedSpot& spot = plan.spots[n];
-        const Criteria& c = spot.criteria;
         std::string box = "-";
         if (n < plan.spot_boxes.size())
             box = volume_html(plan.spot_boxes[n].volume, in) + ", Qtc " +
@@ -113,10 +112,9 @@ std::string spots_table(const ReportInput& in) {
         out += words_cell(spot.facing) + "<td class=\"words whole\">" + box + "</td>" +
                html_cell(length_html(spot.footprint.x, in)) +
                html_cell(length_html(spot.footprint.y, in));
-        for (const double v : {c.spread_db, c.unevenness_db, c.balance_db, c.level_db})
-            out += cell(decimal(v, 1));
-        out += cell(std::isfinite(c.reach_hz) ? decimal(c.reach_hz, 0) + " Hz" : "-") +
-               cell(decimal(c.score, 1)) + "</tr>";
+        for (const Criterion& c : criterion_table)
+            if (on_pages(c, true)) out += cell(decimal(spot.criteria.*c.member, c.decimals));
+        out += "</tr>";
     }
     return out + table_end +
            "<p class=\"note\">Each spot is judged with the box that balances best there, and its "

@@ -24,16 +24,11 @@ struct EqFilter {
     double q = 1;
 };
 
-/// 10 %, 50 % and 90 % of the draws lie below these.
-struct Quantiles {
-    double low = 0, middle = 0, high = 0;
-};
-
 /// What uncertain inputs make of a set (tuning/robustness.hpp).
 struct Robustness {
     bool known = false;
     double share_of_wins = 0;  ///< of the draws in which this set had the best score of those tried
-    Quantiles spread_db, unevenness_db, balance_db, level_db, reach_hz;
+    Criteria low, middle, high;          ///< each criterion: 10, 50 and 90 % of the draws lie below
     std::vector<double> spread_of_draw;  ///< [dB]; draw n has the same inputs for every set
 };
 

@@ -8,6 +8,7 @@
 #include <map>
 #include <random>
 
+#include "results/criterion.hpp"
 #include "solvers/modal.hpp"
 #include "tuning/settings.hpp"
 
@@ -21,16 +22,12 @@ double uniform(std::mt19937_64& random) {
     return static_cast<double>(random() >> 11) * 0x1p-52 - 1;
 }
 
-Quantiles quantiles(std::vector<double> values) {
-    std::ranges::sort(values);
-    const auto at = [&](double share) {
-        const double place = share * static_cast<double>(values.size() - 1);
-        const auto below = static_cast<std::size_t>(place);
-        const std::size_t above = std::min(below + 1, values.size() - 1);
-        return values[below] +
-               (place - static_cast<double>(below)) * (values[above] - values[below]);
-    };
-    return {at(0.1), at(0.5), at(0.9)};
+/// The value that this share of the sorted values lies below, between neighbours in proportion.
+double quantile(const std::vector<double>& sorted, double share) {
+    const double place = share * static_cast<double>(sorted.size() - 1);
+    const auto below = static_cast<std::size_t>(place);
+    const std::size_t above = std::min(below + 1, sorted.size() - 1);
+    return sorted[below] + (place - static_cast<double>(below)) * (sorted[above] - sorted[below]);
 }
 
 /// A place in the room as drawn: by the nearer of two walls, and never outside.
@@ -151,15 +148,17 @@ void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int 
             for (const auto& criteria : judged) values.push_back(criteria[first + n].*member);
             return values;
         };
-        ranking.sets[n].robustness = {
-            true,
-            static_cast<double>(wins[n]) / static_cast<double>(judged.size()),
-            quantiles(all(&Criteria::spread_db)),
-            quantiles(all(&Criteria::unevenness_db)),
-            quantiles(all(&Criteria::balance_db)),
-            quantiles(all(&Criteria::level_db)),
-            quantiles(all(&Criteria::reach_hz)),
-            all(&Criteria::spread_db)};
+        Robustness& r = ranking.sets[n].robustness;
+        r.known = true;
+        r.share_of_wins = static_cast<double>(wins[n]) / static_cast<double>(judged.size());
+        r.spread_of_draw = all(&Criteria::spread_db);
+        for (const Criterion& c : criterion_table) {
+            std::vector<double> values = all(c.member);
+            std::ranges::sort(values);
+            r.low.*c.member = quantile(values, 0.1);
+            r.middle.*c.member = quantile(values, 0.5);
+            r.high.*c.member = quantile(values, 0.9);
+        }
     }
 }
 

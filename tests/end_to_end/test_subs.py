@@ -221,7 +221,7 @@ def test_boxes_of_two_sizes(tmp_path):
     head, first = (tmp_path / "out" / "rank.csv").read_text().splitlines()[:2]
     row = dict(zip(head.split(","), first.split(",")))
     assert [float(row["volume1_l"]), float(row["volume2_l"])] == pytest.approx(best["volumes_l"])
-    assert float(row["spread"]) == pytest.approx(best["spread_db"], rel=1e-4)
+    assert float(row["spread_db"]) == pytest.approx(best["spread_db"], rel=1e-4)
     # The window shows boxes of one size: it says so.
     refused = run("view", tmp_path / "placed.toml")
     assert refused.returncode == 2 and "volume" in refused.stderr

@@ -203,11 +203,15 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     CHECK(got[1] == want.footprint.x);
     CHECK(got[5] == want.at_seats.subs[0].at.z);
     CHECK(got[10] == want.box.qtc);
-    CHECK(got[13] == Approx(want.at_seats.criteria.spread_db));
-    CHECK(got[17] == want.at_seats.criteria.reach_hz);
     const std::size_t frequencies = s.acoustics.frequency.size();
-    REQUIRE(got[18] == double(frequencies));
-    REQUIRE(got[19] == 3);
+    REQUIRE(got[13] == double(frequencies));
+    REQUIRE(got[14] == 3);
+    const Criteria& c = want.at_seats.criteria;
+    CHECK(got[15] == Approx(c.spread_db));  // the five on pages, in the order of criterion_table
+    CHECK(got[16] == Approx(c.unevenness_db));
+    CHECK(got[17] == Approx(c.balance_db));
+    CHECK(got[18] == Approx(c.level_db));
+    CHECK(got[19] == c.reach_hz);
     CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db[4 * 3 + 1]));  // seat b
     CHECK(got[20 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
     CHECK(got[20 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));

@@ -93,8 +93,8 @@ TEST_CASE("sets of mixed boxes: draws without any uncertainty give the nominal c
     judge_robustness(s, box.volume, {&ranking}, 4, timings);
     for (int n = 0; n < 4; ++n) {
         const RankedSet& set = ranking.sets[n];
-        CHECK(set.robustness.spread_db.low == Approx(set.criteria.spread_db).margin(0.02));
-        CHECK(set.robustness.level_db.high == Approx(set.criteria.level_db).margin(0.02));
+        CHECK(set.robustness.low.spread_db == Approx(set.criteria.spread_db).margin(0.02));
+        CHECK(set.robustness.high.level_db == Approx(set.criteria.level_db).margin(0.02));
     }
 }
 

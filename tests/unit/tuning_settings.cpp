@@ -191,10 +191,10 @@ TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
     for (int n = 0; n < 3; ++n) {
         const Criteria& c = ranking.sets[n].criteria;
         const Robustness& r = ranking.sets[n].robustness;
-        CHECK(r.spread_db.low == Approx(c.spread_db).margin(0.005));
-        CHECK(r.spread_db.high == Approx(c.spread_db).margin(0.005));
-        CHECK(r.level_db.middle == Approx(c.level_db).margin(0.005));
-        CHECK(r.reach_hz.high == Approx(c.reach_hz).epsilon(0.03));
+        CHECK(r.low.spread_db == Approx(c.spread_db).margin(0.005));
+        CHECK(r.high.spread_db == Approx(c.spread_db).margin(0.005));
+        CHECK(r.middle.level_db == Approx(c.level_db).margin(0.005));
+        CHECK(r.high.reach_hz == Approx(c.reach_hz).epsilon(0.03));
     }
     s.judgement.uncertainty = {};
     const Draw one = draw_inputs(s, 7), again = draw_inputs(s, 7), other = draw_inputs(s, 8);
@@ -209,7 +209,7 @@ TEST_CASE("no uncertainty is the nominal case; draws are the same every time") {
     double sum = 0;
     for (int n = 0; n < 3; ++n) sum += ranking.sets[n].robustness.share_of_wins;
     CHECK(sum == Approx(1));
-    CHECK(ranking.sets[0].robustness.spread_db.low < ranking.sets[0].robustness.spread_db.high);
+    CHECK(ranking.sets[0].robustness.low.spread_db < ranking.sets[0].robustness.high.spread_db);
 }
 
 TEST_CASE("two subs are worth no less than either alone; settings no less than none") {

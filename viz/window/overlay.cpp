@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "results/criterion.hpp"
 #include "viz/label_placer.hpp"
 #include "viz/text.hpp"
 #include "viz/window/furniture.hpp"
@@ -74,7 +75,7 @@ void Overlay::draw_title(const RoomAnswer& answer) {
                   " long, " + format_length(view_.height, units_) + " high",
               {13, look::faint, false, -1, 0.75});
     text_.put(beside(w), w.height - 30,
-              answer.has_levels         ? "Level at the seats"
+              answer.has_levels            ? "Level at the seats"
               : answer.heard.seats.empty() ? "Level at the seats: being worked out"
                                            : "Level at the seats: of the place before",
               {15, answer.has_levels ? look::ink : look::notice, true, -1, 0});
@@ -193,7 +194,6 @@ void Overlay::draw_mode_orders(CurvePanel& curves) {
 void Overlay::draw_criteria(const Arranger& arranger, const RoomAnswer& answer) {
     const Rectangle w = stage_.whole();
     const BoxSize box = arranger.box();
-    const Criteria& c = answer.heard.criteria;
     const double x = beside(w);
     double y = 172;
     text_.put(x, y, "Box of " + format_volume(box.volume, units_), {14, look::ink, true, -1, 0});
@@ -205,11 +205,11 @@ void Overlay::draw_criteria(const Arranger& arranger, const RoomAnswer& answer) 
     const bool known = !answer.heard.seats.empty();
     row("Qtc", text_of("%.2f", box.qtc));
     row("resonance fc", text_of("%.1f Hz", box.fc));
-    row("spread", known ? text_of("%.1f dB", c.spread_db) : "-");
-    row("unevenness", known ? text_of("%.1f dB", c.unevenness_db) : "-");
-    row("balance", known ? text_of("%.1f dB", c.balance_db) : "-");
-    row("level in the band", known ? text_of("%.1f dB", c.level_db) : "-");
-    row("reach", known ? text_of("%.0f Hz", c.reach_hz) : "-");
+    for (const Criterion& c : criterion_table)
+        if (on_pages(c, false))
+            row(c.label,
+                known ? text_of("%.*f %s", c.decimals, answer.heard.criteria.*c.member, c.unit)
+                      : "-");
 }
 
 void Overlay::draw_key_to_curves(const RoomAnswer& answer) {

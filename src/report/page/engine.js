@@ -34,16 +34,16 @@ const openEngine = async (bytes, data) => {
     answer(now) {
       apply(now);
       const at = e.live_answer(room);
-      const head = new Float64Array(e.memory.buffer, at, 20);
-      const [F, S] = [head[18], head[19]];
-      const all = new Float64Array(e.memory.buffer, at, 20 + F * (S + 5)).slice();
-      const curve = k => all.subarray(20 + k * F, 20 + (k + 1) * F);
+      const [F, S] = new Float64Array(e.memory.buffer, at + 8 * 13, 2);
+      const first = 15 + data.criteria.length;  // of the curves
+      const all = new Float64Array(e.memory.buffer, at, first + F * (S + 5)).slice();
+      const curve = k => all.subarray(first + k * F, first + (k + 1) * F);
       const a = {fits: all[0] > 0, x: all[1], y: all[2], centre: [...all.subarray(3, 6)], facing: all[6],
                  outer: [...all.subarray(7, 10)], qtc: all[10], fc: all[11], f3: all[12],
-                 spread_db: all[13], unevenness_db: all[14], balance_db: all[15], level_db: all[16],
-                 reach_hz: all[17], seats: [], average: curve(S), half: curve(S + 1),
+                 seats: [], average: curve(S), half: curve(S + 1),
                  target: curve(S + 2), spread: curve(S + 3), lift: curve(S + 4)};
       for (let s = 0; s < S; ++s) a.seats.push(curve(s));
+      data.criteria.forEach(({key}, i) => { a[key] = all[15 + i]; });
       done.x = now.x = a.x, done.y = now.y = a.y;  // where the walls let it stand
       return a;
     },

@@ -62,8 +62,8 @@ const show = a => {
                                     `${length(y)} from the front wall`);
   });
   // 2. The numbers.
-  [a.spread_db.toFixed(1) + ' dB', a.unevenness_db.toFixed(1) + ' dB', a.balance_db.toFixed(1) + ' dB',
-   a.reach_hz.toFixed(0) + ' Hz', a.level_db.toFixed(1) + ' dB'].forEach((text, i) => {
+  data.criteria.forEach(({key, unit, decimals}, i) => {
+    const text = a[key].toFixed(decimals) + ' ' + unit;
     if (cells[i].textContent !== text) cells[i].textContent = text;
   });
   showControls(a);
