@@ -13,8 +13,8 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 Json agreement_json(const Agreement& a) {
-    return {{"subs_delay_ms", a.delay * 1e3 + 0.0},
-            {"subs_polarity", a.polarity},
+    return {{"subs_delay_ms", a.subs.delay * 1e3 + 0.0},
+            {"subs_polarity", a.subs.polarity},
             {"loss_db", a.loss_db}};
 }
 

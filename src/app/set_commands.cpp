@@ -19,7 +19,7 @@ Json points_json(const std::vector<Point>& points) {
     return list;
 }
 
-std::string setting_words(const SubSetting& s) {
+std::string setting_words(const Dial& s) {
     return fmt::format("{:+.1f} dB {:.1f} ms {}", s.gain_db + 0.0, s.delay * 1e3,
                        s.polarity > 0 ? '+' : '-');
 }
@@ -43,7 +43,7 @@ Json set_json(const RankedSet& set) {
     json["facings"] = set.facings;
     for (const double volume : set.volumes) json["volumes_l"].push_back(volume * 1e3);
     json["settings"] = Json::array();
-    for (const SubSetting& s : set.settings)
+    for (const Dial& s : set.settings)
         json["settings"].push_back(
             {{"gain_db", s.gain_db + 0.0}, {"delay_ms", s.delay * 1e3}, {"polarity", s.polarity}});
     json.update(criteria_json(set.criteria, true));

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "solvers/modal.hpp"
 
@@ -139,10 +138,7 @@ void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& dri
     std::vector<Complex> pressure(points.size());
     for (std::size_t q = 0; q < z.size(); ++q) {
         const PlacedSub& sub = answer.arrangement.boxes[q].sub;
-        const Complex drive = u[0] *
-                              std::polar(std::pow(10.0, sub.gain_db / 20),
-                                         -2 * std::numbers::pi * frequency * sub.delay) *
-                              static_cast<double>(sub.polarity);
+        const Complex drive = u[0] * sub.dial.factor(frequency);
         for (std::size_t i = 0; i < points.size(); ++i) pressure[i] += z[q][i] * drive;
     }
     std::size_t first = 0;

@@ -161,7 +161,7 @@ PlacedSub corner_sub(const Scenario& s, double volume) {
     const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
     const Point corner{s.wanted.spots.gap + outer.width / 2, s.wanted.spots.gap + outer.depth / 2,
                        0};
-    return stood(s, {{"sub", {}, 0, 0, 1}, {}, 0, 0, {}}, corner, facing, volume).sub;
+    return stood(s, {{"sub", {}}, {}, 0, 0, {}}, corner, facing, volume).sub;
 }
 
 }  // namespace

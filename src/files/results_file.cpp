@@ -122,12 +122,14 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
                  {"m", "acoustic centres of the subs, axes as for the seats"});
     file.texts(root + "/subs/name", column(subs, [](const PlacedSub& x) { return x.name; }),
                {"none", "names of the subs"});
-    file.numbers(root + "/subs/gain", column(subs, [](const PlacedSub& x) { return x.gain_db; }),
-                 {q}, {"dB", "gain set on each sub"});
-    file.numbers(root + "/subs/delay", column(subs, [](const PlacedSub& x) { return x.delay; }),
-                 {q}, {"s", "delay set on each sub"});
+    file.numbers(root + "/subs/gain",
+                 column(subs, [](const PlacedSub& x) { return x.dial.gain_db; }), {q},
+                 {"dB", "gain set on each sub"});
+    file.numbers(root + "/subs/delay",
+                 column(subs, [](const PlacedSub& x) { return x.dial.delay; }), {q},
+                 {"s", "delay set on each sub"});
     file.integers(root + "/subs/polarity",
-                  column(subs, [](const PlacedSub& x) { return x.polarity; }), {q},
+                  column(subs, [](const PlacedSub& x) { return x.dial.polarity; }), {q},
                   {"1", "polarity set on each sub, 1 or -1"});
 
     curve("/transfer_impedance", heard.transfer_impedance, {f, s, q},

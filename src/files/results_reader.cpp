@@ -193,9 +193,7 @@ Listening read_listening(const fs::path& path) {
     for (std::size_t i = 0; i < q; ++i)
         heard.subs.push_back({sub_name[i],
                               {sub_at[3 * i], sub_at[3 * i + 1], sub_at[3 * i + 2]},
-                              gain[i],
-                              delay[i],
-                              polarity[i]});
+                              {gain[i], delay[i], polarity[i]}});
 
     heard.transfer_impedance = file.complexes("/transfer_impedance", {f, s, q});
     heard.volume_velocity = file.complexes("/volume_velocity", {f, q});

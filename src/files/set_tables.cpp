@@ -50,7 +50,7 @@ std::string sets_csv(const SetRanking& ranking) {
         text += std::to_string(set.rank);
         for (int k = 0; k < ranking.subs; ++k) {
             const Point& p = set.positions[k];
-            const SubSetting& s = set.settings[k];
+            const Dial& s = set.settings[k];
             text += fmt::format(",{:.6g},{:.6g},{:.6g},{},{:.6g},{:.6g},{}", p.x, p.y, p.z,
                                 set.facings[k], s.gain_db, s.delay * 1e3, s.polarity);
         }
@@ -122,7 +122,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
         for (const Point& p : set.positions) positions.insert(positions.end(), {p.x, p.y, p.z});
         const Point& first = set.footprints.front();
         footprints.insert(footprints.end(), {first.x, first.y, first.z});
-        for (const SubSetting& s : set.settings) {
+        for (const Dial& s : set.settings) {
             gain.push_back(s.gain_db);
             delay.push_back(s.delay);
             polarity.push_back(s.polarity);

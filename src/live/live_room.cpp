@@ -114,7 +114,7 @@ LiveAnswer LiveRoom::answer() {
     out.footprint = footprint(out.outer);
     out.fits = box_fits(scenario_, out.footprint, out.outer);
     const Point cone = centre(out.outer, out.facing);
-    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone, 0, 0, 1}},
+    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone}},
                                   room_.transfer({&cone, 1}, seat_places()).value);
     out.spread = spread_by_frequency(out.at_seats);
     return out;

@@ -5,10 +5,6 @@
 
 namespace boxroom {
 
-double level_db(double mean_square_pressure) {
-    return 10 * std::log10(std::max(mean_square_pressure, 4e-40)) - 10 * std::log10(4e-10);
-}
-
 Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target)
     : frequency_(frequency.begin(), frequency.end()),
       band_weight_(log_mean_weights(frequency, target.band)),

@@ -3,13 +3,11 @@
 #include <vector>
 
 #include "base/frequency_grid.hpp"
+#include "base/levels.hpp"
 #include "placement/scenario.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
-
-/// Level of a mean-square pressure, dB re 20 uPa; a floor of -300 dB stands for silence.
-double level_db(double mean_square_pressure);
 
 /// Judges responses on one frequency grid, against one target, for one set of seats.
 class Judge {

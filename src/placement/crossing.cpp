@@ -60,14 +60,13 @@ struct Overlap {
                                         subs[n * judge.seats() + s], mains[n * judge.seats() + s]});
     }
 
-    double loss_db(double delay, int polarity) const {
+    double loss_db(const Dial& of_subs) const {
         double loss = 0;
         for (const Meeting& m : meetings) {
-            const Complex turned =
-                m.subs * std::polar(static_cast<double>(polarity), -2 * pi * m.frequency * delay);
+            const Complex turned = m.subs * of_subs.factor(m.frequency);
             const double apart = std::abs(turned) + std::abs(m.mains);
             const double together = std::max(std::abs(turned + m.mains), 1e-6 * apart);
-            if (apart > 0) loss += m.weight * 20 * std::log10(apart / together);
+            if (apart > 0) loss += m.weight * db_of_amplitude(apart / together);
         }
         return loss;
     }
@@ -78,10 +77,11 @@ std::string advice_words(const Crossing& c) {
                             number(c.as_set.loss_db, 1) + " dB by arriving out of step";
     if (c.as_set.loss_db - c.best.loss_db < 0.3) return now + "; no delay would mend much of it.";
     std::string change;
-    if (c.best.delay != 0)
-        change = (c.best.delay > 0 ? "delaying all subs by " : "delaying the mains by ") +
-                 number(1e3 * std::abs(c.best.delay), 1) + " ms";
-    if (c.best.polarity < 0)
+    const Dial& best = c.best.subs;
+    if (best.delay != 0)
+        change = (best.delay > 0 ? "delaying all subs by " : "delaying the mains by ") +
+                 number(1e3 * std::abs(best.delay), 1) + " ms";
+    if (best.polarity < 0)
         change += std::string(change.empty() ? "" : " and ") + "turning the polarity of all subs";
     return now + "; " + change + " leaves " + number(c.best.loss_db, 1) + " dB.";
 }
@@ -91,14 +91,13 @@ std::string advice_words(const Crossing& c) {
 std::vector<Complex> main_velocity(const MainSpeaker& speaker, const Scenario& scenario,
                                    const Driver& driver) {
     const double pressure_at_1_m = speaker.sensitivity
-                                       ? 20e-6 * std::pow(10.0, *speaker.sensitivity / 20)
+                                       ? reference_pressure * amplitude_of_db(*speaker.sensitivity)
                                        : passband_pressure(driver, scenario.acoustics.air);
-    const double gain = speaker.polarity * std::pow(10.0, speaker.gain_db / 20);
     const Crossover low_end{Crossover::Kind::butterworth, speaker.low_end_order,
                             speaker.low_end.value_or(1)};
     std::vector<Complex> u;
     for (const double f : scenario.acoustics.frequency) {
-        Complex drive = gain * pressure_at_1_m * std::polar(1.0, -2 * pi * f * speaker.delay);
+        Complex drive = pressure_at_1_m * speaker.dial.factor(f);
         if (speaker.low_end) drive *= low_end.high_pass(f);
         if (scenario.placed.crossover && speaker.high_pass)
             drive *= scenario.placed.crossover->high_pass(f);
@@ -150,13 +149,13 @@ Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& 
     const Overlap overlap(judge, out.frequency, from_subs, from_mains);
     if (overlap.meetings.empty()) return out;
     out.judged = true;
-    out.as_set = out.best = {0, 1, overlap.loss_db(0, 1)};
+    out.as_set = out.best = {{}, overlap.loss_db({})};
     const int steps = static_cast<int>(longest_shift / scenario.wanted.steps.delay);
     for (int n = -steps; n <= steps; ++n)
         for (const int polarity : {1, -1}) {
-            const double delay = n * scenario.wanted.steps.delay,
-                         loss = overlap.loss_db(delay, polarity);
-            if (loss < out.best.loss_db - 1e-9) out.best = {delay, polarity, loss};
+            const Dial dial{0, n * scenario.wanted.steps.delay, polarity};
+            const double loss = overlap.loss_db(dial);
+            if (loss < out.best.loss_db - 1e-9) out.best = {dial, loss};
         }
     out.advice = advice_words(out);
     return out;

@@ -50,13 +50,12 @@ static void add_loudest(const Scenario& scenario, const Driver& driver,
         for (std::size_t q = 0; q < count; ++q) {
             const bool loaded =
                 !result.cone_load_db.empty() && ceiling[q].limited_by[f] == DriveLimit::excursion;
-            const double reached =
-                loaded ? std::abs(result.volume_velocity[f * count + q])
-                       : std::abs(u[q][f]) * std::pow(10.0, result.subs[q].gain_db / 20);
+            const double reached = loaded ? std::abs(result.volume_velocity[f * count + q])
+                                          : std::abs(u[q][f]) * result.subs[q].dial.gain();
             const double left = ceiling[q].volume_velocity[f] / reached;
             if (left < room_left) room_left = left, first = q;
         }
-        const double rise = 20 * std::log10(room_left);
+        const double rise = db_of_amplitude(room_left);
         result.max_level_db.push_back(result.seat_average_db[f] + rise);
         result.half_space_max_level_db.push_back(result.half_space_db[f] + rise);
         result.limited_by.push_back(limit_name(ceiling[first].limited_by[f]));
@@ -111,11 +110,9 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
     result.volume_velocity.resize(frequency.size() * count);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         for (std::size_t q = 0; q < count; ++q) {
-            const double gain = subs[q].polarity * std::pow(10.0, subs[q].gain_db / 20);
-            result.volume_velocity[f * count + q] =
-                u[q][f] * std::polar(1.0, -2 * std::numbers::pi * frequency[f] * subs[q].delay) *
-                gain;
-            together[f] += std::abs(u[q][f] * gain);
+            const Complex played = u[q][f] * subs[q].dial.factor(frequency[f]);
+            result.volume_velocity[f * count + q] = played;
+            together[f] += std::abs(played);
         }
     }
 
@@ -124,7 +121,7 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
         result.volume_velocity = loaded_cones(scenario, driver, boxes, cones, free);
         for (std::size_t i = 0; i < free.size(); ++i)
             result.cone_load_db.push_back(
-                20 * std::log10(std::abs(result.volume_velocity[i] / free[i])));
+                db_of_amplitude(std::abs(result.volume_velocity[i] / free[i])));
     }
 
     // 2. Their sum at the seats, and what it is worth.

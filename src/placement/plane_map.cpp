@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <numbers>
 
 #include "placement/criteria.hpp"
 #include "placement/listening.hpp"
@@ -50,18 +49,16 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
     std::vector<std::vector<std::complex<double>>> u;
     for (const ClosedBox& own : boxes_of(scenario, driver, box, scenario.placed.subs))
         u.push_back(volume_velocity(driver, own, frequency, scenario.acoustics.air));
+    for (std::size_t q = 0; q < u.size(); ++q)
+        for (std::size_t f = 0; f < frequency.size(); ++f)
+            u[q][f] *= scenario.placed.subs[q].dial.factor(frequency[f]);
 
     std::vector<double> single(plane.size()), band(plane.size(), 0.0);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         for (std::size_t i = 0; i < plane.size(); ++i) {
             std::complex<double> pressure = 0;
-            for (std::size_t q = 0; q < subs.size(); ++q) {
-                const PlacedSub& sub = scenario.placed.subs[q];
-                pressure += std::complex<double>(z.at(f, q, i)) * u[q][f] *
-                            std::polar(std::pow(10.0, sub.gain_db / 20),
-                                       -2 * std::numbers::pi * frequency[f] * sub.delay) *
-                            static_cast<double>(sub.polarity);
-            }
+            for (std::size_t q = 0; q < subs.size(); ++q)
+                pressure += std::complex<double>(z.at(f, q, i)) * u[q][f];
             (f == 0 ? single[i] : band[i]) += std::norm(pressure) * (f == 0 ? 1 : share[f - 1]);
         }
     }

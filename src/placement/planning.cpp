@@ -1,10 +1,10 @@
 #include "placement/planning.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <numbers>
 
+#include "base/clock.hpp"
 #include "base/error.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/spot_fields.hpp"
@@ -14,11 +14,6 @@ namespace boxroom {
 namespace {
 
 constexpr double textbook_qtc = 1 / std::numbers::sqrt2;  // maximally flat (Small 1972)
-
-double now() {
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
-        .count();
-}
 
 enum class Depth { balance_only, all };
 
@@ -201,11 +196,11 @@ BoxOption option(const ClosedBox& box, const Enclosure& outer) {
 
 Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                    Timings& timings) {
-    const double start = now();
+    const double start = seconds_now();
     const Enclosure outer = enclosure(box.volume, scenario.design.enclosure);
     const SpotGrid grid(scenario, outer);
     const SpotFields fields(scenario, grid, box.volume, box.volume);
-    const double solved = now();
+    const double solved = seconds_now();
     timings["solve"] += solved - start;
 
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
@@ -228,16 +223,16 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     ranking.spread_map = blank_map(scenario, grid, outer);
     ranking.score_map = ranking.spread_map;
     fill_maps(ranking.spread_map, ranking.score_map, criteria, fits);
-    const PlacedSub best{"best spot", ranking.spots.front().positions.front(), 0, 0, 1};
+    const PlacedSub best{"best spot", ranking.spots.front().positions.front()};
     ranking.spread_map.subs = ranking.score_map.subs = {best};
     ranking.reason = spot_reason(ranking.spots.front().criteria, ranking.spots);
-    timings["rank"] += now() - solved;
+    timings["rank"] += seconds_now() - solved;
     return ranking;
 }
 
 Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timings& timings) {
     // 1. The boxes, and what each does in half space.
-    double start = now();
+    double start = seconds_now();
     const std::vector<ClosedBox> boxes = boxes_to_try(scenario, driver);
     const int count = static_cast<int>(boxes.size());
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
@@ -257,8 +252,8 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     // 2. The room, once for all of them. Rising Qtc is falling volume.
     const SpotGrid grid(scenario, outer.back());
     const SpotFields fields(scenario, grid, boxes.back().volume, boxes.front().volume);
-    timings["solve"] += now() - start;
-    start = now();
+    timings["solve"] += seconds_now() - start;
+    start = seconds_now();
 
     // 3. Each spot with the box that balances best there.
     // What fits the smallest box is looked at for every box, so the curve of balance has no holes.
@@ -314,19 +309,19 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
                                                     scenario.judgement.target.indifference)
             plan.build = b;
     find_loudest(scenario, driver, judge, fields, boxes, spot, plan);
-    timings["rank"] += now() - start;
-    start = now();
+    timings["rank"] += seconds_now() - start;
+    start = seconds_now();
 
     // 5. The responses there, in full.
     const auto place = [&](int b) {
-        return std::vector<PlacedSub>{{"sub", grid.centre(spot, outer[b]), 0, 0, 1}};
+        return std::vector<PlacedSub>{{"sub", grid.centre(spot, outer[b])}};
     };
     plan.at_build = listen(scenario, driver, boxes[plan.build], place(plan.build));
     plan.at_textbook = listen(scenario, driver, boxes[plan.textbook], place(plan.textbook));
     Criteria chosen = plan.at_build.criteria;
     chosen.score = best[spot].score;
     plan.spot = ranked(grid, outer[plan.build], spot, 1, chosen);
-    timings["solve"] += now() - start;
+    timings["solve"] += seconds_now() - start;
 
     // 6. The pictures' data and the words.
     FloorMap spread = blank_map(scenario, grid, outer[plan.build]), scores = spread;
@@ -335,10 +330,10 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     plan.maps = {spread, scores};
     Scenario placed = scenario;
     placed.placed.subs = place(plan.build);
-    const double mapping = now();
+    const double mapping = seconds_now();
     for (FloorMap& map : listening_plane_maps(placed, driver, boxes[plan.build]))
         plan.maps.push_back(std::move(map));
-    timings["solve"] += now() - mapping;
+    timings["solve"] += seconds_now() - mapping;
     write_plan_words(plan, scenario, units);
     return plan;
 }

@@ -54,9 +54,7 @@ struct SettingSteps {
 struct MainSpeaker {
     std::string name;
     Point at;
-    double gain_db = 0;
-    double delay = 0;  ///< [s]
-    int polarity = 1;  ///< 1 or -1
+    Dial dial = {};
     std::optional<double> sensitivity =
         {};                              ///< at 1 m, 2.83 V, free field [dB]; as a sub if unknown
     std::optional<double> low_end = {};  ///< its own -3 dB frequency [Hz]; none: flat

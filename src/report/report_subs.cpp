@@ -74,7 +74,7 @@ std::string settings(const ReportInput& in, const SubsOption& option) {
     if (!set.volumes.empty()) heads.push_back("net volume");
     std::string out = open_table("To dial in: " + boxes(option.subs()), heads);
     for (std::size_t k = 0; k < set.settings.size(); ++k) {
-        const SubSetting& s = set.settings[k];
+        const Dial& s = set.settings[k];
         out += fmt::format(
             "<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>"
             "<td class=\"whole\">{}</td><td class=\"whole\">{}</td><td class=\"whole\">{} dB</td>"

@@ -2,14 +2,14 @@
 #include <string>
 #include <vector>
 
+#include "base/dial.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
 
 /// How well two sources that play together agree: 0 dB in phase everywhere.
 struct Agreement {
-    double delay = 0;  ///< of the subs, all alike [s]; below zero: of the mains
-    int polarity = 1;  ///< of the subs, all alike
+    Dial subs;  ///< besides what is set, all alike; a delay below zero is one of the mains
     double loss_db = 0;
 };
 

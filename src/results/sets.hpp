@@ -1,20 +1,12 @@
 #pragma once
-#include <complex>
 #include <string>
 #include <vector>
 
+#include "base/dial.hpp"
 #include "base/point.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
-
-/// What is dialled in at one sub's amplifier.
-struct SubSetting {
-    double gain_db = 0;
-    double delay = 0;  ///< [s]
-    int polarity = 1;  ///< 1 or -1
-    friend bool operator==(const SubSetting&, const SubSetting&) = default;
-};
 
 /// One filter of the equaliser that all subs share; tuning/biquad.hpp has the formulas.
 struct EqFilter {
@@ -39,7 +31,7 @@ struct RankedSet {
     std::vector<Point> footprints;  ///< centres of the boxes on the floor
     std::vector<std::string> facings;
     std::vector<double> volumes;  ///< net, a box each, where [search] volumes mixes them [m3]
-    std::vector<SubSetting> settings;
+    std::vector<Dial> settings;
     Criteria criteria;  ///< with these settings, before equalisation
     Criteria plain;     ///< all alike: 0 dB, 0 ms, +
     bool equalised = false;

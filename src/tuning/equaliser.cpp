@@ -38,7 +38,7 @@ struct Curve {
         }
         std::vector<double> after = power;
         for (std::size_t f = 0; f < gains.size(); ++f) {
-            if (broad) after[f] *= std::pow(10.0, gains[f] / 10);
+            if (broad) after[f] *= power_of_db(gains[f]);
             const double much = std::max(0.0, over(gains, f));
             penalty += much * much / static_cast<double>(gains.size());
         }
@@ -175,7 +175,7 @@ std::vector<double> equalised(const Judge& judge, std::span<const double> power,
     const std::size_t frequencies = judge.frequency().size(), each = power.size() / frequencies;
     const auto gains = equaliser_db(filters, judge.frequency());
     for (std::size_t f = 0; f < frequencies; ++f) {
-        const double factor = std::pow(10.0, gains[f] / 10);
+        const double factor = power_of_db(gains[f]);
         for (std::size_t n = 0; n < each; ++n) out[f * each + n] *= factor;
     }
     return out;

@@ -1,13 +1,13 @@
 #include "tuning/robustness.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <exception>
 #include <map>
 #include <random>
 
+#include "base/clock.hpp"
 #include "results/criterion.hpp"
 #include "solvers/modal.hpp"
 #include "tuning/settings.hpp"
@@ -196,8 +196,7 @@ Draw draw_inputs(const Scenario& scenario, int n) {
 
 void judge_robustness(const Scenario& scenario, double box_volume,
                       const std::vector<SetRanking*>& rankings, int most, Timings& timings) {
-    const double start =
-        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+    const double start = seconds_now();
     const int draws = scenario.judgement.uncertainty.draws;
     std::vector<const RankedSet*> sets;
     for (const SetRanking* ranking : rankings)
@@ -230,9 +229,7 @@ void judge_robustness(const Scenario& scenario, double box_volume,
         if (count > 0) choose(*ranking, count, draws);
         first += count;
     }
-    timings["robustness"] +=
-        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count() -
-        start;
+    timings["robustness"] += seconds_now() - start;
 }
 
 }  // namespace boxroom

@@ -1,10 +1,10 @@
 #include "tuning/set_ranking.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <numeric>
 
+#include "base/clock.hpp"
 #include "base/error.hpp"
 #include "base/number.hpp"
 #include "placement/set_rules.hpp"
@@ -18,11 +18,6 @@ using Complex = std::complex<double>;
 
 constexpr int most_tuned = 60;        // sets that get settings and an equaliser
 constexpr double same_advice = 0.30;  // [m]
-
-double now() {
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
-        .count();
-}
 
 }  // namespace
 
@@ -231,21 +226,19 @@ void give_scores(std::vector<RankedSet>& sets, double loudest, const ScoreWeight
 
 std::vector<PlacedSub> placed(const RankedSet& set) {
     std::vector<PlacedSub> subs;
-    for (std::size_t k = 0; k < set.positions.size(); ++k) {
-        const SubSetting& s = set.settings[k];
+    for (std::size_t k = 0; k < set.positions.size(); ++k)
         subs.push_back({set.positions.size() == 1 ? "sub" : "sub " + std::to_string(k + 1),
-                        set.positions[k], s.gain_db, s.delay, s.polarity,
+                        set.positions[k], set.settings[k],
                         set.volumes.empty() ? 0 : set.volumes[k]});
-    }
     return subs;
 }
 
 SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                      Timings& timings)
     : timings_(timings) {
-    const double start = now();
+    const double start = seconds_now();
     floor_ = std::make_unique<Floor>(scenario, driver, box);
-    timings_["solve"] += now() - start;
+    timings_["solve"] += seconds_now() - start;
 }
 
 SetRanker::~SetRanker() = default;
@@ -257,7 +250,7 @@ Listening SetRanker::listen(const RankedSet& set) const {
 
 SetRanking SetRanker::rank(int subs) {
     // 1. Every set with all subs alike.
-    double start = now();
+    double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const Floor& floor = *floor_;
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
@@ -271,8 +264,8 @@ SetRanking SetRanker::rank(int subs) {
         rules.symmetric = false;
     }
     const SetSearch found = search_sets(kernel, rules, scenario.judgement.weights, subs, options);
-    timings_["search"] += now() - start;
-    start = now();
+    timings_["search"] += seconds_now() - start;
+    start = seconds_now();
 
     // 2. The best of them, and those of the front, each different from the others.
     SetRanking ranking;
@@ -312,7 +305,7 @@ SetRanking SetRanker::rank(int subs) {
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;
     ranking.front = front_of(std::move(candidates));
-    timings_["settings"] += now() - start;
+    timings_["settings"] += seconds_now() - start;
     return ranking;
 }
 

@@ -17,10 +17,10 @@ class SettingsProblem {
 
     int subs() const { return subs_; }
     /// |sum_k g_k e^{-jw tau_k} p_k|^2, [f * seats + s].
-    std::vector<double> power(std::span<const SubSetting> settings) const;
-    Criteria criteria(std::span<const SubSetting> settings) const;
+    std::vector<double> power(std::span<const Dial> settings) const;
+    Criteria criteria(std::span<const Dial> settings) const;
     /// w1 spread + w2 unevenness + w3 balance - w4 level: without the parts it does not need.
-    double score(std::span<const SubSetting> settings) const;
+    double score(std::span<const Dial> settings) const;
 
   private:
     const Judge& judge_;
@@ -34,6 +34,6 @@ class SettingsProblem {
 /// For each likely combination of polarities BOBYQA (Powell 2009, in NLopt) seeks gains and delays
 /// relative to the first sub from several starts; the best is rounded and mended on the steps until
 /// no single step helps. The loudest gain is 0 dB, the shortest delay 0 ms.
-std::vector<SubSetting> best_settings(const SettingsProblem& problem, const SettingSteps& steps);
+std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSteps& steps);
 
 }  // namespace boxroom

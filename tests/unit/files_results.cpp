@@ -85,9 +85,9 @@ TEST_CASE("A listening comes back as it was written") {
     REQUIRE(out.subs.size() == 1);
     CHECK(out.subs[0].name == "corner");
     CHECK(out.subs[0].at == in.subs[0].at);
-    CHECK(out.subs[0].gain_db == -3);
-    CHECK(out.subs[0].delay == 0.002);
-    CHECK(out.subs[0].polarity == -1);
+    CHECK(out.subs[0].dial.gain_db == -3);
+    CHECK(out.subs[0].dial.delay == 0.002);
+    CHECK(out.subs[0].dial.polarity == -1);
     CHECK(out.transfer_impedance == in.transfer_impedance);
     CHECK(out.volume_velocity == in.volume_velocity);
     CHECK(out.level_db == in.level_db);

@@ -24,7 +24,7 @@ Scenario scenario() {
     s.seats = {
         {"a", {1.35, 3.6, 1.05}, 1}, {"b", {2.05, 3.6, 1.05}, 1.5}, {"c", {3.2, 2.6, 1}, 0.5}};
     s.wanted.keep_outs = {{"door", 3.2, 4.3, 4.1, 5.2}};
-    s.placed.subs = {{"sub", {0.5, 0.4, 0.2}, 0, 0, 1}};
+    s.placed.subs = {{"sub", {0.5, 0.4, 0.2}}};
     s.judgement.target.band = {30, 120};
     s.acoustics.frequency = logarithmic_grid({10, 200}, 12);
     return s;

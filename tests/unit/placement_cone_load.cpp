@@ -35,7 +35,7 @@ TEST_CASE(
     // z = rho c absorbs a plane wave wholly. In the middle of such a room little comes back, and
     // what is left is rho c k^2/(4 pi), the resistance of a pulsating sphere (Kinsler ch. 7).
     const Scenario s = in_room(Air{}.impedance(), {80, 120, 160});
-    const auto z = cone_impedance(s, {{"", {2.05, 2.6, 1.2}, 0, 0, 1}});
+    const auto z = cone_impedance(s, {{"", {2.05, 2.6, 1.2}}});
     for (std::size_t f = 0; f < 3; ++f) {
         const double k = 2 * pi * s.acoustics.frequency[f] / s.acoustics.air.speed_of_sound;
         const double free = s.acoustics.air.impedance() * k * k / (4 * pi);
@@ -48,7 +48,7 @@ TEST_CASE("Cone load: far below the modes the sealed room is a spring") {
     // p = rho c^2 U/(j w V) (Kinsler et al., sec. 10.8), less the mass of the near field, which is
     // tiny beside it at 2 Hz.
     Scenario s = in_room(1e7, {2});
-    const auto z = cone_impedance(s, {{"", {1, 1, 1}, 0, 0, 1}});
+    const auto z = cone_impedance(s, {{"", {1, 1, 1}}});
     const double rho_c2 =
         s.acoustics.air.density * s.acoustics.air.speed_of_sound * s.acoustics.air.speed_of_sound;
     const Complex spring = rho_c2 / (Complex{0, 2 * pi * 2} * s.acoustics.room.volume());
@@ -61,8 +61,8 @@ TEST_CASE("Cone load: a rigid wall near by adds the pressure of the image") {
     Scenario s = in_room(Air{}.impedance(), {25, 60, 100});
     s.acoustics.room.width = s.acoustics.room.length = s.acoustics.room.height = 8;
     s.acoustics.room.walls[left_wall] = {{{1e7, 0, 0}}};
-    const auto near = cone_impedance(s, {{"", {0.25, 4, 4}, 0, 0, 1}});
-    const auto off = cone_impedance(s, {{"", {0.6, 4, 4}, 0, 0, 1}});
+    const auto near = cone_impedance(s, {{"", {0.25, 4, 4}}});
+    const auto off = cone_impedance(s, {{"", {0.6, 4, 4}}});
     for (std::size_t f = 0; f < 3; ++f) {
         const double w = 2 * pi * s.acoustics.frequency[f], k = w / s.acoustics.air.speed_of_sound;
         const auto image = [&](double d) {
@@ -80,8 +80,7 @@ TEST_CASE("Cone load: the cone gives the room no more power than it takes from t
     // eigenvalue. And the grid, which shares nothing with the sum over modes, finds the same but
     // for its own idea of the near field, a mass below 0.15 kg/m4: 0.2 g on a cone of 340 cm2.
     Scenario s = in_room(9000, {20, 31.5, 41, 50, 63, 80, 100});
-    const std::vector<PlacedSub> subs{{"", {0.35, 0.4, 0.25}, 0, 0, 1},
-                                      {"", {3.7, 4.7, 0.25}, 0, 0, 1}};
+    const std::vector<PlacedSub> subs{{"", {0.35, 0.4, 0.25}}, {"", {3.7, 4.7, 0.25}}};
     const auto z = cone_impedance(s, subs);
     s.acoustics.solver.solver = RoomSolver::grid;
     const auto grid = cone_impedance(s, subs);

@@ -160,8 +160,7 @@ TEST_CASE("The plan holds together") {
 
     // The first spot with its box, listened to by the exact solver, is what the ranking says.
     const ClosedBox box = closed_box(driver, plan.spot_boxes[0].volume, s.design.filling);
-    const Listening heard =
-        listen(s, driver, box, {{"there", plan.spots[0].positions[0], 0, 0, 1}});
+    const Listening heard = listen(s, driver, box, {{"there", plan.spots[0].positions[0]}});
     CHECK(heard.criteria.spread_db == Approx(plan.spots[0].criteria.spread_db).margin(0.02));
     CHECK(heard.criteria.balance_db == Approx(plan.spots[0].criteria.balance_db).margin(0.02));
     CHECK(heard.criteria.unevenness_db ==

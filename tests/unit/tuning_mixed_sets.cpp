@@ -102,7 +102,7 @@ TEST_CASE("a sub in a box of its own plays what that box gives") {
     Scenario s = room_for_mixed_boxes();
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
     const std::vector<PlacedSub> own{{"a", {0.4, 0.4, 0.2}, 0, 0, 1, 0.012}},
-        common{{"a", {0.4, 0.4, 0.2}, 0, 0, 1}};
+        common{{"a", {0.4, 0.4, 0.2}}};
     const auto one = listen(s, driver, closed_box(driver, 0.03, s.design.filling), own);
     const auto other = listen(s, driver, closed_box(driver, 0.012, s.design.filling), common);
     CHECK(one.level_db == other.level_db);

@@ -70,14 +70,14 @@ TEST_CASE("gain and delay of two subs against a brute-force grid") {
             for (double gain = -12; gain <= 12; gain += steps.gain)
                 for (int n = -30; n <= 30; ++n) {
                     const double delay = n * steps.delay;
-                    const SubSetting one{std::min(0.0, -gain), std::max(0.0, -delay), 1},
+                    const Dial one{std::min(0.0, -gain), std::max(0.0, -delay), 1},
                         two{std::min(0.0, gain), std::max(0.0, delay), polarity};
                     least = std::min(least, problem.score(std::vector{one, two}));
                 }
         const auto found = best_settings(problem, steps);
         CHECK(problem.score(found) < least + 0.05);
         CHECK(problem.score(found) > least - 1e-9);  // on the same steps nothing can be better
-        for (const SubSetting& s : found) {
+        for (const Dial& s : found) {
             CHECK(std::abs(s.gain_db / steps.gain - std::round(s.gain_db / steps.gain)) < 1e-9);
             CHECK(std::abs(s.delay / steps.delay - std::round(s.delay / steps.delay)) < 1e-9);
             CHECK((s.gain_db <= 0 && s.delay >= 0));
