@@ -67,9 +67,9 @@ void Judge::judge_average(std::span<const double> power, Criteria& out) const {
     third_(power, smoothed);
     double mean = 0;
     for (int f = first_; f <= last_; ++f) mean += band_weight_[f] * level_db(smoothed[f]);
-    int f = last_;
+    int f = last_ + 1;
     while (f > 0 && level_db(smoothed[f - 1]) >= mean - 6) --f;
-    out.reach_hz = frequency_[f];
+    out.reach_hz = frequency_[std::min(f, last_)];
 }
 
 std::vector<double> Judge::seat_average(std::span<const double> power) const {

@@ -84,3 +84,22 @@ TEST_CASE("Reach: where a high-pass falls 6 dB below the band") {
     const double mean = 80 - 12.0 / std::log2(6.0);  // one octave of slope: 12 dB off on average
     CHECK(c.reach_hz == Approx(40 * std::exp2((mean - 6 - 80) / 24)).epsilon(0.03));
 }
+
+// By hand: six points half an octave apart, wider than the third-octave window, so each keeps its
+// own level. Five at 80 dB and one at 60 dB have a mean of 76.7 dB; the one is under 70.7 dB.
+TEST_CASE("Reach: the band's last point counts like the others") {
+    Setup setup;
+    setup.frequency = logarithmic_grid({20, 120}, 2);
+    REQUIRE(setup.frequency.size() == 6);
+    setup.target.band = {20, 114};
+    const auto reach_with_60_db_at = [&](std::size_t low) {
+        std::vector<double> power(6, power_of(80));
+        power[low] = power_of(60);
+        Criteria c;
+        setup.judge().judge_average(power, c);
+        return c.reach_hz;
+    };
+    CHECK(reach_with_60_db_at(5) == Approx(setup.frequency[5]));  // never reached: the band's end
+    CHECK(reach_with_60_db_at(3) == Approx(setup.frequency[4]));
+    CHECK(reach_with_60_db_at(0) == Approx(setup.frequency[1]));
+}
