@@ -90,6 +90,8 @@ std::string advice_words(const Crossing& c) {
 
 std::vector<Complex> main_velocity(const MainSpeaker& speaker, const Scenario& scenario,
                                    const Driver& driver) {
+    // A sheet's sensitivity is measured in free field, a sub's passband counts on the floor.
+    const double from_one_pascal_metre = (speaker.sensitivity ? 4 : 2) * pi;
     const double pressure_at_1_m = speaker.sensitivity
                                        ? reference_pressure * amplitude_of_db(*speaker.sensitivity)
                                        : passband_pressure(driver, scenario.acoustics.air);
@@ -101,7 +103,8 @@ std::vector<Complex> main_velocity(const MainSpeaker& speaker, const Scenario& s
         if (speaker.low_end) drive *= low_end.high_pass(f);
         if (scenario.placed.crossover && speaker.high_pass)
             drive *= scenario.placed.crossover->high_pass(f);
-        u.push_back(4 * pi * drive / Complex{0, 2 * pi * f * scenario.acoustics.air.density});
+        u.push_back(from_one_pascal_metre * drive /
+                    Complex{0, 2 * pi * f * scenario.acoustics.air.density});
     }
     return u;
 }

@@ -4,11 +4,12 @@
 
 namespace boxroom {
 
-/// What a main loudspeaker puts into the room [m3/s] (F): a point source whose pressure at 1 m in
-/// free field is flat down to its low end, a Butterworth high-pass of its order:
-///   U = 4 pi p/(j w rho) H_low H_crossover g e^{-jw tau},
-/// p from its sensitivity, else that of a sub's passband at 1 m. Holds while it is small against
-/// the wavelength.
+/// What a main loudspeaker puts into the room [m3/s] (F): a point source whose pressure is flat
+/// down to its low end, a Butterworth high-pass of its order:
+///   U = 4 pi r p/(j w rho) H_low H_crossover H_dial,
+/// p at r = 1 m from its sensitivity, which sheets give for free field (Kuttruff, Room Acoustics,
+/// ch. 1). Without one it is as loud as a sub well above fc, U = 2 pi r p/(j w rho) with p of the
+/// sub's passband over an endless floor. Holds while it is small against the wavelength.
 std::vector<std::complex<double>> main_velocity(const MainSpeaker& speaker,
                                                 const Scenario& scenario, const Driver& driver);
 
