@@ -14,7 +14,7 @@ std::vector<double> half_space_power(std::span<const double> frequency,
 std::vector<ClosedBox> boxes_of(const Scenario& scenario, const Driver& driver,
                                 const ClosedBox& box, const std::vector<PlacedSub>& subs);
 
-/// The response of `subs` (all of the same box) at the scenario's seats.
+/// The response of `subs` at the scenario's seats, each in its own box (boxes_of()).
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs);
 /// The same where the room is solved already: `transfer` is (F,S,Q) as in Listening, `cones` what

@@ -19,7 +19,7 @@ struct LivePage {
     std::vector<double> numbers;       ///< of the scenario with the box to build (flat_scenario)
     std::vector<std::string> colours;  ///< of the floor map, from low to high, "#rrggbb"
     /// The plan's words in the units that the report is not in: recommendation, reason_spot,
-    /// reason_box, how_much.
+    /// reason_box, how_much, reason_level.
     std::array<std::string, 5> other_words;
     bool on() const { return !engine.empty(); }
 };

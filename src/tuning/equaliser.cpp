@@ -93,7 +93,7 @@ std::vector<double> refine(const Curve& curve, const std::vector<double>& x, int
         evaluations);
 }
 
-/// The best single filter to add, out of a few shapes at every third point of the band.
+/// The best single filter to add, out of a few shapes at every fourth point of the band.
 std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     std::vector<double> best;
     double lowest = 1e300;
