@@ -70,7 +70,7 @@ struct Uncertainty {
     double sub = 0.05;     ///< [m]
     double room = 0.02;    ///< [m]
     double wall = 1.5;     ///< factor on the resistance of a wall, either way
-    double driver = 0.10;  ///< share of fs, Qts and Vas
+    double driver = 0.10;  ///< share of fs; the driver's parts: tuning/draws.hpp
 };
 
 /// What is solved: the room and its air, at these frequencies, by this solver.
