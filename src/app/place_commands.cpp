@@ -95,13 +95,9 @@ Answer run_listen(const Request& request) {
     answer.json["frequency_hz"] = result.frequency;
     answer.json["seats"] = nlohmann::ordered_json::array();
     for (std::size_t s = 0; s < seats; ++s) {
-        std::vector<double> level, phase;
-        for (std::size_t f = 0; f < result.frequency.size(); ++f) {
-            level.push_back(result.level_db[f * seats + s]);
-            phase.push_back(result.phase_deg[f * seats + s]);
-        }
-        answer.json["seats"].push_back(
-            {{"name", result.seats[s].name}, {"level_db", level}, {"phase_deg", phase}});
+        answer.json["seats"].push_back({{"name", result.seats[s].name},
+                                        {"level_db", result.level_db.over_frequency(s)},
+                                        {"phase_deg", result.phase_deg.over_frequency(s)}});
     }
     answer.json["seat_average_db"] = result.seat_average_db;
     answer.json["half_space_db"] = result.half_space_db;
@@ -116,7 +112,7 @@ Answer run_listen(const Request& request) {
         box.qtc, result.subs.size(), seats,
         criteria_lines(result.criteria, result.absolute ? " re 20 uPa at 2.83 V"
                                                         : " re the passband at 1 m in half space"));
-    if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
+    if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db.values();
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(agreement);

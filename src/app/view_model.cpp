@@ -90,19 +90,17 @@ std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
 }
 
 /// Draft: to 0.001 dB, for the modal solver is quicker so.
-std::optional<std::vector<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
-                                             const std::vector<Seat>& seats, bool draft,
-                                             const GridHearing* grid) {
-    if (grid) return grid->transfer(subs, seats);
+std::optional<ByFrequency<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
+                                             bool draft, const GridHearing* grid) {
+    if (grid) return grid->transfer(subs, s.seats);
     std::vector<Point> from, to;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : seats) to.push_back(seat.at);
-    if (!draft)
-        return modal_transfer(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to)
-            .value;
+    if (!draft) return transfer_to_seats(s, from);
+    for (const Seat& seat : s.seats) to.push_back(seat.at);
     const auto z =
         modal_transfer_many(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to);
-    return std::vector<Complex>{z.value.begin(), z.value.end()};
+    return ByFrequency<Complex>(z.frequencies, z.receivers, z.sources,
+                                {z.value.begin(), z.value.end()});
 }
 
 RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arrangement& wanted,
@@ -116,9 +114,12 @@ RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arra
         Scenario here = scenario;
         here.seats = wanted.seats;
         const std::vector<PlacedSub> subs = subs_of(wanted);
-        auto z = transfer(scenario, subs, wanted.seats, draft, grid);
+        auto z = transfer(here, subs, draft, grid);
         answer.has_levels = z.has_value();
-        if (z) answer.heard = listen_through(here, driver, box, subs, std::move(*z));
+        if (z)
+            answer.heard = listen_through(
+                here, driver, box, subs, std::move(*z),
+                cone_impedance_in_window(here, driver, subs, here.acoustics.frequency, grid));
         fill_fields(answer, scenario, driver, box, grid);
     } catch (const Error& error) {
         answer.trouble = error.faults().front().what;
@@ -170,6 +171,11 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
                         std::vector<std::string>& warnings) {
     RoomView view = room_scene(scenario);
     const bool on_grid = scenario.acoustics.solver.solver == RoomSolver::grid;
+    if (on_grid && scenario.placed.cone_load)
+        warnings.push_back(
+            "[analysis] cone_load is not counted in the window of a room solved on a grid; "
+            "`listen` "
+            "and `map` count it");
     const auto grid = on_grid ? std::make_shared<GridHearing>(scenario) : nullptr;
     if (scenario.acoustics.room.is_rectangle())
         for (const Mode& mode : room_modes(scenario.acoustics.room, scenario.acoustics.air,

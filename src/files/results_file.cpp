@@ -132,14 +132,15 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
                   column(subs, [](const PlacedSub& x) { return x.dial.polarity; }), {q},
                   {"1", "polarity set on each sub, 1 or -1"});
 
-    curve("/transfer_impedance", heard.transfer_impedance, {f, s, q},
+    curve("/transfer_impedance", heard.transfer_impedance.values(), {f, s, q},
           {"Pa s/m3", "pressure at a seat over volume velocity of a sub, exp(+jwt)"}, true);
-    curve("/volume_velocity", heard.volume_velocity, {f, q},
+    curve("/volume_velocity", heard.volume_velocity.values(), {f, q},
           {"m3/s", "RMS volume velocity of each sub, its gain, delay and polarity included"}, true);
-    curve("/cone_load", heard.cone_load_db, {f, q},
+    curve("/cone_load", heard.cone_load_db.values(), {f, q},
           {"dB", "what the room's pressure on its cone does to the volume velocity of each sub"});
-    curve("/level", heard.level_db, {f, s}, {"dB", "level at each seat" + decibel}, true);
-    curve("/phase", heard.phase_deg, {f, s}, {"degrees", "phase of the pressure at each seat"});
+    curve("/level", heard.level_db.values(), {f, s}, {"dB", "level at each seat" + decibel}, true);
+    curve("/phase", heard.phase_deg.values(), {f, s},
+          {"degrees", "phase of the pressure at each seat"});
     curve("/seat_average", heard.seat_average_db, {f},
           {"dB", "power mean over the seats" + decibel});
     curve("/half_space", heard.half_space_db, {f},

@@ -59,10 +59,10 @@ std::string curves_csv(const Listening& heard) {
     csv.end_row();
     for (std::size_t f = 0; f < heard.frequency.size(); ++f) {
         csv.number(heard.frequency[f]);
-        for (std::size_t s = 0; s < seats; ++s) csv.number(heard.level_db.at(f * seats + s));
+        for (std::size_t s = 0; s < seats; ++s) csv.number(heard.level_db(f, s));
         for (const Curve& c : curves) csv.number(c.value.at(f));
         if (phase)
-            for (std::size_t s = 0; s < seats; ++s) csv.number(heard.phase_deg.at(f * seats + s));
+            for (std::size_t s = 0; s < seats; ++s) csv.number(heard.phase_deg(f, s));
         csv.end_row();
     }
     return csv.take();

@@ -114,8 +114,9 @@ LiveAnswer LiveRoom::answer() {
     out.footprint = footprint(out.outer);
     out.fits = box_fits(scenario_, out.footprint, out.outer);
     const Point cone = centre(out.outer, out.facing);
+    auto z = room_.transfer({&cone, 1}, seat_places());
     out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone}},
-                                  room_.transfer({&cone, 1}, seat_places()).value);
+                                  {z.frequencies, z.receivers, z.sources, std::move(z.value)});
     out.spread = spread_by_frequency(out.at_seats);
     return out;
 }
@@ -144,7 +145,7 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
 
     // 2. Each box through what lies between them.
     const Judge judge(scenario_.acoustics.frequency, scenario_.seats, scenario_.judgement.target);
-    std::vector<double> power(z.frequencies * z.receivers);
+    ByFrequency<double> power(z.frequencies, z.receivers);
     for (const ClosedBox& box : boxes) {
         std::array<double, 4> weight{1, 0, 0, 0};  // all sizes alike
         if (half > 0) weight.fill(1);
@@ -153,11 +154,12 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
                 if (m != n) weight[n] *= (side(box.volume) - node[m]) / (node[n] - node[m]);
         const auto u =
             volume_velocity(driver_, box, scenario_.acoustics.frequency, scenario_.acoustics.air);
-        for (std::size_t i = 0; i < power.size(); ++i) {
-            std::complex<double> sum = 0;
-            for (std::size_t n = 0; n < 4; ++n) sum += weight[n] * z.value[4 * i + n];
-            power[i] = std::norm(sum * u[i / z.receivers]);
-        }
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t s = 0; s < z.receivers; ++s) {
+                std::complex<double> sum = 0;
+                for (std::size_t n = 0; n < 4; ++n) sum += weight[n] * z.at(f, s, n);
+                power(f, s) = std::norm(sum * u[f]);
+            }
         out[0].push_back(judge.balance(judge.seat_average(power)));
         out[1].push_back(judge.balance(
             half_space_power(scenario_.acoustics.frequency, u, scenario_.acoustics.air)));
@@ -188,10 +190,12 @@ FloorMap LiveRoom::spread_map(double step) const {
     std::vector<float> squared;
     fields.squared(box.volume, 0, grid.size(), squared);
     // The box's own response is the same at every seat, so the spread does not see it.
-    std::vector<double> power(squared.size() / grid.size());
+    ByFrequency<double> power(judge.frequency().size(), judge.seats());
     for (int spot = 0; spot < grid.size(); ++spot) {
         if (!grid.fits(spot, outer)) continue;
-        for (std::size_t i = 0; i < power.size(); ++i) power[i] = squared[i * grid.size() + spot];
+        for (std::size_t f = 0, i = 0; f < power.frequencies(); ++f)
+            for (std::size_t s = 0; s < power.rows(); ++s, ++i)
+                power(f, s) = squared[i * grid.size() + spot];
         Criteria criteria;
         judge.judge_seats(power, criteria);
         map.valid[spot] = 1;

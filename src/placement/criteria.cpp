@@ -21,14 +21,15 @@ Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, con
     while (band_weight_[last_] == 0) --last_;
 }
 
-void Judge::judge_seats(std::span<const double> power, Criteria& out) const {
+void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
     const std::size_t count = seat_weight_.size();
+    power.require(frequency_.size(), count);
     out.spread_db = out.largest_difference_db = 0;
     std::vector<double> level(count);
     for (int f = first_; f <= last_; ++f) {
         double mean = 0, low = 1e9, high = -1e9;
         for (std::size_t s = 0; s < count; ++s) {
-            level[s] = level_db(power[f * count + s]);
+            level[s] = level_db(power(f, s));
             mean += seat_weight_[s] * level[s];
             low = std::min(low, level[s]);
             high = std::max(high, level[s]);
@@ -72,12 +73,12 @@ void Judge::judge_average(std::span<const double> power, Criteria& out) const {
     out.reach_hz = frequency_[std::min(f, last_)];
 }
 
-std::vector<double> Judge::seat_average(std::span<const double> power) const {
+std::vector<double> Judge::seat_average(const ByFrequency<double>& power) const {
     const std::size_t count = seat_weight_.size();
+    power.require(frequency_.size(), count);
     std::vector<double> average(frequency_.size(), 0.0);
     for (std::size_t f = 0; f < average.size(); ++f)
-        for (std::size_t s = 0; s < count; ++s)
-            average[f] += seat_weight_[s] * power[f * count + s];
+        for (std::size_t s = 0; s < count; ++s) average[f] += seat_weight_[s] * power(f, s);
     return average;
 }
 

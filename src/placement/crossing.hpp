@@ -14,14 +14,15 @@ std::vector<std::complex<double>> main_velocity(const MainSpeaker& speaker,
                                                 const Scenario& scenario, const Driver& driver);
 
 /// The sum at the seats of what `heard` says of the subs, low-passed, and of the scenario's mains,
-/// which all play the same. `main_transfer`: Z (F,S,M) from the mains to the seats.
+/// which all play the same. `main_transfer`: Z (F,S,M) from the mains to the seats, empty for none;
+/// std::length_error for another shape.
 ///
 /// Agreement: within half an octave of the crossover, mean over ln f and weighted over the seats of
 /// 20 log10((|p_subs| + |p_mains|)/|p_subs + p_mains|): what is lost because the two arrive out of
 /// step. `best` is the delay (on the steps of [settings], within 15 ms) and polarity with the least
 /// loss, by trying every one.
 Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& heard,
-               std::span<const std::complex<double>> main_transfer);
+               const ByFrequency<std::complex<double>>& main_transfer);
 
 /// The same where the mains have still to be solved.
 Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& heard);

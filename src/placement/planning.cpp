@@ -33,14 +33,13 @@ void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
             continue;
         std::vector<float> squared;
         fields.squared(net_volume, first, count, squared);
-        std::vector<double> power(frequencies * seats);
+        ByFrequency<double> power(frequencies, seats);
         for (int i = 0; i < count; ++i) {
             if (!wanted[first + i]) continue;
             Criteria& criteria = result[first + i];
             for (std::size_t f = 0; f < frequencies; ++f)
                 for (std::size_t s = 0; s < seats; ++s)
-                    power[f * seats + s] =
-                        squared[(f * seats + s) * count + i] * volume_velocity_power[f];
+                    power(f, s) = squared[(f * seats + s) * count + i] * volume_velocity_power[f];
             if (depth == Depth::all) {
                 judge.judge_seats(power, criteria);
                 judge.judge_average(judge.seat_average(power), criteria);
@@ -141,8 +140,9 @@ void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& j
         if (!ceiling.known()) return;
         std::vector<float> squared;
         fields.squared(boxes[b].volume, spot, 1, squared);
-        const std::vector<double> at_seats(squared.begin(), squared.end());
-        std::vector<double> power = judge.seat_average(at_seats);
+        std::vector<double> power =
+            judge.seat_average({judge.frequency().size(), judge.seats(), 1,
+                                std::vector<double>(squared.begin(), squared.end())});
         for (std::size_t f = 0; f < power.size(); ++f)
             power[f] *= ceiling.volume_velocity[f] * ceiling.volume_velocity[f];
         const Judge::Touch touch = judge.highest_target(power, from);

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "base/by_frequency.hpp"
 #include "base/dial.hpp"
 #include "results/criteria.hpp"
 
@@ -22,7 +23,7 @@ struct Crossing {
     std::vector<std::string> mains;
     std::vector<double> grid;                       ///< (F) [Hz]
     std::vector<double> subs_db, mains_db, sum_db;  ///< (F) seat averages; mains may be empty
-    std::vector<double> level_db;                   ///< (F,S) of the sum
+    ByFrequency<double> level_db;                   ///< (F,S) of the sum
     Criteria criteria;                              ///< of the sum
     bool judged = false;                            ///< the two below mean something
     Agreement as_set, best;

@@ -169,16 +169,19 @@ std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power
     return filters;
 }
 
+ByFrequency<double> equalised(const Judge& judge, const ByFrequency<double>& power,
+                              std::span<const EqFilter> filters) {
+    ByFrequency<double> out = power;
+    const auto gains = equaliser_db(filters, judge.frequency());
+    for (std::size_t f = 0; f < gains.size(); ++f)
+        for (double& p : out.at(f)) p *= power_of_db(gains[f]);
+    return out;
+}
+
 std::vector<double> equalised(const Judge& judge, std::span<const double> power,
                               std::span<const EqFilter> filters) {
-    std::vector<double> out(power.begin(), power.end());
-    const std::size_t frequencies = judge.frequency().size(), each = power.size() / frequencies;
-    const auto gains = equaliser_db(filters, judge.frequency());
-    for (std::size_t f = 0; f < frequencies; ++f) {
-        const double factor = power_of_db(gains[f]);
-        for (std::size_t n = 0; n < each; ++n) out[f * each + n] *= factor;
-    }
-    return out;
+    const ByFrequency<double> average(power.size(), 1, 1, {power.begin(), power.end()});
+    return equalised(judge, average, filters).values();
 }
 
 }  // namespace boxroom

@@ -64,15 +64,13 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
         std::vector<const std::vector<Complex>*> own;
         for (std::size_t k = 0; k < subs; ++k)
             own.push_back(&u(set->volumes.empty() ? box_volume : set->volumes[k]));
-        std::vector<Complex> pressure;
-        pressure.reserve(z.frequencies * z.receivers * subs);
+        ByFrequency<Complex> pressure(z.frequencies, z.receivers, subs);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (std::size_t k = 0; k < subs; ++k)
-                    pressure.push_back(Complex(z.at(f, s, first + k)) * (*own[k])[f]);
+                    pressure(f, s, k) = Complex(z.at(f, s, first + k)) * (*own[k])[f];
         first += subs;
-        const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure),
-                                      static_cast<int>(subs));
+        const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure));
         Criteria c = problem.criteria(set->settings);
         c.score = score(c, 0, scenario.judgement.weights);
         out.push_back(c);

@@ -7,6 +7,7 @@
 #include "base/clock.hpp"
 #include "base/error.hpp"
 #include "base/number.hpp"
+#include "placement/cone_load.hpp"
 #include "placement/set_rules.hpp"
 #include "placement/spot_fields.hpp"
 #include "tuning/settings.hpp"
@@ -110,18 +111,17 @@ struct SetRanker::Floor {
         return power;
     }
 
-    std::vector<Complex> pressure(const FoundSet& set, int subs) const {
-        std::vector<Complex> p;
-        p.reserve(z.frequencies * z.receivers * subs);
+    ByFrequency<Complex> pressure(const FoundSet& set, int subs) const {
+        ByFrequency<Complex> p(z.frequencies, z.receivers, subs);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (int k = 0; k < subs; ++k)
-                    p.push_back(Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f]);
+                    p(f, s, k) = Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f];
         return p;
     }
 
     /// Z (F,S,K) from where the boxes of a set stand.
-    std::vector<Complex> from(const RankedSet& set) const {
+    ByFrequency<Complex> from(const RankedSet& set) const {
         std::vector<std::pair<const Kind*, int>> where;
         for (std::size_t k = 0; k < set.positions.size(); ++k) {
             const Kind& of = *std::ranges::min_element(kinds, {}, [&](const Kind& kind) {
@@ -133,10 +133,11 @@ struct SetRanker::Floor {
                 return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
             }));
         }
-        std::vector<Complex> out;
+        ByFrequency<Complex> out(z.frequencies, z.receivers, where.size());
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
-                for (const auto& [of, spot] : where) out.push_back(Complex(of->z.at(f, s, spot)));
+                for (std::size_t k = 0; k < where.size(); ++k)
+                    out(f, s, k) = where[k].first->z.at(f, s, where[k].second);
         return out;
     }
 
@@ -174,10 +175,9 @@ bool near(const RankedSet& a, const RankedSet& b) {
 }
 
 /// pressure: of each sub at the seats, neutrally set.
-void tune(const Judge& judge, const Scenario& scenario, std::vector<Complex> pressure,
+void tune(const Judge& judge, const Scenario& scenario, ByFrequency<Complex> pressure,
           RankedSet& set) {
-    const int subs = static_cast<int>(set.positions.size());
-    const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure), subs);
+    const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure));
     set.plain = problem.criteria(set.settings);
     set.settings = best_settings(problem, scenario.wanted.steps);
     set.criteria = problem.criteria(set.settings);
@@ -244,8 +244,11 @@ SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const Close
 SetRanker::~SetRanker() = default;
 
 Listening SetRanker::listen(const RankedSet& set) const {
-    return listen_through(floor_->scenario, floor_->driver, floor_->kinds[0].box, placed(set),
-                          floor_->from(set));
+    const Scenario& scenario = floor_->scenario;
+    const auto subs = placed(set);
+    return listen_through(
+        scenario, floor_->driver, floor_->kinds[0].box, subs, floor_->from(set),
+        asked_cone_impedance(scenario, floor_->driver, subs, scenario.acoustics.frequency));
 }
 
 SetRanking SetRanker::rank(int subs) {
@@ -292,8 +295,7 @@ SetRanking SetRanker::rank(int subs) {
     std::vector<RankedSet> candidates = ranking.sets;
     for (const FoundSet& one : found.front) {
         RankedSet set = floor.places(one, subs);
-        const SettingsProblem problem(judge, scenario.judgement.weights, floor.pressure(one, subs),
-                                      subs);
+        const SettingsProblem problem(judge, scenario.judgement.weights, floor.pressure(one, subs));
         set.criteria = set.plain = problem.criteria(set.settings);
         candidates.push_back(set);
     }

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <memory>
 
+#include "placement/pressure.hpp"
+
 namespace boxroom {
 namespace {
 
@@ -137,34 +139,32 @@ void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& be
 }  // namespace
 
 SettingsProblem::SettingsProblem(const Judge& judge, const ScoreWeights& weights,
-                                 std::vector<Complex> pressure, int subs)
-    : judge_(judge), weights_(weights), pressure_(std::move(pressure)), subs_(subs) {}
+                                 ByFrequency<Complex> pressure)
+    : judge_(judge), weights_(weights), pressure_(std::move(pressure)) {
+    pressure_.require(judge.frequency().size(), judge.seats(), pressure_.columns());
+}
 
-std::vector<double> SettingsProblem::power(std::span<const Dial> settings) const {
+ByFrequency<double> SettingsProblem::power(std::span<const Dial> settings) const {
     const std::size_t seats = judge_.seats(), frequencies = judge_.frequency().size();
-    std::vector<Complex> sum(frequencies * seats);
-    for (int k = 0; k < subs_; ++k) {
+    ByFrequency<Complex> sum(frequencies, seats);
+    for (std::size_t k = 0; k < pressure_.columns(); ++k) {
         const auto turn = settings[k].factors(judge_.frequency());
         for (std::size_t f = 0; f < frequencies; ++f)
             for (std::size_t s = 0; s < seats; ++s) {
                 // Written out: the library's product checks for infinities.
-                const Complex p = pressure_[(f * seats + s) * subs_ + k];
-                sum[f * seats + s] +=
-                    Complex{p.real() * turn[f].real() - p.imag() * turn[f].imag(),
-                            p.real() * turn[f].imag() + p.imag() * turn[f].real()};
+                const Complex p = pressure_(f, s, k);
+                sum(f, s) += Complex{p.real() * turn[f].real() - p.imag() * turn[f].imag(),
+                                     p.real() * turn[f].imag() + p.imag() * turn[f].real()};
             }
     }
-    std::vector<double> power(sum.size());
-    for (std::size_t n = 0; n < sum.size(); ++n)
-        power[n] = sum[n].real() * sum[n].real() + sum[n].imag() * sum[n].imag();
-    return power;
+    return squared(sum);
 }
 
 Criteria SettingsProblem::criteria(std::span<const Dial> settings) const {
-    const auto squared = power(settings);
+    const auto at_seats = power(settings);
     Criteria c;
-    judge_.judge_seats(squared, c);
-    judge_.judge_average(judge_.seat_average(squared), c);
+    judge_.judge_seats(at_seats, c);
+    judge_.judge_average(judge_.seat_average(at_seats), c);
     return c;
 }
 

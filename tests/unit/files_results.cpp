@@ -30,11 +30,11 @@ Listening invented() {
     Listening heard;
     heard.frequency = {20, 25.5, 40};
     heard.seats = {{"sofa, \"left\"", {1, 2, 3}, 1}, {"Stühle", {1.5, 2.5, 1.1}, 0.25}};
-    heard.subs = {{"corner", {0.3, 0.4, 0.2}, -3, 0.002, -1}};
-    heard.transfer_impedance = {{1, 2}, {3, -4}, {5, 6}, {-7, 8}, {9, 10}, {11, -12}};
-    heard.volume_velocity = {{0.1, 0.2}, {0.3, 0.4}, {0.5, -0.6}};
-    heard.level_db = {60, 61, 62, 63, 64.5, 65};
-    heard.phase_deg = {0, 10, 20, 30, 40, -170};
+    heard.subs = {{"corner", {0.3, 0.4, 0.2}, {-3, 0.002, -1}}};
+    heard.transfer_impedance = {3, 2, 1, {{1, 2}, {3, -4}, {5, 6}, {-7, 8}, {9, 10}, {11, -12}}};
+    heard.volume_velocity = {3, 1, 1, {{0.1, 0.2}, {0.3, 0.4}, {0.5, -0.6}}};
+    heard.level_db = {3, 2, 1, {60, 61, 62, 63, 64.5, 65}};
+    heard.phase_deg = {3, 2, 1, {0, 10, 20, 30, 40, -170}};
     heard.seat_average_db = {60.5, 62.5, 64.75};
     heard.half_space_db = {50, 52, 54};
     heard.lift_db = {10.5, 10.5, 10.75};
@@ -116,8 +116,8 @@ TEST_CASE("A listening comes back as it was written") {
 TEST_CASE("A room without subs or optional curves is still a file") {
     const Folder folder;
     Listening in = invented();
-    in.subs.clear(), in.transfer_impedance.clear(), in.volume_velocity.clear();
-    in.phase_deg.clear(), in.lift_db.clear();
+    in.subs.clear(), in.transfer_impedance = {}, in.volume_velocity = {};
+    in.phase_deg = {}, in.lift_db.clear();
     write_listening(folder.path / "a.h5", in, {"1", "modal", ""});
     const Listening out = read_listening(folder.path / "a.h5");
     CHECK(out.subs.empty());
@@ -209,7 +209,7 @@ TEST_CASE("Writing fails cleanly, and leaves what was there") {
     write_listening(kept, invented(), {});
     const std::string before = slurp(kept);
     Listening broken = invented();
-    broken.level_db.pop_back();
+    broken.level_db = {1, 2, 1, {60, 61}};
     CHECK_THROWS_AS(write_listening(kept, broken, {}), Error);
     CHECK(slurp(kept) == before);
     CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 2);

@@ -23,10 +23,10 @@ struct Setup {
 
 TEST_CASE("Two seats 6 dB apart: standard deviation 3 dB, difference 6 dB") {
     const Setup setup;
-    std::vector<double> power;
-    for (double f : setup.frequency) {
-        power.push_back(power_of(80 + 5 * std::sin(f)));  // what both share does not count
-        power.push_back(power_of(86 + 5 * std::sin(f)));
+    ByFrequency<double> power(setup.frequency.size(), 2);
+    for (std::size_t f = 0; f < setup.frequency.size(); ++f) {
+        const double both = 5 * std::sin(setup.frequency[f]);  // what both share does not count
+        power(f, 0) = power_of(80 + both), power(f, 1) = power_of(86 + both);
     }
     Criteria c;
     setup.judge().judge_seats(power, c);
@@ -37,9 +37,9 @@ TEST_CASE("Two seats 6 dB apart: standard deviation 3 dB, difference 6 dB") {
 TEST_CASE("Weights: population form, divided by the sum of weights") {
     Setup setup;
     setup.seats = {{"a", {}, 3}, {"b", {}, 1}};
-    std::vector<double> power;
+    ByFrequency<double> power(setup.frequency.size(), 2);
     for (std::size_t f = 0; f < setup.frequency.size(); ++f)
-        power.insert(power.end(), {power_of(80), power_of(88)});
+        power(f, 0) = power_of(80), power(f, 1) = power_of(88);
     Criteria c;
     setup.judge().judge_seats(power, c);
     CHECK(c.spread_db == Approx(8 * std::sqrt(0.75 * 0.25)));  // p(1-p) of a two-point distribution

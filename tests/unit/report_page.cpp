@@ -23,12 +23,13 @@ constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 Listening response(const std::vector<Seat>& seats) {
     Listening out;
     out.seats = seats;
+    out.level_db = {49, seats.size()};
     for (int i = 0; i <= 48; ++i) {
         const double f = 10 * std::exp2(i / 11.3);
         out.frequency.push_back(f);
         for (std::size_t s = 0; s < seats.size(); ++s)
-            out.level_db.push_back(80 + 6 * std::sin(0.09 * f + double(s)) -
-                                   (i == 30 && s == 0 ? 380 : 0));
+            out.level_db(i, s) =
+                80 + 6 * std::sin(0.09 * f + double(s)) - (i == 30 && s == 0 ? 380 : 0);
         out.seat_average_db.push_back(80 + 5 * std::sin(0.09 * f));
         out.half_space_db.push_back(84 - 1600 / (f * f));
         out.lift_db.push_back(out.seat_average_db.back() - out.half_space_db.back());
@@ -153,12 +154,12 @@ TEST_CASE("spread is the weighted standard deviation, population form") {
     Listening r;
     r.frequency = {20, 40};
     r.seats = {{"a", {}, 1}, {"b", {}, 3}, {"c", {}, 2}, {"d", {}, 1}, {"e", {}, 1}};
-    r.level_db = {2, 4, 5, 7, 9, 70, 70, 70, 70, 70};
+    r.level_db = {2, 5, 1, {2, 4, 5, 7, 9, 70, 70, 70, 70, 70}};
     const auto spread = spread_by_frequency(r);
     REQUIRE(spread.size() == 2);
     CHECK(spread[0] == Approx(2).epsilon(1e-12));
     CHECK(spread[1] == Approx(0).margin(1e-12));
-    r.level_db.pop_back();
+    r.level_db = {1, 5, 1, {2, 4, 5, 7, 9}};
     CHECK(spread_by_frequency(r).empty());
 }
 
