@@ -22,15 +22,16 @@ nlohmann::ordered_json spot_json(const RankedSpot& spot) {
     nlohmann::ordered_json json = {{"rank", spot.rank}};
     json["positions_m"] = nlohmann::ordered_json::array();
     for (const Point& p : spot.positions) json["positions_m"].push_back({p.x, p.y, p.z});
-    json["facing"] = spot.facing;
+    json["facing"] = facing_name(spot.facing);
     json.update(criteria_json(spot.criteria, true));
     return json;
 }
 
 std::string spot_line(const RankedSpot& spot, Units units) {
-    return fmt::format(
-        "{:>4}  {:>10}  {:>10}  {:<6}{}\n", spot.rank, format_length(spot.footprint.x, units),
-        format_length(spot.footprint.y, units), spot.facing, criteria_cells(spot.criteria));
+    return fmt::format("{:>4}  {:>10}  {:>10}  {:<6}{}\n", spot.rank,
+                       format_length(spot.footprint.x, units),
+                       format_length(spot.footprint.y, units), facing_name(spot.facing),
+                       criteria_cells(spot.criteria));
 }
 
 /// The loudest clean level, where it is known.
@@ -247,7 +248,7 @@ Answer run_plan(const Request& request) {
     answer.json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
                             {"volume_l", plan.boxes[plan.build].volume * 1e3},
                             {"positions_m", {{at.x, at.y, at.z}}},
-                            {"facing", plan.spot.facing}};
+                            {"facing", facing_name(plan.spot.facing)}};
     answer.json["balance_by_qtc"] = nlohmann::ordered_json::array();
     for (const BoxOption& box : plan.boxes)
         answer.json["balance_by_qtc"].push_back({{"qtc", box.qtc},

@@ -24,9 +24,10 @@ Json state_json(const WindowState& state) {
     const RoomAnswer& answer = state.answer;
     const Listening& heard = answer.heard;
     Json json;
-    json["box"] = {{"volume_l", answer.box.volume * 1e3},
-                   {"qtc", answer.box.qtc},
-                   {"outer_m", {answer.box.width, answer.box.depth, answer.box.height}}};
+    json["box"] = {
+        {"volume_l", answer.box.volume * 1e3},
+        {"qtc", answer.box.qtc},
+        {"outer_m", {answer.box.outer.width, answer.box.outer.depth, answer.box.outer.height}}};
     json["subs"] = Json::array();
     for (const StandingBox& box : answer.arrangement.boxes)
         json["subs"].push_back({{"name", box.sub.name},

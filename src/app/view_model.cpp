@@ -17,38 +17,19 @@ namespace {
 
 using Complex = std::complex<double>;
 
-std::array<double, 3> direction(Facing facing) {
-    switch (facing) {
-        case Facing::left:
-            return {-1, 0, 0};
-        case Facing::right:
-            return {1, 0, 0};
-        case Facing::front:
-            return {0, -1, 0};
-        case Facing::up:
-            return {0, 0, 1};
-        case Facing::down:
-            return {0, 0, -1};
-        default:
-            return {0, 1, 0};
-    }
-}
-
 BoxSize box_size(const Scenario& s, const Driver& driver, double volume) {
     const ClosedBox box = closed_box(driver, volume, s.design.filling);
-    const Enclosure outer = enclosure(volume, s.design.enclosure);
+    const Sides outer = enclosure(volume, s.design.enclosure);
     const double inner =
         std::min({outer.width, outer.depth, outer.height}) - 2 * s.design.enclosure.thickness;
     const double cone = driver.sd ? std::sqrt(*driver.sd / std::numbers::pi) : 0.35 * inner;
-    return {
-        volume, box.qtc, box.fc, outer.width, outer.depth, outer.height, s.design.enclosure.feet,
-        cone};
+    return {volume, box.qtc, box.fc, outer, s.design.enclosure.feet, cone};
 }
 
 /// The box round a sub that was placed by its acoustic centre. Of the ways the driver may look, the
 /// one that standing the box there would give.
 StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
-    const Enclosure outer = enclosure(volume, s.design.enclosure);
+    const Sides outer = enclosure(volume, s.design.enclosure);
     const auto footprint = [&](Facing facing) {
         const Point off =
             acoustic_centre(0, 0, turned(outer, facing), s.design.enclosure.feet, facing);
@@ -60,27 +41,21 @@ StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
             facing = way;
             break;
         }
-    const Enclosure stands = turned(outer, facing);
-    return {sub, footprint(facing), stands.width, stands.depth, direction(facing)};
+    const Sides stands = turned(outer, facing);
+    return {sub, footprint(facing), stands.width, stands.depth, facing};
 }
 
 /// The same sub, its box standing there and facing that way.
 StandingBox stood(const Scenario& s, const StandingBox& box, Point footprint, Facing facing,
                   double volume) {
     StandingBox result = box;
-    const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
+    const Sides outer = turned(enclosure(volume, s.design.enclosure), facing);
     result.footprint = footprint;
     result.width = outer.width, result.depth = outer.depth;
-    result.facing = direction(facing);
+    result.facing = facing;
     result.sub.at =
         acoustic_centre(footprint.x, footprint.y, outer, s.design.enclosure.feet, facing);
     return result;
-}
-
-Facing facing_named(const std::string& name) {
-    for (Facing facing : {Facing::left, Facing::right, Facing::front, Facing::up, Facing::down})
-        if (facing_name(facing) == name) return facing;
-    return Facing::back;
 }
 
 std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
@@ -150,8 +125,8 @@ std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& d
     std::vector<StandingBox> spots;
     const ClosedBox box = closed_box(driver, now.volume, scenario.design.filling);
     for (const RankedSpot& spot : rank_spots(here, driver, box, timings).spots)
-        spots.push_back(stood(scenario, now.boxes.front(), spot.footprint,
-                              facing_named(spot.facing), now.volume));
+        spots.push_back(
+            stood(scenario, now.boxes.front(), spot.footprint, spot.facing, now.volume));
     return spots;
 }
 
@@ -159,10 +134,10 @@ std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& d
 PlacedSub corner_sub(const Scenario& s, double volume) {
     const Facing facing =
         s.design.enclosure.facing == Facing::inward ? Facing::back : s.design.enclosure.facing;
-    const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
+    const Sides outer = turned(enclosure(volume, s.design.enclosure), facing);
     const Point corner{s.wanted.spots.gap + outer.width / 2, s.wanted.spots.gap + outer.depth / 2,
                        0};
-    return stood(s, {{"sub", {}}, {}, 0, 0, {}}, corner, facing, volume).sub;
+    return stood(s, {{"sub", {}}, {}, 0, 0, facing}, corner, facing, volume).sub;
 }
 
 }  // namespace

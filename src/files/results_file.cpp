@@ -170,7 +170,8 @@ void write_spots(Hdf5Writer& file, const std::string& root, const std::vector<Ra
     file.numbers(root + "/footprint",
                  coordinates(spots, [](const RankedSpot& x) { return x.footprint; }), {n, 3},
                  {"m", "centre of the first box on the floor"});
-    file.texts(root + "/facing", column(spots, [](const RankedSpot& x) { return x.facing; }),
+    file.texts(root + "/facing",
+               column(spots, [](const RankedSpot& x) { return facing_name(x.facing); }),
                {"none", "wall the driver looks at"});
     for (const Criterion& c : criterion_table)
         file.numbers(root + "/" + c.name,
@@ -215,7 +216,7 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
     file.numbers("/boxes/outer_size",
                  coordinates(boxes,
                              [](const BoxOption& x) {
-                                 return Point{x.outer_width, x.outer_depth, x.outer_height};
+                                 return Point{x.outer.width, x.outer.depth, x.outer.height};
                              }),
                  {b, 3}, {"m", "outer width, depth and height"});
     if (!boxes.empty() && !boxes.front().limited_by.empty())
@@ -250,7 +251,7 @@ void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
     write_provenance(file, "ranking", from);
     file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
     file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
-    const std::vector<double> size{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
+    const std::vector<double> size{ranking.outer.width, ranking.outer.depth, ranking.outer.height};
     file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
     write_spots(file, "/spots", ranking.spots);
     write_map(file, ranking.spread_map);

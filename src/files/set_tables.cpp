@@ -52,7 +52,7 @@ std::string sets_csv(const SetRanking& ranking) {
             const Point& p = set.positions[k];
             const Dial& s = set.settings[k];
             text += fmt::format(",{:.6g},{:.6g},{:.6g},{},{:.6g},{:.6g},{}", p.x, p.y, p.z,
-                                set.facings[k], s.gain_db, s.delay * 1e3, s.polarity);
+                                facing_name(set.facings[k]), s.gain_db, s.delay * 1e3, s.polarity);
         }
         for (const double volume : set.volumes) text += fmt::format(",{:.6g}", volume * 1e3);
         for (const Criterion& c : criterion_table)
@@ -111,7 +111,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
     file.attribute("/", "input", from.input_text);
     file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
     file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
-    const std::vector<double> size{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
+    const std::vector<double> size{ranking.outer.width, ranking.outer.depth, ranking.outer.height};
     file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
 
     const hsize_t n = ranking.sets.size(), k = ranking.subs;

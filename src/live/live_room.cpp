@@ -63,23 +63,23 @@ void LiveRoom::set_box(double net_volume, double filling) {
 }
 
 Facing LiveRoom::facing() const {
-    const Enclosure box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
+    const Sides box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     const double mean = (box.width + box.depth) / 2;  // not yet turned, as in SpotGrid
     return facing_at(scenario_, footprint({mean, mean, box.height}));
 }
 
-Enclosure LiveRoom::outer() const {
+Sides LiveRoom::outer() const {
     return turned(enclosure(*scenario_.design.box_volume, scenario_.design.enclosure), facing());
 }
 
 void LiveRoom::set_place(double x, double y, Facing facing) {
     scenario_.design.enclosure.facing = facing;
-    const Enclosure box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
+    const Sides box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     // Which way the box looks depends on where it stands, and where it can stand on how it is
     // turned: the second go counts, so that the place given back is the place taken again.
     Facing looks = resolved_facing(facing, {x, y, 0}, scenario_.acoustics.room);
     for (int go = 0; go < 2; ++go, looks = this->facing()) {
-        const Enclosure standing = turned(box, looks);
+        const Sides standing = turned(box, looks);
         const double left = scenario_.wanted.spots.gap + standing.width / 2;
         const double front = scenario_.wanted.spots.gap + standing.depth / 2;
         share_x_ = share(x, left, scenario_.acoustics.room.width - left);
@@ -87,14 +87,14 @@ void LiveRoom::set_place(double x, double y, Facing facing) {
     }
 }
 
-Point LiveRoom::footprint(const Enclosure& box) const {
+Point LiveRoom::footprint(const Sides& box) const {
     const double left = scenario_.wanted.spots.gap + box.width / 2;
     const double front = scenario_.wanted.spots.gap + box.depth / 2;
     return {left + share_x_ * (scenario_.acoustics.room.width - 2 * left),
             front + share_y_ * (scenario_.acoustics.room.length - 2 * front), 0};
 }
 
-Point LiveRoom::centre(const Enclosure& box, Facing facing) const {
+Point LiveRoom::centre(const Sides& box, Facing facing) const {
     const Point at = footprint(box);
     return inside(acoustic_centre(at.x, at.y, box, scenario_.design.enclosure.feet, facing),
                   scenario_.acoustics.room);
@@ -138,7 +138,7 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     std::vector<Point> cones;
     for (std::size_t n = 0; n < node.size(); ++n) {
         node[n] = middle + half * std::cos(std::numbers::pi * (2 * n + 1) / 8.0);
-        const Enclosure box = outer_sides(inner_sides(std::pow(node[n], 3), rules), rules);
+        const Sides box = outer_sides(inner_sides(std::pow(node[n], 3), rules), rules);
         cones.push_back(centre(turned(box, looks), looks));
     }
     const auto z = room_.transfer(cones, seat_places());
@@ -174,7 +174,7 @@ FloorMap LiveRoom::spread_map(double step) const {
     std::erase_if(coarse.acoustics.frequency,
                   [&](double f) { return !coarse.judgement.target.band.contains(f); });
     const ClosedBox box = closed_box(driver_, *coarse.design.box_volume, coarse.design.filling);
-    const Enclosure outer = enclosure(box.volume, coarse.design.enclosure);
+    const Sides outer = enclosure(box.volume, coarse.design.enclosure);
     const SpotGrid grid(coarse, outer);
     const SpotFields fields(coarse, grid, box.volume, box.volume);
     const Judge judge(coarse.acoustics.frequency, coarse.seats, coarse.judgement.target);

@@ -50,7 +50,7 @@ void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
     }
 }
 
-std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Enclosure& box) {
+std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Sides& box) {
     std::vector<std::uint8_t> fits(grid.size());
     for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, box);
     return fits;
@@ -62,7 +62,7 @@ std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
     return power;
 }
 
-FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box) {
+FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Sides& box) {
     FloorMap map;
     map.room_width = scenario.acoustics.room.width;
     map.room_length = scenario.acoustics.room.length;
@@ -119,13 +119,9 @@ std::vector<int> order_by_score(std::vector<Criteria>& criteria,
     return order;
 }
 
-RankedSpot ranked(const SpotGrid& grid, const Enclosure& box, int spot, int rank,
+RankedSpot ranked(const SpotGrid& grid, const Sides& box, int spot, int rank,
                   const Criteria& criteria) {
-    return {rank,
-            {grid.centre(spot, box)},
-            grid.footprint(spot, box),
-            facing_name(grid.facing(spot)),
-            criteria};
+    return {rank, {grid.centre(spot, box)}, grid.footprint(spot, box), grid.facing(spot), criteria};
 }
 
 /// How loud each box plays at the chosen spot, and the smallest that is loud enough.
@@ -185,10 +181,10 @@ std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driv
     return boxes;
 }
 
-BoxOption option(const ClosedBox& box, const Enclosure& outer) {
+BoxOption option(const ClosedBox& box, const Sides& outer) {
     BoxOption o;
     o.qtc = box.qtc, o.volume = box.volume, o.fc = box.fc, o.f3 = box.f3();
-    o.outer_width = outer.width, o.outer_depth = outer.depth, o.outer_height = outer.height;
+    o.outer = outer;
     return o;
 }
 
@@ -197,7 +193,7 @@ BoxOption option(const ClosedBox& box, const Enclosure& outer) {
 Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                    Timings& timings) {
     const double start = seconds_now();
-    const Enclosure outer = enclosure(box.volume, scenario.design.enclosure);
+    const Sides outer = enclosure(box.volume, scenario.design.enclosure);
     const SpotGrid grid(scenario, outer);
     const SpotFields fields(scenario, grid, box.volume, box.volume);
     const double solved = seconds_now();
@@ -214,9 +210,7 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     Ranking ranking;
     ranking.box_volume = box.volume;
     ranking.qtc = box.qtc;
-    ranking.outer_width = outer.width;
-    ranking.outer_depth = outer.depth;
-    ranking.outer_height = outer.height;
+    ranking.outer = outer;
     for (std::size_t n = 0; n < order.size(); ++n)
         ranking.spots.push_back(
             ranked(grid, outer, order[n], static_cast<int>(n) + 1, criteria[order[n]]));
@@ -237,7 +231,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     const int count = static_cast<int>(boxes.size());
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     Plan plan;
-    std::vector<Enclosure> outer;
+    std::vector<Sides> outer;
     std::vector<std::vector<double>> source;  // |U|^2
     for (const ClosedBox& box : boxes) {
         outer.push_back(enclosure(box.volume, scenario.design.enclosure));

@@ -43,7 +43,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
         const double t = nodes == 1 ? 0 : std::cos(std::numbers::pi * (2 * n + 1) / (2.0 * nodes));
         const double side = (low + high) / 2 + t * (high - low) / 2;
         node_.push_back(side);
-        const Enclosure box = outer_sides(inner_sides(side * side * side, rules_), rules_);
+        const Sides box = outer_sides(inner_sides(side * side * side, rules_), rules_);
         std::vector<Point> centres;
         for (int spot = 0; spot < grid.size(); ++spot) {
             // A box too large for the room is ruled out by SpotGrid::fits; its point is only kept

@@ -8,11 +8,6 @@
 
 namespace boxroom {
 
-std::string facing_name(Facing facing) {
-    static const char* const names[] = {"inward", "left", "right", "front", "back", "up", "down"};
-    return names[static_cast<int>(facing)];
-}
-
 Facing resolved_facing(Facing wanted, const Point& at, const Room& room) {
     if (wanted != Facing::inward) return wanted;
     // Away from the nearest wall; in a corner away from the wall behind it, left and right last.
@@ -30,12 +25,12 @@ Facing facing_at(const Scenario& scenario, const Point& footprint) {
     return resolved_facing(scenario.design.enclosure.facing, footprint, scenario.acoustics.room);
 }
 
-SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
+SpotGrid::SpotGrid(const Scenario& scenario, const Sides& smallest) : scenario_(scenario) {
     const Room& room = scenario.acoustics.room;
     const double gap = scenario.wanted.spots.gap;
     // Facing inward the box may stand either way round: the grid must hold its narrow side.
     const bool either = scenario.design.enclosure.facing == Facing::inward;
-    const Enclosure lies = turned(smallest, scenario.design.enclosure.facing);
+    const Sides lies = turned(smallest, scenario.design.enclosure.facing);
     const double narrow = std::min(smallest.width, smallest.depth);
     const double free_x = room.width - 2 * gap - (either ? narrow : lies.width);
     const double free_y = room.length - 2 * gap - (either ? narrow : lies.depth);
@@ -51,9 +46,9 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     }
 }
 
-Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
+Point SpotGrid::footprint(int spot, const Sides& as_built) const {
     const Room& room = scenario_.acoustics.room;
-    const Enclosure box = turned(as_built, facing_[spot]);
+    const Sides box = turned(as_built, facing_[spot]);
     const double gap = scenario_.wanted.spots.gap;
     const double share_x = nx_ > 1 ? static_cast<double>(spot % nx_) / (nx_ - 1) : 0.5;
     const double share_y = ny_ > 1 ? static_cast<double>(spot / nx_) / (ny_ - 1) : 0.5;
@@ -61,13 +56,13 @@ Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
             gap + box.depth / 2 + share_y * (room.length - 2 * gap - box.depth), 0};
 }
 
-Point SpotGrid::centre(int spot, const Enclosure& box) const {
+Point SpotGrid::centre(int spot, const Sides& box) const {
     const Point at = footprint(spot, box);
     return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.design.enclosure.feet,
                            facing_[spot]);
 }
 
-bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box) {
+bool box_fits(const Scenario& scenario, const Point& at, const Sides& box) {
     const Room& room = scenario.acoustics.room;
     const double top = box.height + scenario.design.enclosure.feet;
     if (top > std::min(room.height, scenario.wanted.spots.tallest)) return false;

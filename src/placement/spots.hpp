@@ -7,9 +7,9 @@
 
 namespace boxroom {
 
-/// Whether a box, turned the way it faces, with its centre at `at` stands within the walls and the height limit, off the
-/// keep-outs and clear of the seats.
-bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box);
+/// Whether a box, turned the way it faces, with its centre at `at` stands within the walls and the
+/// height limit, off the keep-outs and clear of the seats.
+bool box_fits(const Scenario& scenario, const Point& at, const Sides& box);
 
 /// A regular grid of places for a box, from wall to wall: column i, row j. The first and last stand
 /// one gap off the walls whatever the size of the box, so the grid stretches a little with the box
@@ -19,15 +19,15 @@ class SpotGrid {
   public:
     /// The spacing is the largest not above rules.step for the box `smallest`.
     /// Throws Error if not even that box has room.
-    SpotGrid(const Scenario& scenario, const Enclosure& smallest);
+    SpotGrid(const Scenario& scenario, const Sides& smallest);
 
     int nx() const { return nx_; }
     int ny() const { return ny_; }
     int size() const { return nx_ * ny_; }
-    Point footprint(int spot, const Enclosure& box) const;   ///< centre on the floor
-    Point centre(int spot, const Enclosure& box) const;      ///< acoustic centre
+    Point footprint(int spot, const Sides& box) const;       ///< centre on the floor
+    Point centre(int spot, const Sides& box) const;          ///< acoustic centre
     Facing facing(int spot) const { return facing_[spot]; }  ///< resolved, never `inward`
-    bool fits(int spot, const Enclosure& box) const {
+    bool fits(int spot, const Sides& box) const {
         return box_fits(scenario_, footprint(spot, box), turned(box, facing_[spot]));
     }
 
@@ -37,7 +37,6 @@ class SpotGrid {
     std::vector<Facing> facing_;
 };
 
-std::string facing_name(Facing facing);
 /// Where the driver of a box with its centre there looks: the file's word, `inward` resolved as
 /// away from the nearest wall.
 Facing facing_at(const Scenario& scenario, const Point& footprint);

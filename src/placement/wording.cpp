@@ -12,9 +12,7 @@ namespace {
 std::string place(const RankedSpot& spot, Units units) {
     return format_length(spot.footprint.x, units) + " from the left wall and " +
            format_length(spot.footprint.y, units) +
-           " from the front wall (centre of the box), driver facing " +
-           (spot.facing == "up" || spot.facing == "down" ? spot.facing
-                                                         : "the " + spot.facing + " wall");
+           " from the front wall (centre of the box), driver facing " + facing_words(spot.facing);
 }
 
 /// How much more the room lifts the lowest half octave of the band than the band as a whole.

@@ -80,7 +80,7 @@ std::string settings(const ReportInput& in, const SubsOption& option) {
             "<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>"
             "<td class=\"whole\">{}</td><td class=\"whole\">{}</td><td class=\"whole\">{} dB</td>"
             "<td class=\"whole\">{} ms</td><td>{}</td>{}</tr>",
-            k + 1, set.facings[k], length_html(set.footprints[k].x, in),
+            k + 1, facing_name(set.facings[k]), length_html(set.footprints[k].x, in),
             length_html(set.footprints[k].y, in), decimal(s.gain_db, 1), decimal(s.delay * 1e3, 1),
             s.polarity > 0 ? "+" : "\u2212",
             set.volumes.empty()

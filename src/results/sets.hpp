@@ -4,6 +4,7 @@
 
 #include "base/dial.hpp"
 #include "base/point.hpp"
+#include "base/sides.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
@@ -29,8 +30,8 @@ struct RankedSet {
     int rank = 0;
     std::vector<Point> positions;   ///< acoustic centres, one a sub
     std::vector<Point> footprints;  ///< centres of the boxes on the floor
-    std::vector<std::string> facings;
-    std::vector<double> volumes;  ///< net, a box each, where [search] volumes mixes them [m3]
+    std::vector<Facing> facings;    ///< never `inward`
+    std::vector<double> volumes;    ///< net, a box each, where [search] volumes mixes them [m3]
     std::vector<Dial> settings;
     Criteria criteria;  ///< with these settings, before equalisation
     Criteria plain;     ///< all alike: 0 dB, 0 ms, +
@@ -43,8 +44,8 @@ struct RankedSet {
 /// The sets of one number of subs, best first.
 struct SetRanking {
     int subs = 0;
-    double box_volume = 0, qtc = 0;                             ///< net [m3]
-    double outer_width = 0, outer_depth = 0, outer_height = 0;  ///< [m]
+    double box_volume = 0, qtc = 0;  ///< net [m3]
+    Sides outer;
     std::vector<RankedSet> sets;
     std::vector<RankedSet> front;  ///< not beaten in spread, unevenness and level by a visible step
     bool proven = false;           ///< every set was looked at

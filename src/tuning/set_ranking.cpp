@@ -27,7 +27,7 @@ namespace {
 /// One kind of box: where it fits and what it does from there.
 struct Kind {
     ClosedBox box;
-    Enclosure outer;
+    Sides outer;
     SpotGrid grid;
     TransferImpedance<float> z;
     std::vector<Complex> source;  ///< U (F)
@@ -148,7 +148,7 @@ struct SetRanker::Floor {
             const Kind& of = kinds[kind];
             set.positions.push_back(of.grid.centre(spot, of.outer));
             set.footprints.push_back(of.grid.footprint(spot, of.outer));
-            set.facings.push_back(facing_name(of.grid.facing(spot)));
+            set.facings.push_back(of.grid.facing(spot));
             if (mixed()) set.volumes.push_back(of.box.volume);
         }
         set.settings.resize(subs);
@@ -275,8 +275,7 @@ SetRanking SetRanker::rank(int subs) {
     ranking.subs = subs;
     const Kind& kind = floor.kinds[0];
     ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc;
-    ranking.outer_width = kind.outer.width, ranking.outer_depth = kind.outer.depth;
-    ranking.outer_height = kind.outer.height;
+    ranking.outer = kind.outer;
     ranking.proven = found.exhaustive, ranking.method = found.method;
     std::vector<const FoundSet*> chosen;
     for (const FoundSet& one : found.best) {

@@ -224,7 +224,7 @@ TEST_CASE("Writing fails cleanly, and leaves what was there") {
 TEST_CASE("Rankings and plans carry their tables") {
     const Folder folder;
     RankedSpot spot{
-        1, {{0.3, 0.4, 0.2}, {3, 4, 0.2}}, {0.3, 0.3, 0}, "right", {1, 2, 3, 4, 5, 6, 7}};
+        1, {{0.3, 0.4, 0.2}, {3, 4, 0.2}}, {0.3, 0.3, 0}, Facing::right, {1, 2, 3, 4, 5, 6, 7}};
     FloorMap map;
     map.name = "spread_by_spot", map.title = "spread", map.nx = 3, map.ny = 2;
     map.value = {1, 2, 3, 4, 5, 6}, map.valid = {1, 1, 1, 1, 1, 0};
@@ -264,7 +264,7 @@ TEST_CASE("CSV quotes as RFC 4180 says") {
     CHECK(curves.find("\r\n25.5,62,63,62.5,52,10.5,62,20,30\r\n") != std::string::npos);
 
     Ranking ranking;
-    ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, "right", {1, 2, 3, 4, 5, 6, 7}}};
+    ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, Facing::right, {1, 2, 3, 4, 5, 6, 7}}};
     CHECK(
         spots_csv(ranking) ==
         "rank,x_m,y_m,z_m,facing,spread_db,largest_difference_db,unevenness_db,balance_db,level_db,"

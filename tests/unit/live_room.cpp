@@ -176,8 +176,8 @@ TEST_CASE("the page works with the same outer size as plan and build") {
     for (const bool given : {false, true}) {
         if (given) s.design.enclosure.bodies.bracing = 0.004;
         const Scenario back = scenario_from_flat(flat_scenario(s));
-        const Enclosure a = enclosure(0.05, s.design.enclosure),
-                        b = enclosure(0.05, back.design.enclosure);
+        const Sides a = enclosure(0.05, s.design.enclosure),
+                    b = enclosure(0.05, back.design.enclosure);
         CHECK(a.width == b.width);
         CHECK(a.depth == b.depth);
         CHECK(a.height == b.height);

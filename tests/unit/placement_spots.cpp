@@ -28,7 +28,7 @@ Scenario scenario() {
 
 TEST_CASE("Spots run from wall to wall, one gap off, and keep off what is kept free") {
     const Scenario s = scenario();
-    const Enclosure box = enclosure(0.025, s.design.enclosure);
+    const Sides box = enclosure(0.025, s.design.enclosure);
     const SpotGrid grid(s, box);
     const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
     CHECK(first.x - box.width / 2 == Approx(s.wanted.spots.gap));
@@ -58,12 +58,12 @@ TEST_CASE("Spots keep the gap from the inner walls of a room that is no rectangl
     s.wanted.spots.gap = 0.08, s.wanted.spots.step = 0.05;
     s.acoustics.room.plan.outline = {{0, 0, 0},   {4.1, 0, 0},   {4.1, 3, 0},
                                      {2.5, 3, 0}, {2.5, 5.2, 0}, {0, 5.2, 0}};
-    const Enclosure box = enclosure(0.02, s.design.enclosure);
+    const Sides box = enclosure(0.02, s.design.enclosure);
     const SpotGrid grid(s, box);
     double right = 0, back = 0;
     for (int spot = 0; spot < grid.size(); ++spot) {
         if (!grid.fits(spot, box)) continue;
-        const Enclosure stands = turned(box, grid.facing(spot));
+        const Sides stands = turned(box, grid.facing(spot));
         const Point p = grid.footprint(spot, box);
         const double x1 = p.x + stands.width / 2, y1 = p.y + stands.depth / 2;
         const bool clear =
@@ -78,7 +78,7 @@ TEST_CASE("Spots keep the gap from the inner walls of a room that is no rectangl
 
 TEST_CASE("The driver looks away from the nearest wall") {
     const Scenario s = scenario();
-    const Enclosure box = enclosure(0.025, s.design.enclosure);
+    const Sides box = enclosure(0.025, s.design.enclosure);
     const SpotGrid grid(s, box);
     const int along_left = grid.nx() * (grid.ny() / 2);
     CHECK(grid.facing(along_left) == Facing::right);
@@ -91,7 +91,7 @@ TEST_CASE("The driver looks away from the nearest wall") {
 TEST_CASE("A deep box turns with its driver and still stands within the walls") {
     Scenario s = scenario();
     s.design.enclosure.proportion_depth = 3, s.design.enclosure.feet = 0.02;
-    const Enclosure box = enclosure(0.040, s.design.enclosure);
+    const Sides box = enclosure(0.040, s.design.enclosure);
     const SpotGrid grid(s, box);
     for (int spot = 0; spot < grid.size(); ++spot) {
         const bool sideways =
@@ -117,7 +117,7 @@ TEST_CASE("A room too small for the smallest box is refused") {
 TEST_CASE("Interpolating in the size of the box stays within 0.01 dB of solving for it") {
     const Scenario s = scenario();
     const double small = 0.006, large = 0.140, between = 0.0413;
-    const Enclosure box = enclosure(between, s.design.enclosure);
+    const Sides box = enclosure(between, s.design.enclosure);
     const SpotGrid grid(s, enclosure(small, s.design.enclosure));
     const SpotFields fields(s, grid, small, large);
     std::vector<float> squared;

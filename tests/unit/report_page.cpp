@@ -59,14 +59,14 @@ struct Case {
         for (int i = 0; i < 15; ++i) {
             const double qtc = 0.5 + 0.05 * i;
             plan.boxes.push_back(
-                {qtc, 0.030 - 0.0015 * i, 40, 38, 0.35, 0.36, 0.38, 3 + qtc, 2 + qtc, i > 0});
+                {qtc, 0.030 - 0.0015 * i, 40, 38, {0.35, 0.36, 0.38}, 3 + qtc, 2 + qtc, i > 0});
         }
         plan.build = 3, plan.half_space_best = 0, plan.in_room_best = 2, plan.textbook = 4;
         for (int i = 0; i < 14; ++i) {
             plan.spots.push_back({i + 1,
                                   {{0.3 + 0.1 * i, 0.4, 0.2}},
                                   {0.3 + 0.1 * i, 0.4, 0},
-                                  "back",
+                                  Facing::back,
                                   {2.04, 9, 3, 2, 84, 22, 5.5 + i}});
             plan.spot_boxes.push_back(plan.boxes[3]);
         }
@@ -241,7 +241,7 @@ TEST_CASE("a user's text is never markup") {
     c.scenario.seats[0].name = c.plan.at_build.seats[0].name = evil;
     c.plan.recommendation = c.plan.reason_spot = c.plan.cautions[0] = c.plan.maps[0].title = evil;
     c.scenario.warnings = {evil};
-    c.plan.spot.facing = c.plan.spots[0].facing = c.plan.maps[0].unit = evil;
+    c.plan.maps[0].unit = evil;
     const std::string page = c.page();
     for (const char* markup :
          {"<script", "</script", "<!--", "</title", "</pre", "<header", "</html"})

@@ -46,11 +46,11 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
     struct Candidate {
         PlacedSub sub;
         Point at;
-        Enclosure sides;
+        Sides sides;
     };
     std::vector<Candidate> all;
     for (const double volume : s.wanted.set_volumes) {
-        const Enclosure outer = enclosure(volume, s.design.enclosure);
+        const Sides outer = enclosure(volume, s.design.enclosure);
         const SpotGrid grid(s, outer);
         for (int spot = 0; spot < grid.size(); ++spot)
             if (grid.fits(spot, outer))
