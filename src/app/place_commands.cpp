@@ -55,10 +55,8 @@ LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
         const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
         page.colours.push_back(fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b));
     }
-    Plan other = plan;
-    write_plan_words(other, scenario, units == Units::metric ? Units::imperial : Units::metric);
-    page.other_words = {other.recommendation, other.reason_spot, other.reason_box, other.how_much,
-                        other.reason_level};
+    page.other_words =
+        plan_words(plan, scenario, units == Units::metric ? Units::imperial : Units::metric);
     return page;
 }
 
@@ -183,7 +181,7 @@ Answer run_rank(const Request& request) {
 }
 
 /// How loud each box plays at the chosen spot; the smallest that is loud enough, if that is asked.
-static nlohmann::ordered_json loudest_json(const Plan& plan) {
+static nlohmann::ordered_json loudest_json(const Plan& plan, const std::string& words) {
     nlohmann::ordered_json json{{"boxes", nlohmann::ordered_json::array()}};
     for (const BoxOption& box : plan.boxes)
         json["boxes"].push_back({{"qtc", box.qtc},
@@ -193,17 +191,65 @@ static nlohmann::ordered_json loudest_json(const Plan& plan) {
                                  {"limited_by", box.limited_by}});
     if (plan.smallest_for_level >= 0)
         json["smallest_volume_l"] = plan.boxes[plan.smallest_for_level].volume * 1e3;
-    json["reason"] = plan.reason_level;
+    json["reason"] = words;
     return json;
+}
+
+static nlohmann::ordered_json plan_json(const Plan& plan, const PlanWords& words,
+                                        const std::string& report) {
+    using Json = nlohmann::ordered_json;
+    Json json;
+    const auto box_json = [&](int index) {
+        return Json{{"best_qtc", plan.boxes[index].qtc},
+                    {"best_volume_l", plan.boxes[index].volume * 1e3}};
+    };
+    json["half_space"] = box_json(plan.half_space_best);
+    json["in_room"] = box_json(plan.in_room_best);
+    const Point& p = plan.spots.front().positions.front();
+    json["in_room"]["positions_m"] = {{p.x, p.y, p.z}};
+    json["textbook"] = {{"qtc", plan.boxes[plan.textbook].qtc},
+                        {"volume_l", plan.boxes[plan.textbook].volume * 1e3}};
+    const Point& at = plan.spot.positions.front();
+    json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
+                     {"volume_l", plan.boxes[plan.build].volume * 1e3},
+                     {"positions_m", {{at.x, at.y, at.z}}},
+                     {"facing", facing_name(plan.spot.facing)}};
+    json["balance_by_qtc"] = Json::array();
+    for (const BoxOption& box : plan.boxes)
+        json["balance_by_qtc"].push_back({{"qtc", box.qtc},
+                                          {"volume_l", box.volume * 1e3},
+                                          {"half_space_db", box.half_space_balance_db},
+                                          {"in_room_db", box.in_room_balance_db}});
+    json["frequency_hz"] = plan.at_build.frequency;
+    add_loudest(json, plan.at_build);
+    if (!plan.boxes.front().limited_by.empty())
+        json["loudest"] = loudest_json(plan, words.reason_level);
+    json["recommendation"] = words.recommendation;
+    json["reasons"] = {words.reason_spot, words.reason_box, words.how_much, words.how_sure};
+    json["report"] = report;
+    if (plan.agreement.known()) json["solver_agreement"] = agreement_json(plan.agreement);
+    return json;
+}
+
+static std::string plan_text(const Plan& plan, const PlanWords& words, const std::string& file,
+                             const std::string& report) {
+    std::string text;
+    for (const std::string& sentence :
+         {words.recommendation, words.reason_spot, words.reason_box, words.how_much,
+          words.reason_level, words.agreement, words.how_sure})
+        if (!sentence.empty()) text += sentence + "\n";
+    return text + fmt::format("Report: {}\nTo saw it: boxroom build {} --volume \"{:.2f} L\"\n",
+                              report, file, plan.boxes[plan.build].volume * 1e3);
 }
 
 Answer run_plan(const Request& request) {
     Session session(request);
     session.say("solving the room and judging boxes and spots", 0.1);
-    Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    Plan plan = make_plan(session.scenario, session.driver, session.timings);
     const ClosedBox to_build =
         closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.design.filling);
-    plan.agreement_words = compare_if_asked(session, to_build, plan.at_build, plan.agreement);
+    compare_if_asked(session, to_build, plan.at_build, plan.agreement);
+    const PlanWords words = plan_words(plan, session.scenario, request.units);
     if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
         session.warnings.push_back(
             loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
@@ -220,54 +266,21 @@ Answer run_plan(const Request& request) {
                          counts.empty() ? plan.at_build : subs.options[subs.advice].heard);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
-    write_plan(session.folder() / "plan.h5", plan, session.provenance());
+    write_plan(session.folder() / "plan.h5", plan, words, session.provenance());
     write_whole(session.folder() / "plan.csv", plan_csv(plan));
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
     const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
     write_whole(report,
-                html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
-                             session.warnings, live_page(session.scenario, plan, request.units),
-                             build_section, counts.empty() ? nullptr : &subs,
-                             crossed ? &crossing : nullptr}));
+                html_report({session.scenario, plan, words, pictures, request.units,
+                             BOXROOM_VERSION, session.warnings,
+                             live_page(session.scenario, plan, request.units), build_section,
+                             counts.empty() ? nullptr : &subs, crossed ? &crossing : nullptr}));
     if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 
-    Answer answer;
-    const auto box_json = [&](int index) {
-        return nlohmann::ordered_json{{"best_qtc", plan.boxes[index].qtc},
-                                      {"best_volume_l", plan.boxes[index].volume * 1e3}};
-    };
-    answer.json["half_space"] = box_json(plan.half_space_best);
-    answer.json["in_room"] = box_json(plan.in_room_best);
-    const Point& p = plan.spots.front().positions.front();
-    answer.json["in_room"]["positions_m"] = {{p.x, p.y, p.z}};
-    answer.json["textbook"] = {{"qtc", plan.boxes[plan.textbook].qtc},
-                               {"volume_l", plan.boxes[plan.textbook].volume * 1e3}};
-    const Point& at = plan.spot.positions.front();
-    answer.json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
-                            {"volume_l", plan.boxes[plan.build].volume * 1e3},
-                            {"positions_m", {{at.x, at.y, at.z}}},
-                            {"facing", facing_name(plan.spot.facing)}};
-    answer.json["balance_by_qtc"] = nlohmann::ordered_json::array();
-    for (const BoxOption& box : plan.boxes)
-        answer.json["balance_by_qtc"].push_back({{"qtc", box.qtc},
-                                                 {"volume_l", box.volume * 1e3},
-                                                 {"half_space_db", box.half_space_balance_db},
-                                                 {"in_room_db", box.in_room_balance_db}});
-    answer.json["frequency_hz"] = plan.at_build.frequency;
-    add_loudest(answer.json, plan.at_build);
-    if (!plan.boxes.front().limited_by.empty()) answer.json["loudest"] = loudest_json(plan);
-    answer.json["recommendation"] = plan.recommendation;
-    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much, plan.how_sure};
-    answer.json["report"] = report.string();
-    if (plan.agreement.known()) answer.json["solver_agreement"] = agreement_json(plan.agreement);
-    answer.text = plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
-                  plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
-                  (plan.agreement_words.empty() ? "" : "\n" + plan.agreement_words) + "\n" +
-                  plan.how_sure + "\nReport: " + report.string() + "\nTo saw it: boxroom build " +
-                  request.file +
-                  fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
+    Answer answer{plan_text(plan, words, request.file, report.string()),
+                  plan_json(plan, words, report.string())};
     if (!counts.empty()) add_subs(answer, subs, request.units);
     if (crossed) add_crossing(answer, crossing, session.scenario.seats);
     session.finish(answer);

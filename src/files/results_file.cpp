@@ -260,7 +260,8 @@ void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
     file.commit();
 }
 
-void write_plan(const std::filesystem::path& path, const Plan& plan, const Provenance& from) {
+void write_plan(const std::filesystem::path& path, const Plan& plan, const PlanWords& words,
+                const Provenance& from) {
     Hdf5Writer file(path);
     write_provenance(file, "plan", from);
     write_boxes(file, plan);
@@ -278,11 +279,11 @@ void write_plan(const std::filesystem::path& path, const Plan& plan, const Prove
     write_response(file, "/at_build", plan.at_build);
     write_response(file, "/at_textbook", plan.at_textbook);
     for (const FloorMap& map : plan.maps) write_map(file, map);
-    file.text("/recommendation", plan.recommendation, {"none", "which box, standing where"});
-    file.text("/reason/spot", plan.reason_spot, {"none", "why this spot"});
-    file.text("/reason/box", plan.reason_box, {"none", "why this box"});
-    file.text("/reason/how_much", plan.how_much, {"none", "how much it matters"});
-    file.texts("/cautions", plan.cautions, {"none", "what to mind when building and listening"});
+    file.text("/recommendation", words.recommendation, {"none", "which box, standing where"});
+    file.text("/reason/spot", words.reason_spot, {"none", "why this spot"});
+    file.text("/reason/box", words.reason_box, {"none", "why this box"});
+    file.text("/reason/how_much", words.how_much, {"none", "how much it matters"});
+    file.texts("/cautions", words.cautions, {"none", "what to mind when building and listening"});
     file.commit();
 }
 

@@ -224,7 +224,7 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     return ranking;
 }
 
-Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timings& timings) {
+Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings) {
     // 1. The boxes, and what each does in half space.
     double start = seconds_now();
     const std::vector<ClosedBox> boxes = boxes_to_try(scenario, driver);
@@ -317,7 +317,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     plan.spot = ranked(grid, outer[plan.build], spot, 1, chosen);
     timings["solve"] += seconds_now() - start;
 
-    // 6. The pictures' data and the words.
+    // 6. The pictures' data.
     FloorMap spread = blank_map(scenario, grid, outer[plan.build]), scores = spread;
     fill_maps(spread, scores, best, fits);
     spread.subs = scores.subs = place(plan.build);
@@ -328,7 +328,6 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timi
     for (FloorMap& map : listening_plane_maps(placed, driver, boxes[plan.build]))
         plan.maps.push_back(std::move(map));
     timings["solve"] += seconds_now() - mapping;
-    write_plan_words(plan, scenario, units);
     return plan;
 }
 

@@ -2,7 +2,6 @@
 #include <map>
 #include <string>
 
-#include "base/units.hpp"
 #include "placement/listening.hpp"
 #include "results/plan.hpp"
 
@@ -18,6 +17,6 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
 /// chosen spot: box size moves the broad tilt, the spot everything else. The box to build is the
 /// smallest that takes the driver, whose balance is within target.indifference of the best and
 /// whose Qtc is at most 1.0 (or at most the best one's, if that is higher).
-Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timings& timings);
+Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings);
 
 }  // namespace boxroom

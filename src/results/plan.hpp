@@ -48,13 +48,7 @@ struct Plan {
     Listening at_build, at_textbook;    ///< responses at the chosen spot
     std::vector<FloorMap> maps;
     int smallest_for_level = -1;  ///< smallest box that reaches target.level; -1 none, or not asked
-    std::string reason_level;     ///< how loud, and the smallest box for it; empty where unknown
-    std::string recommendation;   ///< one sentence
-    std::string reason_spot, reason_box, how_much;  ///< a sentence each
-    std::string how_sure;  ///< what the model cannot know, and how many spots serve as well
-    std::vector<std::string> cautions;
     SolverAgreement agreement;    ///< of two solvers at the box to build; unknown if not asked
-    std::string agreement_words;  ///< the same in words
 };
 
 }  // namespace boxroom

@@ -245,8 +245,10 @@ TEST_CASE("Rankings and plans carry their tables") {
     Plan plan;
     plan.boxes = {{0.7, 0.025, 40, 40}, {0.8, 0.02, 45, 42}};
     plan.spots = {spot}, plan.spot_boxes = {plan.boxes[1]}, plan.spot = spot, plan.maps = {map};
-    plan.at_build = invented(), plan.recommendation = "Build this.", plan.cautions = {"a", "b"};
-    write_plan(plan_path, plan, {"1", "modal", "x"});
+    plan.at_build = invented();
+    PlanWords words;
+    words.recommendation = "Build this.", words.cautions = {"a", "b"};
+    write_plan(plan_path, plan, words, {"1", "modal", "x"});
     CHECK(shape(plan_path, "/boxes/qtc") == Shape{2});
     CHECK(shape(plan_path, "/boxes/outer_size") == Shape{2, 3});
     CHECK(shape(plan_path, "/spots/box_volume") == Shape{1});

@@ -144,7 +144,7 @@ TEST_CASE("The plan holds together") {
     const Scenario s = scenario();
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
     Timings timings;
-    const Plan plan = make_plan(s, driver, Units::metric, timings);
+    const Plan plan = make_plan(s, driver, timings);
     const BoxOption &best = plan.boxes[plan.in_room_best], &build = plan.boxes[plan.build];
     for (const BoxOption& box : plan.boxes) {
         if (box.fits) CHECK(box.in_room_balance_db >= best.in_room_balance_db - 1e-9);

@@ -42,6 +42,7 @@ Listening response(const std::vector<Seat>& seats) {
 struct Case {
     Scenario scenario;
     Plan plan;
+    PlanWords words;
     Case() {
         scenario.title = "invented room";
         scenario.acoustics.room.width = 4.1, scenario.acoustics.room.length = 5.2,
@@ -51,11 +52,11 @@ struct Case {
         scenario.design.driver = {27, 0.45, 0.038, {}, {}, {}, {}, {}, {}, {}, {}, {}};
         scenario.seats = {{"sofa", {2, 3.5, 1.1}, 1}, {"chair", {3, 3.2, 1.1}, 0.5}};
         scenario.source_text = "title = \"invented room\"\n";
-        plan.recommendation = "Build the 30 L box.";
-        plan.reason_spot = "Because of the spot.";
-        plan.reason_box = "Because of the box.";
-        plan.how_much = "It hardly matters.";
-        plan.cautions = {"Mains wiring is licensed work."};
+        words.recommendation = "Build the 30 L box.";
+        words.reason_spot = "Because of the spot.";
+        words.reason_box = "Because of the box.";
+        words.how_much = "It hardly matters.";
+        words.cautions = {"Mains wiring is licensed work."};
         for (int i = 0; i < 15; ++i) {
             const double qtc = 0.5 + 0.05 * i;
             plan.boxes.push_back(
@@ -80,7 +81,7 @@ struct Case {
     }
     std::string page(Units units = Units::metric) const {
         return html_report(
-            {scenario, plan, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
+            {scenario, plan, words, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
     }
 };
 
@@ -239,7 +240,8 @@ TEST_CASE("a user's text is never markup") {
     c.scenario.source_text = evil + "</pre>" + evil;
     c.scenario.acoustics.room.wall_description[2] = evil;
     c.scenario.seats[0].name = c.plan.at_build.seats[0].name = evil;
-    c.plan.recommendation = c.plan.reason_spot = c.plan.cautions[0] = c.plan.maps[0].title = evil;
+    c.words.recommendation = c.words.reason_spot = c.words.cautions[0] = evil;
+    c.plan.maps[0].title = evil;
     c.scenario.warnings = {evil};
     c.plan.maps[0].unit = evil;
     const std::string page = c.page();
@@ -269,7 +271,7 @@ TEST_CASE("lengths and volumes follow the units asked for") {
 TEST_CASE("an empty plan still makes a page") {
     const Scenario scenario;
     const Plan plan;
-    const std::string page = html_report({scenario, plan, {}, Units::metric, "", {}});
+    const std::string page = html_report({scenario, plan, {}, {}, Units::metric, "", {}});
     CHECK(has(page, "</html>"));
     CHECK(chart_data(page).empty());
 }
