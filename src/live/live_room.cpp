@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "placement/criteria.hpp"
+#include "placement/size_nodes.hpp"
 #include "placement/spot_fields.hpp"
 
 namespace boxroom {
@@ -88,10 +88,7 @@ void LiveRoom::set_place(double x, double y, Facing facing) {
 }
 
 Point LiveRoom::footprint(const Sides& box) const {
-    const double left = scenario_.wanted.spots.gap + box.width / 2;
-    const double front = scenario_.wanted.spots.gap + box.depth / 2;
-    return {left + share_x_ * (scenario_.acoustics.room.width - 2 * left),
-            front + share_y_ * (scenario_.acoustics.room.length - 2 * front), 0};
+    return between_walls(share_x_, share_y_, box, scenario_);
 }
 
 Point LiveRoom::centre(const Sides& box, Facing facing) const {
@@ -124,40 +121,28 @@ LiveAnswer LiveRoom::answer() {
 std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const double> qtc) {
     std::array<std::vector<double>, 2> out;
     if (qtc.empty()) return out;
-    // 1. The boxes, and four sizes between the smallest and the largest (Chebyshev's nodes).
+    // 1. The boxes, and the sizes at which the room is solved for them.
     std::vector<ClosedBox> boxes;
     for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.design.filling));
-    const EnclosureRules& rules = scenario_.design.enclosure;
-    const auto side = [&](double volume) { return std::cbrt(inner_volume(volume, rules)); };
-    const auto [small, large] = std::minmax_element(
-        boxes.begin(), boxes.end(), [](auto& a, auto& b) { return a.volume < b.volume; });
-    const double middle = (side(large->volume) + side(small->volume)) / 2;
-    const double half = (side(large->volume) - side(small->volume)) / 2;
+    const auto [small, large] = std::ranges::minmax_element(boxes, {}, &ClosedBox::volume);
+    const SizeNodes sizes(small->volume, large->volume, scenario_.design.enclosure);
     const Facing looks = facing();
-    std::array<double, 4> node{};
     std::vector<Point> cones;
-    for (std::size_t n = 0; n < node.size(); ++n) {
-        node[n] = middle + half * std::cos(std::numbers::pi * (2 * n + 1) / 8.0);
-        const Sides box = outer_sides(inner_sides(std::pow(node[n], 3), rules), rules);
-        cones.push_back(centre(turned(box, looks), looks));
-    }
+    for (std::size_t n = 0; n < sizes.size(); ++n)
+        cones.push_back(centre(turned(sizes.box(n), looks), looks));
     const auto z = room_.transfer(cones, seat_places());
 
     // 2. Each box through what lies between them.
     const Judge judge(scenario_.acoustics.frequency, scenario_.seats, scenario_.judgement.target);
     ByFrequency<double> power(z.frequencies, z.receivers);
     for (const ClosedBox& box : boxes) {
-        std::array<double, 4> weight{1, 0, 0, 0};  // all sizes alike
-        if (half > 0) weight.fill(1);
-        for (std::size_t n = 0; half > 0 && n < 4; ++n)
-            for (std::size_t m = 0; m < 4; ++m)
-                if (m != n) weight[n] *= (side(box.volume) - node[m]) / (node[n] - node[m]);
+        const auto weight = sizes.weights(box.volume);
         const auto u =
             volume_velocity(driver_, box, scenario_.acoustics.frequency, scenario_.acoustics.air);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s) {
                 std::complex<double> sum = 0;
-                for (std::size_t n = 0; n < 4; ++n) sum += weight[n] * z.at(f, s, n);
+                for (std::size_t n = 0; n < weight.size(); ++n) sum += weight[n] * z.at(f, s, n);
                 power(f, s) = std::norm(sum * u[f]);
             }
         out[0].push_back(judge.balance(judge.seat_average(power)));
@@ -179,14 +164,7 @@ FloorMap LiveRoom::spread_map(double step) const {
     const SpotFields fields(coarse, grid, box.volume, box.volume);
     const Judge judge(coarse.acoustics.frequency, coarse.seats, coarse.judgement.target);
 
-    FloorMap map;
-    map.nx = grid.nx(), map.ny = grid.ny();
-    const Point first = grid.footprint(0, outer), last = grid.footprint(grid.size() - 1, outer);
-    map.x0 = first.x, map.y0 = first.y;
-    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : step;
-    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : step;
-    map.value.assign(grid.size(), 0.0);
-    map.valid.assign(grid.size(), 0);
+    FloorMap map = blank_spot_map(coarse, grid, outer);
     std::vector<float> squared;
     fields.squared(box.volume, 0, grid.size(), squared);
     // The box's own response is the same at every seat, so the spread does not see it.

@@ -43,7 +43,7 @@ class LiveRoom {
 
     LiveAnswer answer();
     /// The balance of the boxes with these Qtc at this place: in the room, then in half space. Z is
-    /// solved for four sizes of box and interpolated, as in SpotFields. Throws Error for a Qtc at
+    /// solved for a few sizes of box and interpolated (SizeNodes). Throws Error for a Qtc at
     /// or below the driver's Qts.
     std::array<std::vector<double>, 2> balance_by_qtc(std::span<const double> qtc);
     /// Spread by where the box stands, on a grid of at most `step` [m].

@@ -62,25 +62,6 @@ std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
     return power;
 }
 
-FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Sides& box) {
-    FloorMap map;
-    map.room_width = scenario.acoustics.room.width;
-    map.room_length = scenario.acoustics.room.length;
-    map.nx = grid.nx();
-    map.ny = grid.ny();
-    const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
-    map.x0 = first.x;
-    map.y0 = first.y;
-    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : scenario.wanted.spots.step;
-    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : scenario.wanted.spots.step;
-    map.value.assign(grid.size(), 0.0);
-    map.valid.assign(grid.size(), 0);
-    map.seats = scenario.seats;
-    map.keep_outs = scenario.wanted.keep_outs;
-    map.low_is_good = true;
-    return map;
-}
-
 void fill_maps(FloorMap& spread, FloorMap& scores, const std::vector<Criteria>& criteria,
                const std::vector<std::uint8_t>& fits) {
     spread.name = "spread_by_spot";
@@ -214,7 +195,7 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     for (std::size_t n = 0; n < order.size(); ++n)
         ranking.spots.push_back(
             ranked(grid, outer, order[n], static_cast<int>(n) + 1, criteria[order[n]]));
-    ranking.spread_map = blank_map(scenario, grid, outer);
+    ranking.spread_map = blank_spot_map(scenario, grid, outer);
     ranking.score_map = ranking.spread_map;
     fill_maps(ranking.spread_map, ranking.score_map, criteria, fits);
     const PlacedSub best{"best spot", ranking.spots.front().positions.front()};
@@ -318,7 +299,7 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings)
     timings["solve"] += seconds_now() - start;
 
     // 6. The pictures' data.
-    FloorMap spread = blank_map(scenario, grid, outer[plan.build]), scores = spread;
+    FloorMap spread = blank_spot_map(scenario, grid, outer[plan.build]), scores = spread;
     fill_maps(spread, scores, best, fits);
     spread.subs = scores.subs = place(plan.build);
     plan.maps = {spread, scores};

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "placement/scenario.hpp"
+#include "results/floor_map.hpp"
 #include "woofer/enclosure.hpp"
 
 namespace boxroom {
@@ -10,6 +11,12 @@ namespace boxroom {
 /// Whether a box, turned the way it faces, with its centre at `at` stands within the walls and the
 /// height limit, off the keep-outs and clear of the seats.
 bool box_fits(const Scenario& scenario, const Point& at, const Sides& box);
+
+/// The centre on the floor of a box, turned as it stands, that is these shares of the way from the
+/// left to the right and from the front to the back wall: 0 and 1 are one [spots] gap off the
+/// walls.
+Point between_walls(double share_x, double share_y, const Sides& standing,
+                    const Scenario& scenario);
 
 /// A regular grid of places for a box, from wall to wall: column i, row j. The first and last stand
 /// one gap off the walls whatever the size of the box, so the grid stretches a little with the box
@@ -36,6 +43,10 @@ class SpotGrid {
     int nx_ = 0, ny_ = 0;
     std::vector<Facing> facing_;
 };
+
+/// A map with one value a spot for a box of this size: where it lies, what stands in the room, no
+/// values yet.
+FloorMap blank_spot_map(const Scenario& scenario, const SpotGrid& grid, const Sides& box);
 
 /// Where the driver of a box with its centre there looks: the file's word, `inward` resolved as
 /// away from the nearest wall.
