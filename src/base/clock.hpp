@@ -1,7 +1,11 @@
 #pragma once
 #include <chrono>
+#include <map>
+#include <string>
 
 namespace boxroom {
+
+using Timings = std::map<std::string, double>;  ///< phase -> seconds
 
 /// Seconds since some moment that stays the same while the program runs: for differences.
 inline double seconds_now() {

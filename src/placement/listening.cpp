@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/error.hpp"
+#include "placement/box_sweep.hpp"
 #include "placement/cone_load.hpp"
 #include "placement/pressure.hpp"
 
@@ -25,11 +26,11 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
                      std::vector<std::string>& warnings) {
     if (scenario.design.box_volume)
         return closed_box(driver, *scenario.design.box_volume, scenario.design.filling);
-    const double textbook = 1 / std::numbers::sqrt2;
-    const double qtc = std::max(textbook, 1.05 * driver.qts);
+    const double qtc = std::max(textbook_qtc, 1.05 * driver.qts);
     warnings.push_back(
-        qtc > textbook ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
-                       : "no [box] volume given: took the box with Qtc 0.707");
+        qtc > textbook_qtc
+            ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
+            : "no [box] volume given: took the box with Qtc 0.707");
     return closed_box_for_qtc(driver, qtc, scenario.design.filling);
 }
 

@@ -1,17 +1,9 @@
 #pragma once
-#include <map>
-#include <string>
-
 #include "placement/listening.hpp"
+#include "placement/spot_ranking.hpp"
 #include "results/plan.hpp"
 
 namespace boxroom {
-
-using Timings = std::map<std::string, double>;  ///< phase -> seconds
-
-/// Every spot for one box, best first.
-Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                   Timings& timings);
 
 /// Boxes x spots. A spot is judged with the box that balances best there, the box by balance at the
 /// chosen spot: box size moves the broad tilt, the spot everything else. The box to build is the
