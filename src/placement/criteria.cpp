@@ -71,6 +71,11 @@ void Judge::judge_average(std::span<const double> power, Criteria& out) const {
     int f = last_ + 1;
     while (f > 0 && level_db(smoothed[f - 1]) >= mean - 6) --f;
     out.reach_hz = frequency_[std::min(f, last_)];
+    if (f == 0 || f > last_) return;
+    // Between the point that is too low and this one, on a straight line of decibels over ln f.
+    const double below = level_db(smoothed[f - 1]), here = level_db(smoothed[f]);
+    out.reach_hz *= std::pow(frequency_[f - 1] / frequency_[f],
+                             std::min(1.0, (here - (mean - 6)) / (here - below)));
 }
 
 std::vector<double> Judge::seat_average(const ByFrequency<double>& power) const {
