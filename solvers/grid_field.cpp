@@ -2,30 +2,22 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "base/error.hpp"
 
 namespace boxroom {
 namespace {
-constexpr int longest_run = 256;
 /// Cells' worth of time: what a run of a wall costs besides its nodes, and a node along y.
 constexpr std::size_t wall_cost = 24, column_cost = 8;
-
-/// Rounds to a multiple of 2^-22 (2^-51 for double). Sums of such coefficients are exact, so that a
-/// constant pressure stays constant: with plain rounding the sum of a row misses 1 by 1e-7, and the
-/// pressure of the closed room grows like e^(n sqrt(1e-7)).
-template <typename Real>
-double stepped(double x) {
-    const int bits = std::numeric_limits<Real>::digits - 2;
-    return std::ldexp(std::nearbyint(std::ldexp(x, bits)), -bits);
-}
 }  // namespace
 
 template <typename Real>
 GridField<Real>::GridField(const GridShape& shape, const GridNodes& nodes, const Air& air,
                            double time_step)
-    : air_(air), time_step_(time_step) {
+    : air_(air),
+      time_step_(time_step),
+      contents_(grid_contents(shape.contents, shape.contents_volume, air, time_step)),
+      has_contents_(!shape.contents.empty()) {
     if (!(time_step <= longest_time_step(shape, nodes.stencil, air)))
         throw Error("grid solver", "the time step is too long for the grid", "shorten it");
     links_ = nodes.stencil == Stencil::seven_points ? 6 : 18;
@@ -33,182 +25,85 @@ GridField<Real>::GridField(const GridShape& shape, const GridNodes& nodes, const
     for (int i = 0; i < 18; ++i)
         offset_[i] = link_step[i][0] + link_step[i][1] * row_length + link_step[i][2] * plane;
     margin_ = static_cast<std::size_t>(plane + row_length) + 15;  // links of no weight lead outside
-    for (auto& p : pressure_) p.assign(nodes.size() + 2 * margin_, Real{0});
+    const std::size_t places = nodes.size() + 2 * margin_;
+    for (auto& p : pressure_) p.assign(places, Real{0});
+    for (auto* more : {drive_, kept_})
+        for (int n = 0; n < 2; ++n) more[n].assign(has_contents_ ? places : 0, Real{0});
 
     // 1. The coefficients of each kind of node.
-    const double t = time_step, rho = air.density, c2 = air.speed_of_sound * air.speed_of_sound;
     for (const NodeKind& from : nodes.kinds) {
-        Kind kind;
-        const double d = from.volume / (c2 * t * t);
-        double kappa = 0;
-        for (const auto& patch : from.patches) {
-            for (const auto& b : shape.surfaces[patch.surface].wall.branches) {
-                const double q = b.mass / (t * t) + b.resistance / (2 * t) + b.stiffness / 4;
-                const double alpha = 1 / (2 * t) / q;
-                kappa += rho * patch.area / (2 * t) * alpha;
-                if (b.stiffness <= 0) sealed_ = false;
-                if (b.mass <= 0 && b.stiffness <= 0) continue;
-                kind.branches.push_back({static_cast<Real>(alpha),
-                                         static_cast<Real>(2 * b.mass / (t * t) / q),
-                                         static_cast<Real>(b.stiffness / q),
-                                         static_cast<Real>(rho * patch.area / (2 * t)), patch.area,
-                                         b.mass, b.stiffness, b.mass > 0, b.stiffness > 0});
-            }
-        }
-        const double inverse = 1 / (d + kappa);
-        double links = 0;
-        for (int i = 0; i < links_; ++i) {
-            const double link = stepped<Real>(from.link[i] * inverse);
-            kind.link[i] = static_cast<Real>(link);
-            links += link;
-        }
-        kind.used = 0;
-        for (int i = 0; i < links_; ++i)
-            if (kind.link[i] != 0)
-                kind.weight[kind.used] = kind.link[i], kind.at[kind.used++] = offset_[i];
-        const double last = stepped<Real>((kappa - d) * inverse);
-        kind.last = static_cast<Real>(last);
-        kind.centre = static_cast<Real>(1 - last - links);
-        for (Branch& b : kind.branches) b.force = static_cast<Real>(b.force * inverse);
-        kind.inverse = inverse;
-        kind.volume = from.volume;
-        kind.plain_link = from.link;
-        kinds_.push_back(std::move(kind));
+        kinds_.push_back(grid_kind<Real>(from, shape, air, time_step, offset_));
+        sealed_ = sealed_ && kinds_.back().sealed;
     }
 
     // 2. Nodes of one kind side by side, with room for what their branches remember.
-    find_runs(nodes);
+    runs_ = grid_runs(nodes);
     std::size_t states = 0, work = 0;
-    for (Run& run : runs_) {
+    for (GridRun& run : runs_) {
         run.state = states;
         states += 2 * kinds_[run.kind].branches.size() * run.count;
-        work += run.count * (run.stride == 1 ? 1 : column_cost) + (run.kind == 0 ? 0 : wall_cost);
+        work += run.count * (run.stride == 1 ? 1 : column_cost) +
+                (kinds_[run.kind].inner ? 0 : wall_cost);
         work_.push_back(work);
     }
     state_.assign(states, Real{0});
 }
 
+/// The pressures a step later, without what follows them: from those that drive the air (p, or phi
+/// among contents) and, if `kept`, what the contents keep.
 template <typename Real>
-void GridField<Real>::find_runs(const GridNodes& nodes) {
-    const std::size_t row_length = nodes.count[0];
-    // The run along y that last passed each place of a row; a single node of a wall joins it.
-    std::vector<std::size_t> column(row_length, runs_.max_size());
-    for (std::size_t row = 0; row < nodes.size(); row += row_length) {
-        for (std::size_t i = row; i < row + row_length;) {
-            const int kind = nodes.kind_of[i];
-            std::size_t end = i + 1;
-            while (end < row + row_length && nodes.kind_of[end] == kind && end - i < longest_run)
-                ++end;
-            std::size_t& above = column[i - row];
-            if (kind > 0 && end == i + 1 && above < runs_.size() && runs_[above].kind == kind &&
-                runs_[above].count < longest_run &&
-                runs_[above].first + runs_[above].count * row_length == i &&
-                (runs_[above].count == 1 || runs_[above].stride != 1)) {
-                runs_[above].stride = static_cast<std::ptrdiff_t>(row_length);
-                ++runs_[above].count;
-            } else if (kind >= 0) {
-                above = runs_.size();
-                runs_.push_back({i, static_cast<int>(end - i), kind, 1, 0});
-            }
-            i = end;
-        }
-    }
-}
-
-template <typename Real>
-void GridField<Real>::air_seven(const Run& run, const Real* p, Real* next) const {
-    const Kind& k = kinds_[0];
-    const Real centre = k.centre, x = k.link[0], y = k.link[2], z = k.link[4];
-    const Real *front = p + offset_[2], *back = p + offset_[3];
-    const Real *below = p + offset_[4], *above = p + offset_[5];
-#pragma omp simd
-    for (int i = 0; i < run.count; ++i)
-        next[i] = centre * p[i] - next[i] + x * (p[i - 1] + p[i + 1]) + y * (front[i] + back[i]) +
-                  z * (below[i] + above[i]);
-}
-
-/// The sum over the three columns i - 1, i, i + 1: what the outer two share is worked out once.
-template <typename Real>
-void GridField<Real>::air_nineteen(const Run& run, const Real* p, Real* next) const {
-    const Kind& k = kinds_[0];
-    const Real centre = k.centre, x = k.link[0], y = k.link[2], z = k.link[4];
-    const Real xy = k.link[6], xz = k.link[10], yz = k.link[14];
-    const std::ptrdiff_t row = offset_[3], plane = offset_[5];
-    const Real *front = p - row, *back = p + row, *below = p - plane, *above = p + plane;
-    const Real *bf = below - row, *bb = below + row, *af = above - row, *ab = above + row;
+void GridField<Real>::move(const GridRun& run, const Real* p, const Real* drive, const Real* kept,
+                           Real* to) {
+    const GridKind<Real>& k = kinds_[run.kind];
     const int count = run.count;
-    Real outer[longest_run + 2];  // of column i at i + 1
-    for (const int i : {-1, count})
-        outer[i + 1] = x * p[i] + xy * (front[i] + back[i]) + xz * (below[i] + above[i]);
+    if (k.inner) {
+        if (links_ == 6)
+            air_seven(k.stencil, offset_, count, drive, to);
+        else
+            air_nineteen(k.stencil, offset_, count, drive, to);
+        if (!kept) return;
 #pragma omp simd
-    for (int i = 0; i < count; ++i) {
-        const Real along_y = front[i] + back[i], along_z = below[i] + above[i];
-        outer[i + 1] = x * p[i] + xy * along_y + xz * along_z;
-        next[i] = centre * p[i] - next[i] + y * along_y + z * along_z +
-                  yz * ((bf[i] + bb[i]) + (af[i] + ab[i]));
+        for (int i = 0; i < count; ++i) to[i] += 2 * kept[i];
+        return;
     }
-#pragma omp simd
-    for (int i = 0; i < count; ++i) next[i] += outer[i] + outer[i + 2];
-}
-
-/// next = centre p + last next + sum of links, each with its own weight.
-template <typename Real>
-void GridField<Real>::gather(const Run& run, const Real* p, Real* next) const {
-    const Kind& k = kinds_[run.kind];
-    const int count = run.count;
-    const auto& w = k.link;
-    const Real centre = k.centre, last = k.last;
-    const Real *n0 = p + offset_[0], *n1 = p + offset_[1], *n2 = p + offset_[2];
-    const Real *n3 = p + offset_[3], *n4 = p + offset_[4], *n5 = p + offset_[5];
-#pragma omp simd
-    for (int i = 0; i < count; ++i)
-        next[i] = centre * p[i] + last * next[i] + w[0] * n0[i] + w[1] * n1[i] + w[2] * n2[i] +
-                  w[3] * n3[i] + w[4] * n4[i] + w[5] * n5[i];
-    for (int l = 6; l < links_; l += 2) {
-        if (w[l] == 0 && w[l + 1] == 0) continue;
-        const Real *a = p + offset_[l], *b = p + offset_[l + 1];
-#pragma omp simd
-        for (int i = 0; i < count; ++i) next[i] += w[l] * a[i] + w[l + 1] * b[i];
-    }
-}
-
-/// The same for nodes along y, from and to lists.
-template <typename Real>
-void GridField<Real>::gather_column(const Run& run, const Real* p, const Real* last,
-                                    Real* next) const {
-    const Kind& k = kinds_[run.kind];
-    for (int i = 0; i < run.count; ++i) {
-        const Real* here = p + i * run.stride;
-        Real sum = k.centre * here[0] + k.last * last[i];
-        for (int l = 0; l < k.used; ++l) sum += k.weight[l] * here[k.at[l]];
-        next[i] = sum;
-    }
-}
-
-template <typename Real>
-void GridField<Real>::wall(const Run& run, const Real* p, Real* to) {
-    const Kind& k = kinds_[run.kind];
     const bool row = run.stride == 1;
-    if (row && k.branches.empty()) return gather(run, p, to);
-    // p+ without what the branches remember, then that, then the branches follow p+ - p-.
-    const int count = run.count;
+    if (row && k.branches.empty() && !kept)
+        return gather(k.stencil, offset_, links_, count, drive, to);
     Real last[longest_run], column[longest_run];
     for (int i = 0; i < count; ++i) last[i] = to[i * run.stride];
     Real* next = row ? to : column;
     if (row)
-        gather(run, p, next);
+        gather(k.stencil, offset_, links_, count, drive, next);
     else
-        gather_column(run, p, last, next);
-    Real* state = &state_[run.state];
-    Real* s = state;
-    for (const Branch& b : k.branches) {
+        gather_column(k.stencil, run.stride, count, drive, last, next);
+    if (kept) {
+        const Real weight = 1 - k.stencil.last;
+        for (int i = 0; i < count; ++i) next[i] += weight * kept[i * run.stride];
+        for (const auto& [at, past] : k.bare)
+            for (int i = 0; i < count; ++i) {
+                const Real* here = p + i * run.stride;
+                next[i] += past * (here[at] - here[0]);
+            }
+    }
+    follow_branches(run, last, next);
+    if (!row)
+        for (int i = 0; i < count; ++i) to[i * run.stride] = column[i];
+}
+
+/// p+ with what the branches remember, then the branches follow p+ - p-.
+template <typename Real>
+void GridField<Real>::follow_branches(const GridRun& run, const Real* last, Real* next) {
+    const GridKind<Real>& k = kinds_[run.kind];
+    const int count = run.count;
+    Real* s = state_.data() + run.state;
+    for (const GridBranch<Real>& b : k.branches) {
         const Real from_mass = -b.force * b.beta_mass, from_spring = b.force * b.beta_spring;
 #pragma omp simd
         for (int i = 0; i < count; ++i) next[i] += from_mass * s[i] + from_spring * s[count + i];
         s += 2 * count;
     }
-    s = state;
-    for (const Branch& b : k.branches) {
+    s = state_.data() + run.state;
+    for (const GridBranch<Real>& b : k.branches) {
 #pragma omp simd
         for (int i = 0; i < count; ++i) {
             const Real y =
@@ -218,8 +113,32 @@ void GridField<Real>::wall(const Run& run, const Real* p, Real* to) {
         }
         s += 2 * count;
     }
-    if (!row)
-        for (int i = 0; i < count; ++i) to[i * run.stride] = column[i];
+}
+
+/// r+ and phi+ = p+ - r+, once p+ is there.
+template <typename Real>
+void GridField<Real>::follow_contents(const GridRun& run, std::size_t step) {
+    const Real* r = kept(step) + run.first;
+    const Real* phi = drive(step) + run.first;
+    const Real* p = after(step + 1) + run.first;
+    Real* next = kept_[(step + 1) & 1].data() + margin_ + run.first;  // holds r-
+    Real* drive_next = drive_[(step + 1) & 1].data() + margin_ + run.first;
+    const auto from_last = static_cast<Real>(contents_.last),
+               from_before = static_cast<Real>(contents_.before),
+               from_drive = static_cast<Real>(contents_.drive),
+               from_next = static_cast<Real>(contents_.next);
+    const auto one = [&](std::ptrdiff_t i) {
+        const Real held =
+            from_last * r[i] + from_before * next[i] + from_drive * phi[i] + from_next * p[i];
+        next[i] = held;
+        drive_next[i] = p[i] - held;
+    };
+    if (run.stride == 1) {
+#pragma omp simd
+        for (int i = 0; i < run.count; ++i) one(i);
+    } else {
+        for (int i = 0; i < run.count; ++i) one(i * run.stride);
+    }
 }
 
 template <typename Real>
@@ -234,15 +153,14 @@ void GridField<Real>::update(std::size_t step, int part, int parts, double sourc
     const Real* present = after(step);
     Real* next = pressure_[(step + 1) & 1].data() + margin_;
     for (std::size_t r = first; r < end; ++r) {
-        const Run& run = runs_[r];
+        const GridRun& run = runs_[r];
         const Real* p = present + run.first;
-        Real* n = next + run.first;
-        if (run.kind != 0)
-            wall(run, p, n);
-        else if (links_ == 6)
-            air_seven(run, p, n);
-        else
-            air_nineteen(run, p, n);
+        if (!kinds_[run.kind].contents) {
+            move(run, p, p, nullptr, next + run.first);
+            continue;
+        }
+        move(run, p, drive(step) + run.first, kept(step) + run.first, next + run.first);
+        follow_contents(run, step);
     }
     if (source == 0 || first == end) return;
     for (const Drive& drive : drives_) {
@@ -251,6 +169,10 @@ void GridField<Real>::update(std::size_t step, int part, int parts, double sourc
         next[drive.node] += static_cast<Real>(rise);
         for (const auto& [state, share] : drive.states)
             state_[state] += static_cast<Real>(share * rise);
+        if (!kinds_[runs_[drive.run].kind].contents) continue;
+        const std::size_t node = margin_ + drive.node;
+        kept_[(step + 1) & 1][node] += static_cast<Real>(contents_.next * rise);
+        drive_[(step + 1) & 1][node] += static_cast<Real>((1 - contents_.next) * rise);
     }
 }
 
@@ -258,12 +180,12 @@ template <typename Real>
 void GridField<Real>::set_source(const std::vector<Feed>& feeds) {
     drives_.clear();
     for (const Feed& feed : feeds) {
-        const auto place = [&](const Run& r) { return (feed.node - r.first) / r.stride; };
-        const auto run = std::find_if(runs_.begin(), runs_.end(), [&](const Run& r) {
+        const auto place = [&](const GridRun& r) { return (feed.node - r.first) / r.stride; };
+        const auto run = std::find_if(runs_.begin(), runs_.end(), [&](const GridRun& r) {
             return feed.node >= r.first && (feed.node - r.first) % r.stride == 0 &&
                    place(r) < static_cast<std::size_t>(r.count);
         });
-        const Kind& kind = kinds_[run->kind];
+        const GridKind<Real>& kind = kinds_[run->kind];
         Drive drive{feed.node,
                     static_cast<std::size_t>(run - runs_.begin()),
                     feed.share * kind.inverse,
@@ -279,35 +201,85 @@ void GridField<Real>::set_source(const std::vector<Feed>& feeds) {
 
 template <typename Real>
 void GridField<Real>::set(std::size_t node, Real start, Real before) {
-    pressure_[0][margin_ + node] = start;
-    pressure_[1][margin_ + node] = before;
+    const std::size_t at = margin_ + node;
+    pressure_[0][at] = start;
+    pressure_[1][at] = before;
+    if (!has_contents_) return;
+    // As if the contents had kept nothing a step before.
+    const auto held = static_cast<Real>(contents_.drive * before + contents_.next * start);
+    kept_[0][at] = held, kept_[1][at] = 0;
+    drive_[0][at] = start - held, drive_[1][at] = before;
+}
+
+/// Kinetic energy of one run's nodes and potential energy of its links.
+template <typename Real>
+double GridField<Real>::node_energy(const GridRun& run, std::size_t steps) const {
+    const double c2 = air_.speed_of_sound * air_.speed_of_sound;
+    const GridKind<Real>& k = kinds_[run.kind];
+    const Real *p = after(steps), *q = after(steps + 1);  // the other one: a step before
+    double kinetic = 0, potential = 0;
+    for (int i = 0; i < run.count; ++i) {
+        const std::size_t n = run.node(i);
+        const double rate = (static_cast<double>(p[n]) - q[n]) / time_step_;
+        kinetic += rate * rate;
+        for (int l = 1; l < links_; l += 2) {  // each link once, from one of its ends
+            const double past = k.link[l] - (has_contents_ ? k.among[l] : 0);
+            if (past != 0)
+                potential += past * (static_cast<double>(p[n + offset_[l]]) - p[n]) *
+                             (static_cast<double>(q[n + offset_[l]]) - q[n]);
+        }
+    }
+    return k.volume / c2 * kinetic + potential;
+}
+
+/// The links among contents: sum_links of phi phi-, less delta T/2 (phi^2 - phi-^2) for a constant
+/// area, or with (1/(2 delta B)) ((d_t- r)^2 + w0^2 r r-) for the band-pass.
+template <typename Real>
+double GridField<Real>::contents_energy(const GridRun& run, std::size_t steps) const {
+    const GridKind<Real>& k = kinds_[run.kind];
+    const Real *phi = drive(steps), *phi_before = drive(steps + 1);
+    const Real *r = kept(steps), *r_before = kept(steps + 1);
+    double sum = 0;
+    for (int i = 0; i < run.count; ++i)
+        for (int l = 1; l < links_; l += 2) {
+            if (k.among[l] == 0) continue;
+            const std::size_t n = run.node(i), m = n + offset_[l];
+            const double now = static_cast<double>(phi[m]) - phi[n],
+                         before = static_cast<double>(phi_before[m]) - phi_before[n];
+            double link =
+                now * before - contents_.rate * time_step_ / 2 * (now * now - before * before);
+            if (contents_.inertia > 0) {
+                const double held = static_cast<double>(r[m]) - r[n],
+                             held_before = static_cast<double>(r_before[m]) - r_before[n];
+                const double rate = (held - held_before) / time_step_;
+                link +=
+                    (rate * rate + contents_.own_square * held * held_before) / contents_.inertia;
+            }
+            sum += k.among[l] * link;
+        }
+    return sum;
+}
+
+template <typename Real>
+double GridField<Real>::branch_energy(const GridRun& run) const {
+    const Real* s = state_.data() + run.state;
+    double sum = 0;
+    for (const GridBranch<Real>& b : kinds_[run.kind].branches) {
+        for (int i = 0; i < run.count; ++i) {
+            const double a = s[i] / time_step_, v = s[run.count + i];
+            sum += air_.density * b.area * (b.mass * a * a + b.stiffness * v * v);
+        }
+        s += 2 * run.count;
+    }
+    return sum;
 }
 
 template <typename Real>
 double GridField<Real>::energy(std::size_t steps) const {
-    const double c2 = air_.speed_of_sound * air_.speed_of_sound, t = time_step_;
-    const Real *p = after(steps), *q = after(steps + 1);  // the other one: a step before
     double sum = 0;
-    for (const Run& run : runs_) {
-        const Kind& k = kinds_[run.kind];
-        double kinetic = 0, potential = 0;
-        for (int i = 0; i < run.count; ++i) {
-            const std::size_t n = run.node(i);
-            const double rate = (static_cast<double>(p[n]) - q[n]) / t;
-            kinetic += rate * rate;
-            for (int l = 1; l < links_; l += 2)  // each link once, from one of its ends
-                potential += k.plain_link[l] * (static_cast<double>(p[n + offset_[l]]) - p[n]) *
-                             (static_cast<double>(q[n + offset_[l]]) - q[n]);
-        }
-        sum += k.volume / c2 * kinetic + potential;
-        const Real* s = state_.data() + run.state;
-        for (const Branch& b : k.branches) {
-            for (int i = 0; i < run.count; ++i) {
-                const double a = s[i] / t, v = s[run.count + i];
-                sum += air_.density * b.area * (b.mass * a * a + b.stiffness * v * v);
-            }
-            s += 2 * run.count;
-        }
+    for (const GridRun& run : runs_) {
+        sum += node_energy(run, steps) + branch_energy(run);
+        if (has_contents_) sum += contents_energy(run, steps);
     }
     return sum / 2;
 }
@@ -318,28 +290,29 @@ void GridField<Real>::settle_drift(std::size_t steps) {
     const Real* p = after(steps);
     Real* q = pressure_[(steps + 1) & 1].data() + margin_;
     double flow = 0, compliance = 0;
-    for (const Run& run : runs_) {
-        const Kind& k = kinds_[run.kind];
+    for (const GridRun& run : runs_) {
+        const GridKind<Real>& k = kinds_[run.kind];
         double rise = 0;
         for (int i = 0; i < run.count; ++i)
             rise += static_cast<double>(p[run.node(i)]) - q[run.node(i)];
         flow += k.volume / c2 * rise / time_step_;
         compliance += k.volume / c2 * run.count;
         const Real* s = state_.data() + run.state + run.count;
-        for (const Branch& b : k.branches) {
+        for (const GridBranch<Real>& b : k.branches) {
             for (int i = 0; i < run.count; ++i) flow += air_.density * b.area * s[i];
             s += 2 * run.count;
         }
     }
     const auto shift = static_cast<Real>(time_step_ * flow / compliance);
-    for (const Run& run : runs_)
+    for (const GridRun& run : runs_)
         for (int i = 0; i < run.count; ++i) q[run.node(i)] += shift;
 }
 
 template <typename Real>
 std::size_t GridField<Real>::bytes() const {
-    return (pressure_[0].size() + pressure_[1].size() + state_.size()) * sizeof(Real) +
-           runs_.size() * (sizeof(Run) + sizeof(std::size_t));
+    const std::size_t fields = pressure_[0].size() + drive_[0].size() + kept_[0].size();
+    return (2 * fields + state_.size()) * sizeof(Real) +
+           runs_.size() * (sizeof(GridRun) + sizeof(std::size_t));
 }
 
 template class GridField<float>;

@@ -4,6 +4,9 @@
 #include <vector>
 
 #include "base/air.hpp"
+#include "solvers/grid_contents.hpp"
+#include "solvers/grid_kind.hpp"
+#include "solvers/grid_runs.hpp"
 #include "solvers/grid_shape.hpp"
 
 namespace boxroom {
@@ -19,7 +22,8 @@ namespace boxroom {
 /// (finite volumes as in Bilbao, Hamilton, Botts & Savioja, IEEE/ACM Trans. Audio 24, 2016; walls
 /// by the bilinear transform as in Kowalczyk & van Walstijn, IEEE Trans. Audio 19, 2011).
 /// Multiplied by d_t p and d_t v_b the sum is a balance of energy: energy() falls by T rho S
-/// R (d_t v)^2 a step and never rises, for every R, M, K >= 0, up to longest_time_step().
+/// R (d_t v)^2 a step and never rises, for every R, M, K >= 0, up to longest_time_step(). Among the
+/// contents of a room the links act on phi = p - r (solvers/grid_contents.hpp).
 template <typename Real>
 class GridField {
   public:
@@ -53,46 +57,25 @@ class GridField {
     void settle_drift(std::size_t steps);
 
   private:
-    struct Branch {
-        Real alpha, beta_mass, beta_spring;  ///< y = alpha (p+ - p-) + beta_mass a - beta_spring b
-        Real force;                          ///< rho S/(2T)/(D + kappa)
-        double area, mass, stiffness;
-        bool has_mass, has_spring;
-    };
-    struct Kind {
-        Real centre, last;
-        std::array<Real, 18> link;
-        int used;  ///< how many links have a weight, and those:
-        std::array<Real, 18> weight;
-        std::array<std::ptrdiff_t, 18> at;
-        double inverse;  ///< 1/(D + kappa)
-        double volume;
-        std::array<double, 18> plain_link;
-        std::vector<Branch> branches;  ///< those with a memory
-    };
-    /// Neighbours of one kind along x; or along y, for walls that are one node wide along x.
-    struct Run {
-        std::size_t first;
-        int count, kind;
-        std::ptrdiff_t stride;
-        std::size_t state;  ///< first state of branch 0; branch b follows at + 2 b count
-        std::size_t node(int i) const { return first + i * stride; }
-    };
-    void air_seven(const Run& run, const Real* p, Real* next) const;
-    void air_nineteen(const Run& run, const Real* p, Real* next) const;
-    void wall(const Run& run, const Real* p, Real* next);
-    void gather(const Run& run, const Real* p, Real* next) const;
-    void gather_column(const Run& run, const Real* p, const Real* last, Real* next) const;
-    void find_runs(const GridNodes& nodes);
+    void move(const GridRun& run, const Real* p, const Real* drive, const Real* kept, Real* next);
+    void follow_branches(const GridRun& run, const Real* last, Real* next);
+    void follow_contents(const GridRun& run, std::size_t step);
+    double node_energy(const GridRun& run, std::size_t steps) const;
+    double contents_energy(const GridRun& run, std::size_t steps) const;
+    double branch_energy(const GridRun& run) const;
+    const Real* drive(std::size_t steps) const { return drive_[steps & 1].data() + margin_; }
+    const Real* kept(std::size_t steps) const { return kept_[steps & 1].data() + margin_; }
 
     Air air_;
     double time_step_;
+    GridContents contents_;
+    bool has_contents_;
     int links_;  ///< 6 or 18
-    std::ptrdiff_t offset_[18];
+    std::array<std::ptrdiff_t, 18> offset_;
     std::size_t margin_;
-    std::vector<Real> pressure_[2];
-    std::vector<Kind> kinds_;
-    std::vector<Run> runs_;
+    std::vector<Real> pressure_[2], drive_[2], kept_[2];  ///< p; with contents also phi and r
+    std::vector<GridKind<Real>> kinds_;
+    std::vector<GridRun> runs_;
     std::vector<std::size_t> work_;  ///< running sum of the cost of runs_
     std::vector<Real> state_;
     struct Drive {

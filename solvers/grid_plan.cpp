@@ -304,8 +304,14 @@ GridShape grid_of_plan(const Room& room, const Air& air, double spacing, PlanFit
 
     GridShape shape = cutter->shape;
     shape.air.resize(cutter->cells.size());
-    for (std::size_t i = 0; i < shape.air.size(); ++i)
-        shape.air[i] = cutter->cells[i].kind == Cell::air;
+    shape.contents = room.contents;
+    shape.contents_volume = room.volume();
+    for (std::size_t i = 0; i < shape.air.size(); ++i) {
+        const Cell& cell = cutter->cells[i];
+        shape.air[i] = cell.kind != Cell::air                       ? solid_cell
+                       : cell.region == 0 && !room.contents.empty() ? contents_cell
+                                                                    : air_cell;
+    }
     shape.surface = [cutter](int x, int y, int z, int direction) {
         return cutter->surface_at(x, y, z, direction);
     };

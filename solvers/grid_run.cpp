@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <exception>
 #include <numbers>
 #ifdef _OPENMP
 #include <omp.h>
 #endif
 
+#include "base/parallel.hpp"
 #include "solvers/step_barrier.hpp"
 
 namespace boxroom {
@@ -50,9 +50,26 @@ std::vector<GridSurface> tuned_walls(const GridShape& shape, Stencil stencil, co
     return surfaces;
 }
 
+/// The contents such that their difference equation (GridContents) has the true s: at the
+/// band-pass's own frequency, where it sees W = 2/T sin(w'T/2) for w in d_tt and sin(w'T)/T in d_t;
+/// for a constant area, where it sees 2/T tan(w'T/2), at half the highest frequency.
+Contents tuned_contents(const GridShape& shape, Stencil stencil, const Air& air, double time_step,
+                        double highest) {
+    Contents contents = shape.contents;
+    const double f = contents.q > 0 ? contents.frequency : highest / 2;
+    const double angle = grid_omega(shape, stencil, air, time_step, f) * time_step;
+    if (contents.q > 0) {
+        contents.frequency = std::sin(angle / 2) / (pi * time_step);
+        contents.area *= std::sin(angle) / (time_step * 2 * pi * f);
+    } else {
+        contents.area *= std::tan(angle / 2) / (time_step * pi * f);
+    }
+    return contents;
+}
+
 /// What all runs share.
 struct Setting {
-    const GridShape& shape;
+    GridShape shape;  ///< with the walls and contents that the difference equations want
     const GridNodes& nodes;
     const Air& air;
     std::span<const double> frequency;
@@ -63,6 +80,60 @@ struct Setting {
     std::vector<double> omega;                 ///< of the scheme
     std::vector<std::complex<double>> factor;  ///< Z = factor * transform
     GridPulse pulse;
+};
+
+/// What all runs share, worked out.
+Setting setting_of(const GridShape& shape, const GridNodes& nodes, const Air& air,
+                   std::span<const double> frequency, std::span<const Point> to,
+                   const GridOptions& options) {
+    const double highest = *std::max_element(frequency.begin(), frequency.end());
+    // A hair below the limit of stability, where the waves of the shortest length would not decay.
+    const double time_step = 0.995 * longest_time_step(shape, nodes.stencil, air);
+    const int every = std::max(1, static_cast<int>(1 / (time_step * 4.5 * highest)));
+    Setting s{shape,
+              nodes,
+              air,
+              frequency,
+              to,
+              options,
+              time_step,
+              every,
+              {},
+              {},
+              GridPulse(highest, time_step)};
+    s.shape.surfaces = tuned_walls(shape, nodes.stencil, air, time_step, highest);
+    s.shape.contents = tuned_contents(shape, nodes.stencil, air, time_step, highest);
+    for (double f : frequency) {
+        const double omega = grid_omega(shape, nodes.stencil, air, time_step, f);
+        s.omega.push_back(omega);
+        // Sample m is the pressure after (m + 1) every steps; the source of step n acts at time n
+        // T.
+        s.factor.push_back(j * 2.0 * pi * f * air.density * static_cast<double>(every) *
+                           std::polar(1.0, -omega * time_step * every) / s.pulse.spectrum(omega));
+    }
+    return s;
+}
+
+/// Adds up the shares that runs side by side have done, and tells them on.
+class SharedProgress {
+  public:
+    SharedProgress(std::size_t runs, double start,
+                   const std::function<void(double share, double seconds)>& tell)
+        : start_(start), share_of_(runs, 0.0), tell_(tell) {}
+    void say(std::size_t run, double share) {
+        if (!tell_) return;
+#pragma omp critical(boxroom_grid)
+        {
+            done_ += (share - share_of_[run]) / static_cast<double>(share_of_.size());
+            share_of_[run] = share;
+            tell_(done_, done_ > 0.02 ? (now() - start_) * (1 / done_ - 1) : -1);
+        }
+    }
+
+  private:
+    double start_, done_ = 0;
+    std::vector<double> share_of_;
+    const std::function<void(double, double)>& tell_;
 };
 
 /// By how many dB the sound that is left can still move a level, from two states of the transforms.
@@ -251,49 +322,13 @@ void run_grid(const GridShape& shape, const GridNodes& nodes, const Air& air,
               std::span<const Point> to, const GridOptions& options, GridReport& report,
               const GridSink& sink) {
     const double start = now();
-    const double highest = *std::max_element(frequency.begin(), frequency.end());
-    // A hair below the limit of stability, where the waves of the shortest length would not decay.
-    const double time_step = 0.995 * longest_time_step(shape, nodes.stencil, air);
-    const int every = std::max(1, static_cast<int>(1 / (time_step * 4.5 * highest)));
-    GridShape tuned = shape;
-    tuned.surfaces = tuned_walls(shape, nodes.stencil, air, time_step, highest);
-    Setting s{tuned,
-              nodes,
-              air,
-              frequency,
-              to,
-              options,
-              time_step,
-              every,
-              {},
-              {},
-              GridPulse(highest, time_step)};
-    for (double f : frequency) {
-        const double omega = grid_omega(shape, nodes.stencil, air, time_step, f);
-        s.omega.push_back(omega);
-        // Sample m is the pressure after (m + 1) every steps; the source of step n acts at time n
-        // T.
-        s.factor.push_back(j * 2.0 * pi * f * air.density * static_cast<double>(every) *
-                           std::polar(1.0, -omega * time_step * every) / s.pulse.spectrum(omega));
-    }
-
-    report.time_step = time_step;
+    const Setting s = setting_of(shape, nodes, air, frequency, to, options);
+    report.time_step = s.time_step;
     report.runs = static_cast<int>(from.size());
-    double share_done = 0;
-    std::vector<double> share_of(from.size(), 0.0);
-    std::exception_ptr failure;
+    SharedProgress progress(from.size(), start, options.progress);
     const auto one = [&](std::size_t index, int threads) {
         Run<Real> run(s, from[index]);
-        run.go(threads, [&](double share) {
-            if (!options.progress) return;
-#pragma omp critical(boxroom_grid)
-            {
-                share_done += (share - share_of[index]) / static_cast<double>(from.size());
-                share_of[index] = share;
-                const double gone = now() - start;
-                options.progress(share_done, share_done > 0.02 ? gone * (1 / share_done - 1) : -1);
-            }
-        });
+        run.go(threads, [&](double share) { progress.say(index, share); });
 #pragma omp critical(boxroom_grid)
         {
             run.read(index, sink);
@@ -306,16 +341,10 @@ void run_grid(const GridShape& shape, const GridNodes& nodes, const Air& air,
 
     const int threads = threads_at_hand();
     const std::size_t alone = from.size() / threads * threads;
+    FirstFailure failure;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads) if (threads > 1)
-    for (std::size_t i = 0; i < alone; ++i) {
-        try {
-            one(i, 1);
-        } catch (...) {
-#pragma omp critical(boxroom_grid)
-            failure = std::current_exception();
-        }
-    }
-    if (failure) std::rethrow_exception(failure);
+    for (std::size_t i = 0; i < alone; ++i) failure.guard([&] { one(i, 1); });
+    failure.rethrow();
     for (std::size_t i = alone; i < from.size(); ++i) one(i, threads);
     report.seconds = now() - start;
 }

@@ -15,22 +15,32 @@ struct GridSurface {
     double area_scale = 1;
 };
 
+/// What fills a cell; the contents of a room (solvers/contents.hpp) are among the air of the room
+/// alone, not of the spaces next door.
+enum CellKind : std::uint8_t { solid_cell, air_cell, contents_cell };
+
 /// Space cut into equal cuboid cells, each air or not. Pressures live on the corners of the cells
 /// (the nodes), so that the surfaces of the air run through nodes.
 struct GridShape {
     std::array<int, 3> cells{};       ///< along x, y, z
     std::array<double, 3> spacing{};  ///< [m]
     Point origin;                     ///< of the first node [m]
-    std::vector<std::uint8_t> air;    ///< [(z * ny + y) * nx + x], 1 where air
+    std::vector<std::uint8_t> air;    ///< [(z * ny + y) * nx + x], a CellKind
     std::vector<GridSurface> surfaces;
     /// Index of the surface on the face of air cell (x, y, z) towards `direction` (-x +x -y +y -z
     /// +z), asked only where the neighbour is no air.
     std::function<int(int x, int y, int z, int direction)> surface;
+    Contents contents;           ///< of the contents_cells
+    double contents_volume = 0;  ///< of the room, over which they count [m3]
 
-    bool is_air(int x, int y, int z) const {
-        return x >= 0 && y >= 0 && z >= 0 && x < cells[0] && y < cells[1] && z < cells[2] &&
-               air[(static_cast<std::size_t>(z) * cells[1] + y) * cells[0] + x];
+    CellKind cell(int x, int y, int z) const {
+        const bool inside =
+            x >= 0 && y >= 0 && z >= 0 && x < cells[0] && y < cells[1] && z < cells[2];
+        return inside ? static_cast<CellKind>(
+                            air[(static_cast<std::size_t>(z) * cells[1] + y) * cells[0] + x])
+                      : solid_cell;
     }
+    bool is_air(int x, int y, int z) const { return cell(x, y, z) != solid_cell; }
     double air_volume() const;  ///< [m3]
 };
 
@@ -53,9 +63,11 @@ struct NodeKind {
         int surface;
         double area;  ///< [m2], scaled
     };
-    double volume = 0;              ///< [m3]
-    std::array<double, 18> link{};  ///< towards link_step [m]
-    std::vector<Patch> patches;     ///< the surfaces that the node touches
+    double volume = 0;               ///< [m3]
+    std::array<double, 18> link{};   ///< towards link_step [m]
+    std::array<double, 18> among{};  ///< the part of each link that runs through contents [m]
+    bool inner = false;              ///< air of one sort all round
+    std::vector<Patch> patches;      ///< the surfaces that the node touches
 };
 /// The neighbour of each link, in nodes along x, y, z. Even and odd ones are opposite.
 inline constexpr int link_step[18][3] = {
@@ -64,7 +76,7 @@ inline constexpr int link_step[18][3] = {
     {-1, 0, -1}, {1, 0, 1}, {1, 0, -1}, {-1, 0, 1},                         // across xz
     {0, -1, -1}, {0, 1, 1}, {0, 1, -1}, {0, -1, 1}};                        // across yz
 
-/// The nodes of a shape, by kind. Kind 0 is the node with air all round; -1 has no air.
+/// The nodes of a shape, by kind; -1 has no air.
 /// Index = (z * node count y + y) * node count x + x.
 struct GridNodes {
     Stencil stencil = Stencil::seven_points;
@@ -77,6 +89,7 @@ GridNodes grid_nodes(const GridShape& shape, Stencil stencil);
 
 /// The longest stable time step [s]: c T <= 1/sqrt(sum 1/h_a^2) for seven points and
 /// sqrt(1.5/max_ab(1/h_a^2 + 1/h_b^2)) for nineteen. It holds cell by cell, hence for any shape.
+/// Contents shorten it by a hair (solvers/grid_contents.hpp).
 double longest_time_step(const GridShape& shape, Stencil stencil, const Air& air);
 
 }  // namespace boxroom

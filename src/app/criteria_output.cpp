@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include <algorithm>
 #include <string_view>
 
@@ -26,7 +28,8 @@ std::string columns(Cell cell) {
 }
 
 std::string rounded(const Criterion& c, const Criteria& criteria) {
-    return fmt::format("{:.{}f}", criteria.*c.member, c.decimals);
+    const double value = criteria.*c.member;
+    return std::isnan(value) ? "-" : fmt::format("{:.{}f}", value, c.decimals);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include "app/build_parts.hpp"
 #include "app/crossing_output.hpp"
+#include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
 #include "app/solver_output.hpp"
 #include "files/results_file.hpp"
@@ -111,6 +112,7 @@ Answer run_listen(const Request& request) {
         box.qtc, result.subs.size(), seats,
         criteria_lines(result.criteria, result.absolute ? " re 20 uPa at 2.83 V"
                                                         : " re the passband at 1 m in half space"));
+    add_ringing(answer, notes_of(session.scenario, result));
     if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db.values();
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
@@ -259,11 +261,14 @@ Answer run_plan(const Request& request) {
     const auto counts = plan_counts(session);
     SubsPlan subs;
     if (!counts.empty()) subs = plan_subs(session, plan, counts);
+    const Listening& advised = counts.empty() ? plan.at_build : subs.options[subs.advice].heard;
     const bool crossed = has_crossing(session.scenario);
     Crossing crossing;
     if (crossed)  // for what is advised: several boxes where that was asked
-        crossing = cross(session.scenario, session.driver,
-                         counts.empty() ? plan.at_build : subs.options[subs.advice].heard);
+        crossing = cross(session.scenario, session.driver, advised);
+    const auto notes = notes_of(session.scenario, advised);
+    const DecayPicture decay =
+        picture_of_decay(session.scenario, session.driver, to_build, advised, notes);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
     write_plan(session.folder() / "plan.h5", plan, words, session.provenance());
@@ -271,16 +276,17 @@ Answer run_plan(const Request& request) {
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
     const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report,
-                html_report({session.scenario, plan, words, pictures, request.units,
-                             BOXROOM_VERSION, session.warnings,
-                             live_page(session.scenario, plan, request.units), build_section,
-                             counts.empty() ? nullptr : &subs, crossed ? &crossing : nullptr}));
+    write_whole(report, html_report({session.scenario, plan, words, pictures, request.units,
+                                     BOXROOM_VERSION, session.warnings,
+                                     live_page(session.scenario, plan, request.units),
+                                     build_section, counts.empty() ? nullptr : &subs,
+                                     crossed ? &crossing : nullptr, notes, decay}));
     if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 
     Answer answer{plan_text(plan, words, request.file, report.string()),
                   plan_json(plan, words, report.string())};
+    add_ringing(answer, notes);
     if (!counts.empty()) add_subs(answer, subs, request.units);
     if (crossed) add_crossing(answer, crossing, session.scenario.seats);
     session.finish(answer);

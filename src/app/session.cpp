@@ -7,6 +7,7 @@
 
 #include "base/error.hpp"
 #include "files/tables.hpp"
+#include "placement/decay_words.hpp"
 #include "room_file/room_file.hpp"
 #include "viz/floor_map.hpp"
 
@@ -25,6 +26,9 @@ Scenario read_scenario(const std::filesystem::path& path) {
 Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file)) {
     driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     warnings = scenario.warnings;
+    for (const std::string& words :
+         decay_words(plausible_decay(scenario.acoustics.room, scenario.acoustics.air)))
+        warnings.push_back(words);
     choose_solver();
 }
 

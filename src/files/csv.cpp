@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace boxroom {
 
 void Csv::field(const std::string& text) {
@@ -17,7 +19,7 @@ void Csv::field(const std::string& text) {
 }
 
 void Csv::number(double value) {
-    field(fmt::format("{:.6g}", value));
+    field(std::isnan(value) ? "" : fmt::format("{:.6g}", value));
 }
 
 void Csv::end_row() {

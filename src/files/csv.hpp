@@ -8,7 +8,8 @@ namespace boxroom {
 class Csv {
   public:
     void field(const std::string& text);
-    /// Six significant figures: the model promises far fewer.
+    /// Six significant figures: the model promises far fewer. Empty where the number is not known
+    /// (NaN).
     void number(double value);
     void end_row();
     std::string take() { return std::move(text_); }

@@ -105,7 +105,8 @@ std::vector<double> Judge::target_curve(double offset) const {
 
 double score(const Criteria& c, double loudest_db, const ScoreWeights& w) {
     return w.spread * c.spread_db + w.unevenness * c.unevenness_db + w.balance * c.balance_db +
-           w.level * (loudest_db - c.level_db);
+           w.level * (loudest_db - c.level_db) +
+           (std::isnan(c.ringing_s) ? 0 : w.ringing * c.ringing_s);
 }
 
 }  // namespace boxroom

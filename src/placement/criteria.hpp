@@ -57,7 +57,8 @@ class Judge {
     OctaveSmoother twelfth_, third_, whole_;
 };
 
-/// w1 spread + w2 unevenness + w3 balance + w4 (loudest level - level); lower is better.
+/// w1 spread + w2 unevenness + w3 balance + w4 (loudest level - level) + w5 ringing, the last where
+/// it is known; lower is better.
 double score(const Criteria& criteria, double loudest_db, const ScoreWeights& weights);
 
 }  // namespace boxroom

@@ -52,18 +52,22 @@ BoxOption option(const ClosedBox& box, const Sides& outer) {
 struct Sweep {
     std::vector<ClosedBox> boxes;
     std::vector<Sides> outer;
-    std::vector<std::vector<double>> source;  ///< |U|^2 (F)
+    std::vector<ByFrequency<std::complex<double>>> flow;  ///< volume velocity (F,1)
     int size() const { return static_cast<int>(boxes.size()); }
     double smallest() const { return boxes.back().volume; }  // rising Qtc is falling volume
     double largest() const { return boxes.front().volume; }
+    BoxThere at(int b, const SpotGrid& grid) const {
+        return {boxes[b].volume, outer[b], grid, flow[b]};
+    }
 };
 
 Sweep sweep_of(const Scenario& scenario, const Driver& driver) {
     Sweep sweep{boxes_to_try(scenario, driver), {}, {}};
     for (const ClosedBox& box : sweep.boxes) {
         sweep.outer.push_back(enclosure(box.volume, scenario.design.enclosure));
-        sweep.source.push_back(squared_moduli(
-            volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air)));
+        auto u = volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
+        const std::size_t frequencies = u.size();
+        sweep.flow.emplace_back(frequencies, 1, 1, std::move(u));
     }
     return sweep;
 }
@@ -75,10 +79,8 @@ std::vector<BoxOption> options_of(const Scenario& scenario, const Driver& driver
     for (int b = 0; b < sweep.size(); ++b) {
         options.push_back(option(sweep.boxes[b], sweep.outer[b]));
         options.back().fits = can_be_built(sweep.outer[b], scenario.design.enclosure, driver.sd);
-        const auto u = volume_velocity(driver, sweep.boxes[b], scenario.acoustics.frequency,
-                                       scenario.acoustics.air);
-        options.back().half_space_balance_db = judge.balance(
-            half_space_power(scenario.acoustics.frequency, u, scenario.acoustics.air));
+        options.back().half_space_balance_db = judge.balance(half_space_power(
+            scenario.acoustics.frequency, sweep.flow[b].values(), scenario.acoustics.air));
     }
     return options;
 }
@@ -91,8 +93,9 @@ struct SpotVerdicts {
     std::vector<std::uint8_t> fits;            ///< [spot]
 };
 
-SpotVerdicts judge_every_spot(const Judge& judge, const SpotFields& fields, const SpotGrid& grid,
-                              const Sweep& sweep, const std::vector<BoxOption>& options) {
+SpotVerdicts judge_every_spot(const Judge& judge, const SpotFields& fields,
+                              const RingingModes& ringing, const SpotGrid& grid, const Sweep& sweep,
+                              const std::vector<BoxOption>& options) {
     const auto spots = static_cast<std::size_t>(grid.size());
     // What fits the smallest box is looked at for every box, so the curve of balance has no holes.
     const std::vector<std::uint8_t> possible = fitting(grid, sweep.outer.back());
@@ -100,8 +103,8 @@ SpotVerdicts judge_every_spot(const Judge& judge, const SpotFields& fields, cons
                    std::vector<Criteria>(spots), std::vector<int>(spots, -1),
                    std::vector<std::uint8_t>(spots, 0)};
     for (int b = 0; b < sweep.size(); ++b) {
-        judge_spots(judge, fields, Depth::balance_only, possible, sweep.source[b],
-                    sweep.boxes[b].volume, v.tried[b]);
+        judge_spots(judge, fields, ringing, Depth::balance_only, possible, sweep.at(b, grid),
+                    v.tried[b]);
         if (!options[b].fits) continue;
         const std::vector<std::uint8_t> this_fits = fitting(grid, sweep.outer[b]);
         for (std::size_t spot = 0; spot < spots; ++spot) {
@@ -113,8 +116,7 @@ SpotVerdicts judge_every_spot(const Judge& judge, const SpotFields& fields, cons
     for (int b = 0; b < sweep.size(); ++b) {
         std::vector<std::uint8_t> chosen_here(spots);
         for (std::size_t spot = 0; spot < spots; ++spot) chosen_here[spot] = v.box_of[spot] == b;
-        judge_spots(judge, fields, Depth::all, chosen_here, sweep.source[b], sweep.boxes[b].volume,
-                    v.best);
+        judge_spots(judge, fields, ringing, Depth::all, chosen_here, sweep.at(b, grid), v.best);
     }
     return v;
 }
@@ -176,10 +178,11 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings)
     // 2. The room, once for all of them.
     const SpotGrid grid(scenario, sweep.outer.back());
     const SpotFields fields(scenario, grid, sweep.smallest(), sweep.largest());
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
     lap("solve");
 
     // 3. Each spot with the box that balances best there.
-    SpotVerdicts verdicts = judge_every_spot(judge, fields, grid, sweep, plan.boxes);
+    SpotVerdicts verdicts = judge_every_spot(judge, fields, ringing, grid, sweep, plan.boxes);
     const std::vector<int> order =
         order_by_score(verdicts.best, verdicts.fits, scenario.judgement.weights);
     for (std::size_t n = 0; n < order.size(); ++n) {

@@ -32,9 +32,11 @@ struct Target {
     std::optional<double> down_to = {};  ///< ... down to here [Hz]; the band's low end if not given
 };
 
-/// score = spread w1 + unevenness w2 + balance w3 - level w4 (level: dB under the loudest spot).
+/// score = spread w1 + unevenness w2 + balance w3 - level w4 + ringing w5 (level: dB under the
+/// loudest spot; ringing in s, so w5 in dB/s;
+/// sets of several subs are searched without it).
 struct ScoreWeights {
-    double spread = 1.0, unevenness = 0.5, balance = 0.5, level = 0.1;
+    double spread = 1.0, unevenness = 0.5, balance = 0.5, level = 0.1, ringing = 0.5;
 };
 
 struct QtcSweep {

@@ -3,13 +3,15 @@
 #include <algorithm>
 
 #include "base/error.hpp"
+#include "placement/pressure.hpp"
 #include "placement/wording.hpp"
 
 namespace boxroom {
 
-void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
-                 const std::vector<std::uint8_t>& wanted, const std::vector<double>& source,
-                 double net_volume, std::vector<Criteria>& result) {
+void judge_spots(const Judge& judge, const SpotFields& fields, const RingingModes& ringing,
+                 Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
+                 std::vector<Criteria>& result) {
+    const ByFrequency<double> source = squared(there.flow);
     const int spots = static_cast<int>(wanted.size());
     const int block = 64;
     const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
@@ -18,18 +20,21 @@ void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
         const int count = std::min(block, spots - first);
         if (std::none_of(&wanted[first], &wanted[first] + count, [](auto w) { return w != 0; }))
             continue;
-        std::vector<float> squared;
-        fields.squared(net_volume, first, count, squared);
+        std::vector<float> per_flow;
+        fields.squared(there.net_volume, first, count, per_flow);
         ByFrequency<double> power(frequencies, seats);
         for (int i = 0; i < count; ++i) {
             if (!wanted[first + i]) continue;
             Criteria& criteria = result[first + i];
             for (std::size_t f = 0; f < frequencies; ++f)
                 for (std::size_t s = 0; s < seats; ++s)
-                    power(f, s) = squared[(f * seats + s) * count + i] * source[f];
+                    power(f, s) = per_flow[(f * seats + s) * count + i] * source(f, 0);
             if (depth == Depth::all) {
+                const auto average = judge.seat_average(power);
+                const Point centre[] = {there.grid.centre(first + i, there.outer)};
                 judge.judge_seats(power, criteria);
-                judge.judge_average(judge.seat_average(power), criteria);
+                judge.judge_average(average, criteria);
+                criteria.ringing_s = ringing.excess(centre, there.flow, average);
             } else {
                 criteria.balance_db = judge.balance(judge.seat_average(power));
             }
@@ -41,12 +46,6 @@ std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Sides& box) {
     std::vector<std::uint8_t> fits(grid.size());
     for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, box);
     return fits;
-}
-
-std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
-    std::vector<double> power;
-    for (const auto& value : u) power.push_back(std::norm(value));
-    return power;
 }
 
 SpotMaps spot_maps(const Scenario& scenario, const SpotGrid& grid, const Sides& box,
@@ -103,11 +102,14 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     timings["solve"] += solved - start;
 
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
-    const auto u =
-        volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
+    const ByFrequency<std::complex<double>> flow(
+        judge.frequency().size(), 1, 1,
+        volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air));
     std::vector<Criteria> criteria(grid.size());
     const std::vector<std::uint8_t> fits = fitting(grid, outer);
-    judge_spots(judge, fields, Depth::all, fits, squared_moduli(u), box.volume, criteria);
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    judge_spots(judge, fields, ringing, Depth::all, fits, {box.volume, outer, grid, flow},
+                criteria);
     const std::vector<int> order = order_by_score(criteria, fits, scenario.judgement.weights);
 
     Ranking ranking;

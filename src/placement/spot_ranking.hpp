@@ -5,6 +5,7 @@
 
 #include "base/clock.hpp"
 #include "placement/criteria.hpp"
+#include "placement/ringing.hpp"
 #include "placement/spot_fields.hpp"
 #include "results/plan.hpp"
 
@@ -14,11 +15,18 @@ namespace boxroom {
 /// fifth of the work.
 enum class Depth { balance_only, all };
 
-/// Judges the spots for which wanted[spot] holds, for the box of this net volume, into `result`
-/// (by spot). `source`: |U|^2 of that box (F).
-void judge_spots(const Judge& judge, const SpotFields& fields, Depth depth,
-                 const std::vector<std::uint8_t>& wanted, const std::vector<double>& source,
-                 double net_volume, std::vector<Criteria>& result);
+/// A box at the spots of a floor.
+struct BoxThere {
+    double net_volume;
+    const Sides& outer;
+    const SpotGrid& grid;
+    const ByFrequency<std::complex<double>>& flow;  ///< volume velocity (F,1)
+};
+
+/// Judges the spots for which wanted[spot] holds, for one box, into `result` (by spot).
+void judge_spots(const Judge& judge, const SpotFields& fields, const RingingModes& ringing,
+                 Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
+                 std::vector<Criteria>& result);
 
 /// 1 for each spot where this box may stand.
 std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Sides& box);
@@ -37,9 +45,6 @@ struct SpotMaps {
 };
 SpotMaps spot_maps(const Scenario& scenario, const SpotGrid& grid, const Sides& box,
                    const std::vector<Criteria>& criteria, const std::vector<std::uint8_t>& fits);
-
-/// |u|^2, element by element.
-std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u);
 
 /// Every spot for one box, best first.
 Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "placement/ringing.hpp"
 #include "report/crossing_chart.hpp"
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
@@ -11,6 +12,7 @@
 #include "report/report_charts.hpp"
 #include "report/report_subs.hpp"
 #include "report/report_tables.hpp"
+#include "report/ringing_chart.hpp"
 #include "solvers/constructions.hpp"
 
 namespace boxroom {
@@ -142,6 +144,13 @@ std::string understood(const ReportInput& in) {
     return out;
 }
 
+/// What hangs, in a sentence and a picture.
+std::string ringing_section(const ReportInput& in) {
+    const std::string words = ringing_words(in.notes);
+    return ringing_chart(in.decay, in.notes,
+                         words.empty() ? "No note hangs longer than listeners notice." : words);
+}
+
 }  // namespace
 
 std::string html_report(const ReportInput& in) {
@@ -164,6 +173,7 @@ std::string html_report(const ReportInput& in) {
     page += section(
         "sound", "At the seats",
         response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
+    page += section("hanging", "After the sound stops", ringing_section(in));
     page += section("subs", "How many boxes", subs_section(in));
     if (in.crossing) {
         const bool several = in.subs && !in.subs->options.empty();

@@ -9,6 +9,7 @@
 #include "placement/wording.hpp"
 #include "results/crossing.hpp"
 #include "results/plan.hpp"
+#include "results/ringing.hpp"
 #include "results/subs_plan.hpp"
 
 namespace boxroom {
@@ -31,9 +32,11 @@ struct ReportInput {
     std::string version;
     std::vector<std::string> warnings;
     LivePage live = {};
-    std::string build_section = {};      ///< from build_html(), or empty
-    const SubsPlan* subs = nullptr;      ///< null where one box was asked for
-    const Crossing* crossing = nullptr;  ///< of what is advised; null without mains and crossover
+    std::string build_section = {};       ///< from build_html(), or empty
+    const SubsPlan* subs = nullptr;       ///< null where one box was asked for
+    const Crossing* crossing = nullptr;   ///< of what is advised; null without mains and crossover
+    std::vector<RingingNote> notes = {};  ///< that hang, of what is advised
+    DecayPicture decay = {};              ///< unknown where the room's modes are not known
 };
 
 /// One self-contained HTML page: opens offline, asks the network for nothing.

@@ -1,4 +1,5 @@
 #pragma once
+#include <limits>
 
 namespace boxroom {
 
@@ -10,6 +11,8 @@ struct Criteria {
     double balance_db = 0;
     double level_db = 0;  ///< mean over the target band of the seat average
     double reach_hz = 0;
+    /// NaN where the room's modes are not known (placement/ringing.hpp).
+    double ringing_s = std::numeric_limits<double>::quiet_NaN();
     double score = 0;  ///< lower is better
 };
 

@@ -45,6 +45,9 @@ inline constexpr std::array criterion_table{
               "mean of the seat average over the target band"},
     Criterion{"reach", "reach_hz", "reach", "Hz", 0, true, Shown::everywhere, &Criteria::reach_hz,
               "lowest frequency from which the seat average stays above its mean less 6 dB"},
+    Criterion{"ringing", "ringing_s", "ringing", "s", 1, true, Shown::in_rankings,
+              &Criteria::ringing_s,
+              "longest decay beyond listeners' threshold at a seat, less the quieter it is"},
     Criterion{"score", "score", "score", "1", 1, true, Shown::in_rankings, &Criteria::score,
               "weighted sum of the parts; lower is better"}};
 

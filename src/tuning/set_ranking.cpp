@@ -8,6 +8,7 @@
 #include "base/error.hpp"
 #include "base/number.hpp"
 #include "placement/cone_load.hpp"
+#include "placement/ringing.hpp"
 #include "placement/set_rules.hpp"
 #include "placement/spot_fields.hpp"
 #include "tuning/settings.hpp"
@@ -214,7 +215,9 @@ std::vector<RankedSet> front_of(std::vector<RankedSet> sets) {
     return front;
 }
 
-void give_scores(std::vector<RankedSet>& sets, double loudest, const ScoreWeights& weights) {
+/// Sets are searched and set without an eye on ringing, so it has no part in their score.
+void give_scores(std::vector<RankedSet>& sets, double loudest, ScoreWeights weights) {
+    weights.ringing = 0;
     for (RankedSet& set : sets) {
         set.criteria.score = score(set.criteria, loudest, weights);
         set.plain.score = score(set.plain, loudest, weights);
@@ -251,61 +254,85 @@ Listening SetRanker::listen(const RankedSet& set) const {
         asked_cone_impedance(scenario, floor_->driver, subs, scenario.acoustics.frequency));
 }
 
-SetRanking SetRanker::rank(int subs) {
-    // 1. Every set with all subs alike.
-    double start = seconds_now();
-    const Scenario& scenario = floor_->scenario;
-    const Floor& floor = *floor_;
-    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
-    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
-    SetRules rules = floor.rules();
+namespace {
+
+/// Which sets are worth tuning: the best, each different from the others.
+std::vector<const FoundSet*> different(const SetSearch& found, const auto& places,
+                                       std::vector<RankedSet>& sets) {
+    std::vector<const FoundSet*> chosen;
+    for (const FoundSet& one : found.best) {
+        if (static_cast<int>(chosen.size()) == most_tuned) break;
+        const RankedSet set = places(one);
+        if (std::ranges::any_of(sets, [&](const RankedSet& o) { return near(set, o); })) continue;
+        chosen.push_back(&one);
+        sets.push_back(set);
+    }
+    return chosen;
+}
+
+/// Every set of so many with all subs alike; of single boxes every spot is kept.
+SetSearch search(const SetKernel& kernel, SetRules rules, const ScoreWeights& weights, int subs) {
     SetSearchOptions options;
-    if (subs == 1) {  // every spot counts
+    if (subs == 1) {
         options.keep = kernel.size();
         for (int n = 0; n < kernel.size(); ++n) rules.cell[n] = n;
         rules.first.assign(kernel.size(), 1);
         rules.symmetric = false;
     }
-    const SetSearch found = search_sets(kernel, rules, scenario.judgement.weights, subs, options);
+    return search_sets(kernel, rules, weights, subs, options);
+}
+
+}  // namespace
+
+SetRanking SetRanker::rank(int subs) {
+    // 1. Every set with all subs alike.
+    double start = seconds_now();
+    const Scenario& scenario = floor_->scenario;
+    const Floor& floor = *floor_;
+    const ScoreWeights& weights = scenario.judgement.weights;
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
+    const SetSearch found = search(kernel, floor.rules(), weights, subs);
     timings_["search"] += seconds_now() - start;
     start = seconds_now();
 
-    // 2. The best of them, and those of the front, each different from the others.
+    // 2. The best of them with settings and an equaliser of their own.
     SetRanking ranking;
     ranking.subs = subs;
     const Kind& kind = floor.kinds[0];
-    ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc;
-    ranking.outer = kind.outer;
+    ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc, ranking.outer = kind.outer;
     ranking.proven = found.exhaustive, ranking.method = found.method;
-    std::vector<const FoundSet*> chosen;
-    for (const FoundSet& one : found.best) {
-        const RankedSet set = floor.places(one, subs);
-        if (static_cast<int>(chosen.size()) == most_tuned ||
-            std::ranges::any_of(ranking.sets, [&](const RankedSet& o) { return near(set, o); }))
-            continue;
-        chosen.push_back(&one);
-        ranking.sets.push_back(set);
-    }
+    const auto places = [&](const FoundSet& one) { return floor.places(one, subs); };
+    const auto chosen = different(found, places, ranking.sets);
 #pragma omp parallel for schedule(dynamic, 1)
     for (std::size_t n = 0; n < chosen.size(); ++n)
         tune(judge, scenario, floor.pressure(*chosen[n], subs), ranking.sets[n]);
 
-    // 3. In order of what they are worth now.
+    // 3. Ringing of those that are listed: the search, which looks at millions, leaves it out.
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    const auto add_ringing = [&](RankedSet& set) {
+        set.criteria.ringing_s = set.after.ringing_s = ringing.excess(
+            listen_through(scenario, floor.driver, kind.box, placed(set), floor.from(set)));
+    };
+    std::ranges::for_each(ranking.sets, add_ringing);
+
+    // 4. In order of what they are worth now, and the front with those that the search kept for it.
     std::vector<RankedSet> candidates = ranking.sets;
     for (const FoundSet& one : found.front) {
-        RankedSet set = floor.places(one, subs);
-        const SettingsProblem problem(judge, scenario.judgement.weights, floor.pressure(one, subs));
+        candidates.push_back(places(one));
+        RankedSet& set = candidates.back();
+        const SettingsProblem problem(judge, weights, floor.pressure(one, subs));
         set.criteria = set.plain = problem.criteria(set.settings);
-        candidates.push_back(set);
     }
     double loudest = -1e9;
     for (const RankedSet& set : candidates) loudest = std::max(loudest, set.criteria.level_db);
-    give_scores(ranking.sets, loudest, scenario.judgement.weights);
-    give_scores(candidates, loudest, scenario.judgement.weights);
+    give_scores(ranking.sets, loudest, weights);
+    give_scores(candidates, loudest, weights);
     std::ranges::stable_sort(ranking.sets, {}, [](const RankedSet& s) { return s.criteria.score; });
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;
     ranking.front = front_of(std::move(candidates));
+    std::ranges::for_each(ranking.front, add_ringing);
     timings_["settings"] += seconds_now() - start;
     return ranking;
 }

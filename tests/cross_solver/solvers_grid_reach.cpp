@@ -12,7 +12,8 @@ Room l_room() {
     Room room{3.2, 3.0, 2.2, {}, {}, {}};
     const Wall wall{{{2500, 0, 0}}};
     for (Wall& w : room.walls) w = wall;
-    room.plan.outline = {{0, 0, 0}, {3.2, 0, 0}, {3.2, 1.5, 0}, {1.8, 1.5, 0}, {1.8, 3, 0}, {0, 3, 0}};
+    room.plan.outline = {{0, 0, 0},     {3.2, 0, 0}, {3.2, 1.5, 0},
+                         {1.8, 1.5, 0}, {1.8, 3, 0}, {0, 3, 0}};
     for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"edge", wall, ""});
     room.plan.blocks.push_back({"chest", {0, 1, 0}, {0.5, 2, 0.8}, {"chest", wall, ""}});
     return room;
@@ -38,8 +39,8 @@ TEST_CASE("a kept run gives what the two points alone give, and the same backwar
     const Point seat{1.1, 2.2, 1.05};
     const NodeField from_seat = reach.solve(seat, 0.1, 0.4, {}, nullptr, nullptr);
     // In the open, in a corner, in the angle of the L, between the chest and the wall.
-    for (const Point sub : {Point{1.33, 0.71, 0.22}, {0.05, 0.05, 0.12}, {1.75, 1.45, 0.3},
-                            {0.3, 2.4, 0.25}}) {
+    for (const Point sub :
+         {Point{1.33, 0.71, 0.22}, {0.05, 0.05, 0.12}, {1.75, 1.45, 0.3}, {0.3, 2.4, 0.25}}) {
         const NodeWeights weights = reach.weights(sub);
         REQUIRE(from_seat.reaches(weights));
         const auto z = grid_transfer(room, Air{}, frequency, std::vector{sub}, std::vector{seat});

@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "cross_solver/differences.hpp"
 #include "solvers/grid.hpp"
 #include "solvers/modal.hpp"
 
@@ -28,16 +29,6 @@ Space space(Point from, Point to, const Wall& wall) {
     Space s{"next door", from, to, {}};
     for (const char* name : wall_names) s.walls.push_back({name, wall, ""});
     return s;
-}
-
-/// Root of the mean square of the difference over that of the pressure.
-double apart(const TransferImpedance<double>& z, const TransferImpedance<double>& exact) {
-    double difference = 0, size = 0;
-    for (std::size_t i = 0; i < z.value.size(); ++i) {
-        difference += std::norm(z.value[i] - exact.value[i]);
-        size += std::norm(exact.value[i]);
-    }
-    return std::sqrt(difference / size);
 }
 
 std::vector<double> geometric(double from, double to, double ratio) {
@@ -78,13 +69,13 @@ TEST_CASE("Ports: the same opening cut into the grid comes to the same, the fine
             GridOptions options;
             options.spacing = spacing, options.left_db = 0.01;
             error.push_back(
-                apart(ports, grid_transfer(*room, Air{}, frequency, sub, ears, options)));
+                mean_error(ports, grid_transfer(*room, Air{}, frequency, sub, ears, options)));
         }
         const auto shut = modal_transfer(plain(), Air{}, frequency, sub, ears);
-        INFO("off by " << error[0] << " and " << error[1] << ", shut " << apart(shut, ports));
+        INFO("off by " << error[0] << " and " << error[1] << ", shut " << mean_error(shut, ports));
         CHECK(error[1] < allowed[room == &hall]);
         CHECK(error[1] < 0.75 * error[0]);
-        CHECK(apart(shut, ports) > 0.3);  // the door does something
+        CHECK(mean_error(shut, ports) > 0.3);  // the door does something
     }
 }
 
@@ -96,7 +87,7 @@ TEST_CASE("Ports: a wall opened altogether leaves one longer room") {
     longer.width = 5.0;
     const auto frequency = geometric(10, 150, 1.13);
     const auto joined = modal_transfer(room, Air{}, frequency, sub, ears);
-    CHECK(apart(joined, modal_transfer(longer, Air{}, frequency, sub, ears)) < 0.01);
+    CHECK(mean_error(joined, modal_transfer(longer, Air{}, frequency, sub, ears)) < 0.01);
 }
 
 TEST_CASE("Ports: a hatch makes the room a resonator") {

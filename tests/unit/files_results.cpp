@@ -39,7 +39,7 @@ Listening invented() {
     heard.half_space_db = {50, 52, 54};
     heard.lift_db = {10.5, 10.5, 10.75};
     heard.target_db = {62, 62, 62};
-    heard.criteria = {1.5, 4, 2.5, 1.25, 62.5, 21, 3.375};
+    heard.criteria = {1.5, 4, 2.5, 1.25, 62.5, 21, 0.5, 3.375};
     heard.absolute = true;
     return heard;
 }
@@ -266,11 +266,13 @@ TEST_CASE("CSV quotes as RFC 4180 says") {
     CHECK(curves.find("\r\n25.5,62,63,62.5,52,10.5,62,20,30\r\n") != std::string::npos);
 
     Ranking ranking;
-    ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, Facing::right, {1, 2, 3, 4, 5, 6, 7}}};
+    ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, Facing::right, {1, 2, 3, 4, 5, 6, 0.5, 7}}};
+    ranking.spots.push_back({2, {{0.3, 0.4, 0.2}}, {}, Facing::left, {1, 2, 3, 4, 5, 6, NAN, 7}});
     CHECK(
         spots_csv(ranking) ==
         "rank,x_m,y_m,z_m,facing,spread_db,largest_difference_db,unevenness_db,balance_db,level_db,"
-        "reach_hz,score\r\n1,0.3,0.4,0.2,right,1,2,3,4,5,6,7\r\n");
+        "reach_hz,ringing_s,score\r\n1,0.3,0.4,0.2,right,1,2,3,4,5,6,0.5,7\r\n"
+        "2,0.3,0.4,0.2,left,1,2,3,4,5,6,,7\r\n");
     Plan plan;
     plan.boxes = {{0.707, 0.025, 40, 40}, {0.8, 0.02, 45, 42}};
     plan.build = 1;

@@ -13,11 +13,14 @@ TEST_CASE("Every criterion stands in the table, once") {
     Criteria marked{};
     std::set<std::string> names, keys, labels;
     for (const Criterion& row : criterion_table) {
-        CHECK(marked.*row.member == 0);
+        CHECK_FALSE(marked.*row.member == 1);
         marked.*row.member = 1;
         names.insert(row.name), keys.insert(row.key), labels.insert(row.label);
         const std::string name = row.name, key = row.key, unit = row.unit;
-        CHECK(key == name + (unit == "dB" ? "_db" : unit == "Hz" ? "_hz" : ""));
+        CHECK(key == name + (unit == "dB"   ? "_db"
+                             : unit == "Hz" ? "_hz"
+                             : unit == "s"  ? "_s"
+                                            : ""));
     }
     CHECK(names.size() == criterion_table.size());
     CHECK(keys.size() == criterion_table.size());
