@@ -35,8 +35,7 @@ Point Arranger::place(int thing) const {
 FloorLimits Arranger::limits_for(int thing) const {
     FloorLimits floor{view_.width, view_.length, is_box(thing) ? view_.gap : 0, {}};
     const auto keep_off = [&](const CuboidLook& block) {
-        floor.keep_outs.push_back(
-            {block.name, block.from.x, block.from.y, block.to.x, block.to.y});
+        floor.keep_outs.push_back({block.name, block.from.x, block.from.y, block.to.x, block.to.y});
     };
     for (const KeepOut& k : view_.no_floor)
         floor.keep_outs.push_back(
@@ -143,9 +142,9 @@ bool Arranger::scale_volume(double factor) {
     } catch (const Error&) {
         return false;
     }
-    const double widest = std::max(next.width, next.depth) + 2 * view_.gap;
-    if (widest > view_.width || widest > view_.length || next.feet + next.height > view_.height ||
-        volume < 1e-3 || volume > 2)
+    const double widest = std::max(next.outer.width, next.outer.depth) + 2 * view_.gap;
+    if (widest > view_.width || widest > view_.length ||
+        next.feet + next.outer.height > view_.height || volume < 1e-3 || volume > 2)
         return false;
     const FloorLimits floor{view_.width, view_.length, view_.gap, {}};
     box_ = next;

@@ -25,7 +25,7 @@ struct View {
 };
 
 bool driver_on_top(const BoxBuild& b) {
-    return b.facing != "front";
+    return lies(b.facing);
 }
 
 const Panel* brace_of(const BoxBuild& b) {
@@ -40,7 +40,7 @@ std::vector<View> views_of(const BoxBuild& b) {
         {Kind::front, w, h, 0, 0}, {Kind::side, d, h, 1, 0}, {Kind::top, w, d, 0, 1}};
     if (brace_of(b))
         views.push_back(
-            {Kind::brace, b.inner[0], driver_on_top(b) ? b.inner[1] : b.inner[2], 1, 1});
+            {Kind::brace, b.inner.width, driver_on_top(b) ? b.inner.depth : b.inner.height, 1, 1});
     if (b.amplifier_cut_out)
         views.push_back({Kind::back, w, h, brace_of(b) ? 2 : 1, brace_of(b) ? 0 : 1});
     return views;
@@ -149,7 +149,7 @@ class Page {
         const bool bears_driver = kind == (driver_on_top(b_) ? Kind::top : Kind::front);
         if (bears_driver && b_.cut_out)
             return "hole \u00d8 " + format_both(*b_.cut_out, lead_) +
-                   (b_.facing == "down" ? ", in the bottom" : ", central");
+                   (b_.facing == Facing::down ? ", in the bottom" : ", central");
         if (kind == Kind::back)
             return "hole " + format_both(amplifier_hole_above_bottom(b_), lead_) + " up";
         return "";
@@ -179,12 +179,12 @@ class Page {
     void front(PaperPoint at, double w, double h) {
         const double t = paper(b_.thickness);
         const double layer = driver_on_top(b_) && b_.double_front ? t : 0;
-        inner_outline(at, w, h, t, t, t + (b_.facing == "up" ? layer : 0),
-                      t + (b_.facing == "down" ? layer : 0));
+        inner_outline(at, w, h, t, t, t + (b_.facing == Facing::up ? layer : 0),
+                      t + (b_.facing == Facing::down ? layer : 0));
         if (!driver_on_top(b_)) driver_hole({at.x + w / 2, at.y + h / 2}, true, at.x, at.y + h);
-        if (b_.facing == "up" && layer > 0)  // the layer lies on top of everything
+        if (b_.facing == Facing::up && layer > 0)  // the layer lies on top of everything
             d_.line({at.x, at.y + layer}, {at.x + w, at.y + layer}, joint);
-        if (b_.facing == "down" && layer > 0)
+        if (b_.facing == Facing::down && layer > 0)
             d_.line({at.x, at.y + h - layer}, {at.x + w, at.y + h - layer}, joint);
     }
 
@@ -192,8 +192,9 @@ class Page {
         const double t = paper(b_.thickness);
         const double layer = b_.double_front ? t : 0;
         const bool top = driver_on_top(b_);
-        const double left = t + (top ? 0 : layer), above = t + (b_.facing == "up" ? layer : 0),
-                     below = t + (b_.facing == "down" ? layer : 0);
+        const double left = t + (top ? 0 : layer),
+                     above = t + (b_.facing == Facing::up ? layer : 0),
+                     below = t + (b_.facing == Facing::down ? layer : 0);
         if (b_.joint == "butt") {  // the side stands within front, back, top and bottom
             const double shell_top = at.y + above - t, shell_bottom = at.y + h - below + t;
             for (const double x : {at.x + left, at.x + w - t})
@@ -205,8 +206,9 @@ class Page {
         }
         if (layer > 0) {
             if (!top) d_.line({at.x + layer, at.y}, {at.x + layer, at.y + h}, joint);
-            if (b_.facing == "up") d_.line({at.x, at.y + layer}, {at.x + w, at.y + layer}, joint);
-            if (b_.facing == "down")
+            if (b_.facing == Facing::up)
+                d_.line({at.x, at.y + layer}, {at.x + w, at.y + layer}, joint);
+            if (b_.facing == Facing::down)
                 d_.line({at.x, at.y + h - layer}, {at.x + w, at.y + h - layer}, joint);
         }
         braces(at, w, h, left, above, below);
@@ -241,14 +243,14 @@ class Page {
     void above(PaperPoint at, double w, double h) {
         const double t = paper(b_.thickness);
         const double layer = b_.double_front && !driver_on_top(b_) ? t : 0;
-        if (b_.joint == "butt" && !(b_.double_front && b_.facing == "up")) {
+        if (b_.joint == "butt" && !(b_.double_front && b_.facing == Facing::up)) {
             d_.line({at.x, at.y + t}, {at.x + w, at.y + t}, joint);
             d_.line({at.x, at.y + h - t - layer}, {at.x + w, at.y + h - t - layer}, joint);
         }
         if (layer > 0) d_.line({at.x, at.y + h - layer}, {at.x + w, at.y + h - layer}, joint);
         inner_outline(at, w, h, t, t, t, t + layer);
         if (driver_on_top(b_))
-            driver_hole({at.x + w / 2, at.y + h / 2}, b_.facing == "up", at.x, at.y + h);
+            driver_hole({at.x + w / 2, at.y + h / 2}, b_.facing == Facing::up, at.x, at.y + h);
     }
 
     void back(PaperPoint at, double w, double h) {

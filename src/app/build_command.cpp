@@ -15,8 +15,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json millimetres(const std::array<double, 3>& sides) {
-    return {sides[0] * 1e3, sides[1] * 1e3, sides[2] * 1e3};
+Json millimetres(const Sides& sides) {
+    return {sides.width * 1e3, sides.depth * 1e3, sides.height * 1e3};
 }
 
 /// The panels of the shell, which fill outer less inner volume exactly where they are butted; or

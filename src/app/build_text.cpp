@@ -34,9 +34,9 @@ std::string volumes(const BoxBuild& b, Units units) {
     return out;
 }
 
-std::string sides(const std::array<double, 3>& box, Units units) {
-    return fmt::format("{} wide x {} deep x {} high", format_both(box[0], units),
-                       format_both(box[1], units), format_both(box[2], units));
+std::string sides(const Sides& box, Units units) {
+    return fmt::format("{} wide x {} deep x {} high", format_both(box.width, units),
+                       format_both(box.depth, units), format_both(box.height, units));
 }
 
 std::string cut_list(const BoxBuild& b, Units units) {
@@ -61,7 +61,9 @@ std::string cut_list(const BoxBuild& b, Units units) {
 
 std::string holes(const BoxBuild& b, Units units) {
     std::string out;
-    const char* panel = b.facing == "up" ? "top" : b.facing == "down" ? "bottom" : "front";
+    const char* panel = b.facing == Facing::up     ? "top"
+                        : b.facing == Facing::down ? "bottom"
+                                                   : "front";
     if (b.cut_out)
         out += fmt::format("driver    hole of {} in the middle of the {}{}\n",
                            format_both(*b.cut_out, units), panel,

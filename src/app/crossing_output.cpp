@@ -13,8 +13,8 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 Json agreement_json(const Agreement& a) {
-    return {{"subs_delay_ms", a.delay * 1e3 + 0.0},
-            {"subs_polarity", a.polarity},
+    return {{"subs_delay_ms", a.subs.delay * 1e3 + 0.0},
+            {"subs_polarity", a.subs.polarity},
             {"loss_db", a.loss_db}};
 }
 
@@ -32,12 +32,9 @@ void add_crossing(Answer& answer, const Crossing& c, const std::vector<Seat>& se
     if (!c.mains_db.empty()) json["mains_average_db"] = c.mains_db;
     json["sum_average_db"] = c.sum_db;
     json["seats"] = Json::array();
-    for (std::size_t s = 0; s < seats.size(); ++s) {
-        std::vector<double> level;
-        for (std::size_t f = 0; f < c.grid.size(); ++f)
-            level.push_back(c.level_db[f * seats.size() + s]);
-        json["seats"].push_back({{"name", seats[s].name}, {"level_db", level}});
-    }
+    for (std::size_t s = 0; s < seats.size(); ++s)
+        json["seats"].push_back(
+            {{"name", seats[s].name}, {"level_db", c.level_db.over_frequency(s)}});
     json["criteria"] = criteria_json(c.criteria);
     if (c.judged) {
         json["agreement"] = {{"as_set", agreement_json(c.as_set)},

@@ -8,6 +8,7 @@
 #include "app/floor_plan_text.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
+#include "base/levels.hpp"
 #include "files/tables.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/modal.hpp"
@@ -157,7 +158,7 @@ std::string response_csv(const ClosedBox& box) {
     std::string csv = "frequency_hz,level_db,phase_deg,group_delay_ms\r\n";
     for (double f : logarithmic_grid({5, 500}, 48)) {
         const auto h = box.response(f);
-        csv += fmt::format("{:.4f},{:.4f},{:.3f},{:.4f}\r\n", f, 20 * std::log10(std::abs(h)),
+        csv += fmt::format("{:.4f},{:.4f},{:.3f},{:.4f}\r\n", f, db_of_amplitude(std::abs(h)),
                            std::arg(h) * 180 / M_PI, 1e3 * box.group_delay(f));
     }
     return csv;

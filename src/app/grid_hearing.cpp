@@ -79,10 +79,10 @@ void GridHearing::keep(const Missing& run, NodeField field, const Arrangement& i
     }
 }
 
-std::optional<GridHearing::Pressures> GridHearing::transfer(const std::vector<PlacedSub>& subs,
-                                                            const std::vector<Seat>& seats) const {
+std::optional<ByFrequency<std::complex<double>>> GridHearing::transfer(
+    const std::vector<PlacedSub>& subs, const std::vector<Seat>& seats) const {
     const std::size_t frequencies = scenario_.acoustics.frequency.size();
-    Pressures z(frequencies * seats.size() * subs.size());
+    ByFrequency<std::complex<double>> z(frequencies, seats.size(), subs.size());
     for (std::size_t s = 0; s < seats.size(); ++s) {
         const NodeWeights at_seat = reach_.weights(seats[s].at);
         const Field from_seat = find(seats_, seats[s].at);
@@ -92,8 +92,7 @@ std::optional<GridHearing::Pressures> GridHearing::transfer(const std::vector<Pl
             const bool by_sub = from_sub && from_sub->reaches(at_seat);
             if (!by_sub && !(from_seat && from_seat->reaches(at_sub))) return std::nullopt;
             for (std::size_t f = 0; f < frequencies; ++f)
-                z[(f * seats.size() + s) * subs.size() + q] =
-                    by_sub ? from_sub->at(at_seat, f) : from_seat->at(at_sub, f);
+                z(f, s, q) = by_sub ? from_sub->at(at_seat, f) : from_seat->at(at_sub, f);
         }
     }
     return z;

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "base/by_frequency.hpp"
 #include "placement/scenario.hpp"
 #include "results/room_view.hpp"
 #include "solvers/grid_reach.hpp"
@@ -11,9 +12,10 @@
 namespace boxroom {
 
 /// What a room solved on a grid sounds like, for a window that cannot wait: one run for every seat
-/// and every sub is kept. A sub that moves is heard through the seats' runs (by reciprocity), a seat
-/// that moves through the subs', so either follows the hand; only the picture of the field needs a
-/// new run, and until it is there a sketch on coarse cells. Safe for several threads at once.
+/// and every sub is kept. A sub that moves is heard through the seats' runs (by reciprocity), a
+/// seat that moves through the subs', so either follows the hand; only the picture of the field
+/// needs a new run, and until it is there a sketch on coarse cells. Safe for several threads at
+/// once.
 class GridHearing {
   public:
     using Pressures = std::vector<std::complex<double>>;
@@ -22,8 +24,8 @@ class GridHearing {
     explicit GridHearing(const Scenario& scenario);
 
     /// Z (F,S,Q) [Pa s/m3]; nothing where a pair is not known yet.
-    std::optional<Pressures> transfer(const std::vector<PlacedSub>& subs,
-                                      const std::vector<Seat>& seats) const;
+    std::optional<ByFrequency<std::complex<double>>> transfer(const std::vector<PlacedSub>& subs,
+                                                              const std::vector<Seat>& seats) const;
     /// Z from a sub to these points at the analysis frequency nearest to `frequency`; nothing
     /// before its run is kept. 0 for a point without air near it.
     std::optional<Pressures> field(const Point& sub, const std::vector<Point>& points,
@@ -66,8 +68,8 @@ class GridHearing {
 
     const Scenario& scenario_;
     GridReach reach_;
-    mutable std::mutex mutex_;         ///< of all below
-    std::vector<Kept> seats_, subs_;  ///< newest last
+    mutable std::mutex mutex_;                        ///< of all below
+    std::vector<Kept> seats_, subs_;                  ///< newest last
     mutable std::shared_ptr<const Weighed> weighed_;  ///< the points asked for last
     mutable std::mutex sketching_;
     mutable std::optional<GridReach> coarse_;

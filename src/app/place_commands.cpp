@@ -23,15 +23,16 @@ nlohmann::ordered_json spot_json(const RankedSpot& spot) {
     nlohmann::ordered_json json = {{"rank", spot.rank}};
     json["positions_m"] = nlohmann::ordered_json::array();
     for (const Point& p : spot.positions) json["positions_m"].push_back({p.x, p.y, p.z});
-    json["facing"] = spot.facing;
+    json["facing"] = facing_name(spot.facing);
     json.update(criteria_json(spot.criteria, true));
     return json;
 }
 
 std::string spot_line(const RankedSpot& spot, Units units) {
-    return fmt::format(
-        "{:>4}  {:>10}  {:>10}  {:<6}{}\n", spot.rank, format_length(spot.footprint.x, units),
-        format_length(spot.footprint.y, units), spot.facing, criteria_cells(spot.criteria));
+    return fmt::format("{:>4}  {:>10}  {:>10}  {:<6}{}\n", spot.rank,
+                       format_length(spot.footprint.x, units),
+                       format_length(spot.footprint.y, units), facing_name(spot.facing),
+                       criteria_cells(spot.criteria));
 }
 
 /// The loudest clean level, where it is known.
@@ -55,10 +56,8 @@ LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
         const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
         page.colours.push_back(fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b));
     }
-    Plan other = plan;
-    write_plan_words(other, scenario, units == Units::metric ? Units::imperial : Units::metric);
-    page.other_words = {other.recommendation, other.reason_spot, other.reason_box, other.how_much,
-                        other.reason_level};
+    page.other_words =
+        plan_words(plan, scenario, units == Units::metric ? Units::imperial : Units::metric);
     return page;
 }
 
@@ -96,13 +95,9 @@ Answer run_listen(const Request& request) {
     answer.json["frequency_hz"] = result.frequency;
     answer.json["seats"] = nlohmann::ordered_json::array();
     for (std::size_t s = 0; s < seats; ++s) {
-        std::vector<double> level, phase;
-        for (std::size_t f = 0; f < result.frequency.size(); ++f) {
-            level.push_back(result.level_db[f * seats + s]);
-            phase.push_back(result.phase_deg[f * seats + s]);
-        }
-        answer.json["seats"].push_back(
-            {{"name", result.seats[s].name}, {"level_db", level}, {"phase_deg", phase}});
+        answer.json["seats"].push_back({{"name", result.seats[s].name},
+                                        {"level_db", result.level_db.over_frequency(s)},
+                                        {"phase_deg", result.phase_deg.over_frequency(s)}});
     }
     answer.json["seat_average_db"] = result.seat_average_db;
     answer.json["half_space_db"] = result.half_space_db;
@@ -118,7 +113,7 @@ Answer run_listen(const Request& request) {
         criteria_lines(result.criteria, result.absolute ? " re 20 uPa at 2.83 V"
                                                         : " re the passband at 1 m in half space"));
     add_ringing(answer, notes_of(session.scenario, result));
-    if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db;
+    if (!result.cone_load_db.empty()) answer.json["cone_load_db"] = result.cone_load_db.values();
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(agreement);
@@ -188,7 +183,7 @@ Answer run_rank(const Request& request) {
 }
 
 /// How loud each box plays at the chosen spot; the smallest that is loud enough, if that is asked.
-static nlohmann::ordered_json loudest_json(const Plan& plan) {
+static nlohmann::ordered_json loudest_json(const Plan& plan, const std::string& words) {
     nlohmann::ordered_json json{{"boxes", nlohmann::ordered_json::array()}};
     for (const BoxOption& box : plan.boxes)
         json["boxes"].push_back({{"qtc", box.qtc},
@@ -198,17 +193,65 @@ static nlohmann::ordered_json loudest_json(const Plan& plan) {
                                  {"limited_by", box.limited_by}});
     if (plan.smallest_for_level >= 0)
         json["smallest_volume_l"] = plan.boxes[plan.smallest_for_level].volume * 1e3;
-    json["reason"] = plan.reason_level;
+    json["reason"] = words;
     return json;
+}
+
+static nlohmann::ordered_json plan_json(const Plan& plan, const PlanWords& words,
+                                        const std::string& report) {
+    using Json = nlohmann::ordered_json;
+    Json json;
+    const auto box_json = [&](int index) {
+        return Json{{"best_qtc", plan.boxes[index].qtc},
+                    {"best_volume_l", plan.boxes[index].volume * 1e3}};
+    };
+    json["half_space"] = box_json(plan.half_space_best);
+    json["in_room"] = box_json(plan.in_room_best);
+    const Point& p = plan.spots.front().positions.front();
+    json["in_room"]["positions_m"] = {{p.x, p.y, p.z}};
+    json["textbook"] = {{"qtc", plan.boxes[plan.textbook].qtc},
+                        {"volume_l", plan.boxes[plan.textbook].volume * 1e3}};
+    const Point& at = plan.spot.positions.front();
+    json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
+                     {"volume_l", plan.boxes[plan.build].volume * 1e3},
+                     {"positions_m", {{at.x, at.y, at.z}}},
+                     {"facing", facing_name(plan.spot.facing)}};
+    json["balance_by_qtc"] = Json::array();
+    for (const BoxOption& box : plan.boxes)
+        json["balance_by_qtc"].push_back({{"qtc", box.qtc},
+                                          {"volume_l", box.volume * 1e3},
+                                          {"half_space_db", box.half_space_balance_db},
+                                          {"in_room_db", box.in_room_balance_db}});
+    json["frequency_hz"] = plan.at_build.frequency;
+    add_loudest(json, plan.at_build);
+    if (!plan.boxes.front().limited_by.empty())
+        json["loudest"] = loudest_json(plan, words.reason_level);
+    json["recommendation"] = words.recommendation;
+    json["reasons"] = {words.reason_spot, words.reason_box, words.how_much, words.how_sure};
+    json["report"] = report;
+    if (plan.agreement.known()) json["solver_agreement"] = agreement_json(plan.agreement);
+    return json;
+}
+
+static std::string plan_text(const Plan& plan, const PlanWords& words, const std::string& file,
+                             const std::string& report) {
+    std::string text;
+    for (const std::string& sentence :
+         {words.recommendation, words.reason_spot, words.reason_box, words.how_much,
+          words.reason_level, words.agreement, words.how_sure})
+        if (!sentence.empty()) text += sentence + "\n";
+    return text + fmt::format("Report: {}\nTo saw it: boxroom build {} --volume \"{:.2f} L\"\n",
+                              report, file, plan.boxes[plan.build].volume * 1e3);
 }
 
 Answer run_plan(const Request& request) {
     Session session(request);
     session.say("solving the room and judging boxes and spots", 0.1);
-    Plan plan = make_plan(session.scenario, session.driver, request.units, session.timings);
+    Plan plan = make_plan(session.scenario, session.driver, session.timings);
     const ClosedBox to_build =
         closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.design.filling);
-    plan.agreement_words = compare_if_asked(session, to_build, plan.at_build, plan.agreement);
+    compare_if_asked(session, to_build, plan.at_build, plan.agreement);
+    const PlanWords words = plan_words(plan, session.scenario, request.units);
     if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
         session.warnings.push_back(
             loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
@@ -228,54 +271,21 @@ Answer run_plan(const Request& request) {
         picture_of_decay(session.scenario, session.driver, to_build, advised, notes);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
-    write_plan(session.folder() / "plan.h5", plan, session.provenance());
+    write_plan(session.folder() / "plan.h5", plan, words, session.provenance());
     write_whole(session.folder() / "plan.csv", plan_csv(plan));
     write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
     const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report,
-                html_report({session.scenario, plan, pictures, request.units, BOXROOM_VERSION,
-                             session.warnings, live_page(session.scenario, plan, request.units),
-                             build_section, counts.empty() ? nullptr : &subs,
-                             crossed ? &crossing : nullptr, notes, decay}));
+    write_whole(report, html_report({session.scenario, plan, words, pictures, request.units,
+                                     BOXROOM_VERSION, session.warnings,
+                                     live_page(session.scenario, plan, request.units),
+                                     build_section, counts.empty() ? nullptr : &subs,
+                                     crossed ? &crossing : nullptr, notes, decay}));
     if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 
-    Answer answer;
-    const auto box_json = [&](int index) {
-        return nlohmann::ordered_json{{"best_qtc", plan.boxes[index].qtc},
-                                      {"best_volume_l", plan.boxes[index].volume * 1e3}};
-    };
-    answer.json["half_space"] = box_json(plan.half_space_best);
-    answer.json["in_room"] = box_json(plan.in_room_best);
-    const Point& p = plan.spots.front().positions.front();
-    answer.json["in_room"]["positions_m"] = {{p.x, p.y, p.z}};
-    answer.json["textbook"] = {{"qtc", plan.boxes[plan.textbook].qtc},
-                               {"volume_l", plan.boxes[plan.textbook].volume * 1e3}};
-    const Point& at = plan.spot.positions.front();
-    answer.json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
-                            {"volume_l", plan.boxes[plan.build].volume * 1e3},
-                            {"positions_m", {{at.x, at.y, at.z}}},
-                            {"facing", plan.spot.facing}};
-    answer.json["balance_by_qtc"] = nlohmann::ordered_json::array();
-    for (const BoxOption& box : plan.boxes)
-        answer.json["balance_by_qtc"].push_back({{"qtc", box.qtc},
-                                                 {"volume_l", box.volume * 1e3},
-                                                 {"half_space_db", box.half_space_balance_db},
-                                                 {"in_room_db", box.in_room_balance_db}});
-    answer.json["frequency_hz"] = plan.at_build.frequency;
-    add_loudest(answer.json, plan.at_build);
-    if (!plan.boxes.front().limited_by.empty()) answer.json["loudest"] = loudest_json(plan);
-    answer.json["recommendation"] = plan.recommendation;
-    answer.json["reasons"] = {plan.reason_spot, plan.reason_box, plan.how_much, plan.how_sure};
-    answer.json["report"] = report.string();
-    if (plan.agreement.known()) answer.json["solver_agreement"] = agreement_json(plan.agreement);
-    answer.text = plan.recommendation + "\n" + plan.reason_spot + "\n" + plan.reason_box + "\n" +
-                  plan.how_much + (plan.reason_level.empty() ? "" : "\n" + plan.reason_level) +
-                  (plan.agreement_words.empty() ? "" : "\n" + plan.agreement_words) + "\n" +
-                  plan.how_sure + "\nReport: " + report.string() + "\nTo saw it: boxroom build " +
-                  request.file +
-                  fmt::format(" --volume \"{:.2f} L\"\n", plan.boxes[plan.build].volume * 1e3);
+    Answer answer{plan_text(plan, words, request.file, report.string()),
+                  plan_json(plan, words, report.string())};
     add_ringing(answer, notes);
     if (!counts.empty()) add_subs(answer, subs, request.units);
     if (crossed) add_crossing(answer, crossing, session.scenario.seats);

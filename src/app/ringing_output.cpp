@@ -36,7 +36,7 @@ DecayPicture picture_of_decay(const Scenario& scenario, const Driver& driver, co
                                  : static_cast<std::size_t>(named - scenario.seats.begin());
     const Judge judge(heard.frequency, heard.seats, scenario.judgement.target);
     std::vector<double> average;
-    for (const double level : heard.seat_average_db) average.push_back(squared_pressure(level));
+    for (const double level : heard.seat_average_db) average.push_back(mean_square_of_level(level));
     std::vector<Biquad> filters;
     constexpr double rate = 192e3;  // as good as analogue below 500 Hz (tuning/biquad.hpp)
     for (const EqFilter& filter : equalise(judge, average)) filters.push_back(biquad(filter, rate));

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <chrono>
 #include <cstdio>
 
 #include "base/error.hpp"
@@ -13,11 +12,6 @@
 #include "viz/floor_map.hpp"
 
 namespace boxroom {
-
-double seconds_now() {
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
-        .count();
-}
 
 namespace {
 

@@ -5,6 +5,7 @@
 
 #include "app/commands.hpp"
 #include "app/criteria_output.hpp"
+#include "base/clock.hpp"
 #include "files/results_file.hpp"
 #include "placement/scenario.hpp"
 #include "results/floor_map.hpp"
@@ -39,7 +40,5 @@ struct Session {
     bool fit_told_ = false;  ///< how well the plan fits the grid has been said
     std::filesystem::path folder_;
 };
-
-double seconds_now();
 
 }  // namespace boxroom

@@ -19,7 +19,7 @@ Json points_json(const std::vector<Point>& points) {
     return list;
 }
 
-std::string setting_words(const SubSetting& s) {
+std::string setting_words(const Dial& s) {
     return fmt::format("{:+.1f} dB {:.1f} ms {}", s.gain_db + 0.0, s.delay * 1e3,
                        s.polarity > 0 ? '+' : '-');
 }
@@ -31,7 +31,7 @@ std::string setting_lines(const RankedSet& set, Units units) {
         text += fmt::format(
             "      {:>10} from the left, {:>10} from the front, facing {:<6} {}{}\n",
             format_length(set.footprints[k].x, units), format_length(set.footprints[k].y, units),
-            set.facings[k], setting_words(set.settings[k]),
+            facing_name(set.facings[k]), setting_words(set.settings[k]),
             set.volumes.empty() ? "" : "  " + format_volume(set.volumes[k], units));
     return text;
 }
@@ -40,10 +40,10 @@ std::string setting_lines(const RankedSet& set, Units units) {
 
 Json set_json(const RankedSet& set) {
     Json json = {{"rank", set.rank}, {"positions_m", points_json(set.positions)}};
-    json["facings"] = set.facings;
+    for (const Facing facing : set.facings) json["facings"].push_back(facing_name(facing));
     for (const double volume : set.volumes) json["volumes_l"].push_back(volume * 1e3);
     json["settings"] = Json::array();
-    for (const SubSetting& s : set.settings)
+    for (const Dial& s : set.settings)
         json["settings"].push_back(
             {{"gain_db", s.gain_db + 0.0}, {"delay_ms", s.delay * 1e3}, {"polarity", s.polarity}});
     json.update(criteria_json(set.criteria, true));

@@ -34,10 +34,9 @@ std::string cone_load_words(Session& session, const Listening& heard) {
             "cone_load is not counted: it wants sd, re and qes (or bl, mms) in [driver]");
         return "";
     }
-    const auto most =
-        std::max_element(heard.cone_load_db.begin(), heard.cone_load_db.end(),
-                         [](double a, double b) { return std::abs(a) < std::abs(b); });
-    const auto f = static_cast<std::size_t>(most - heard.cone_load_db.begin()) / heard.subs.size();
+    const auto& load = heard.cone_load_db.values();
+    const auto most = std::ranges::max_element(load, {}, [](double db) { return std::abs(db); });
+    const auto f = static_cast<std::size_t>(most - load.begin()) / heard.subs.size();
     return fmt::format(
         "The room's pressure on the cone moves the level by {:+.2f} dB at most ({:.0f} Hz).", *most,
         heard.frequency[f]);

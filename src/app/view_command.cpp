@@ -24,9 +24,10 @@ Json state_json(const WindowState& state) {
     const RoomAnswer& answer = state.answer;
     const Listening& heard = answer.heard;
     Json json;
-    json["box"] = {{"volume_l", answer.box.volume * 1e3},
-                   {"qtc", answer.box.qtc},
-                   {"outer_m", {answer.box.width, answer.box.depth, answer.box.height}}};
+    json["box"] = {
+        {"volume_l", answer.box.volume * 1e3},
+        {"qtc", answer.box.qtc},
+        {"outer_m", {answer.box.outer.width, answer.box.outer.depth, answer.box.outer.height}}};
     json["subs"] = Json::array();
     for (const StandingBox& box : answer.arrangement.boxes)
         json["subs"].push_back({{"name", box.sub.name},
@@ -36,12 +37,9 @@ Json state_json(const WindowState& state) {
     json["seats"] = Json::array();
     const std::size_t seats = heard.seats.size();
     for (std::size_t s = 0; s < seats; ++s) {
-        std::vector<double> level;
-        for (std::size_t f = 0; f < heard.frequency.size(); ++f)
-            level.push_back(heard.level_db[f * seats + s]);
         json["seats"].push_back({{"name", heard.seats[s].name},
                                  {"at_m", point_json(heard.seats[s].at)},
-                                 {"level_db", level}});
+                                 {"level_db", heard.level_db.over_frequency(s)}});
     }
     json["frequency_hz"] = heard.frequency;
     json["seat_average_db"] = heard.seat_average_db;

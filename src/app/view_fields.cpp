@@ -3,8 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "placement/cone_load.hpp"
+#include "placement/sources.hpp"
 #include "solvers/modal.hpp"
 
 namespace boxroom {
@@ -127,6 +128,14 @@ std::vector<Point> plane_points(const std::vector<FieldPlane>& planes) {
     return points;
 }
 
+ByFrequency<Complex> cone_impedance_in_window(const Scenario& scenario, const Driver& driver,
+                                              const std::vector<PlacedSub>& subs,
+                                              const std::vector<double>& frequency,
+                                              const GridHearing* grid) {
+    if (grid) return {};
+    return asked_cone_impedance(scenario, driver, subs, frequency);
+}
+
 void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& driver,
                  const ClosedBox& box, const GridHearing* grid) {
     std::vector<FieldPlane> planes = field_planes(scenario, answer.arrangement);
@@ -135,16 +144,16 @@ void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& dri
     const double frequency = grid ? grid->nearest_frequency(wanted) : wanted;
     const auto z = transfers(answer, scenario, points, frequency, grid);
     if (z.empty()) return;
-    const auto u = volume_velocity(driver, box, std::vector{frequency}, scenario.acoustics.air);
+    std::vector<PlacedSub> subs;
+    for (const StandingBox& standing : answer.arrangement.boxes) subs.push_back(standing.sub);
+    const std::vector<double> alone{frequency};
+    const Sources sources =
+        sources_of(scenario, driver, std::vector<ClosedBox>(subs.size(), box), subs, alone,
+                   cone_impedance_in_window(scenario, driver, subs, alone, grid));
     std::vector<Complex> pressure(points.size());
-    for (std::size_t q = 0; q < z.size(); ++q) {
-        const PlacedSub& sub = answer.arrangement.boxes[q].sub;
-        const Complex drive = u[0] *
-                              std::polar(std::pow(10.0, sub.gain_db / 20),
-                                         -2 * std::numbers::pi * frequency * sub.delay) *
-                              static_cast<double>(sub.polarity);
-        for (std::size_t i = 0; i < points.size(); ++i) pressure[i] += z[q][i] * drive;
-    }
+    for (std::size_t q = 0; q < z.size(); ++q)
+        for (std::size_t i = 0; i < points.size(); ++i)
+            pressure[i] += z[q][i] * sources.velocity(0, q);
     std::size_t first = 0;
     for (FieldPlane& plane : planes) {
         plane.frequency = frequency;

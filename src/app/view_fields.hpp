@@ -12,6 +12,14 @@ std::vector<FieldPlane> field_planes(const Scenario& scenario, const Arrangement
 /// The points of all planes, one after the other.
 std::vector<Point> plane_points(const std::vector<FieldPlane>& planes);
 
+/// What the room does to the cones of these subs, where the file asks for it. Not on a grid, where
+/// every place of a sub would be a run of its own: empty there.
+ByFrequency<std::complex<double>> cone_impedance_in_window(const Scenario& scenario,
+                                                           const Driver& driver,
+                                                           const std::vector<PlacedSub>& subs,
+                                                           const std::vector<double>& frequency,
+                                                           const GridHearing* grid);
+
 /// Works out the pressures of the answer's arrangement on all planes, by the modal solver or (where
 /// `grid` is given) from its runs, else as a sketch. Leaves the fields empty where that fails.
 void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& driver,

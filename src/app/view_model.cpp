@@ -17,38 +17,19 @@ namespace {
 
 using Complex = std::complex<double>;
 
-std::array<double, 3> direction(Facing facing) {
-    switch (facing) {
-        case Facing::left:
-            return {-1, 0, 0};
-        case Facing::right:
-            return {1, 0, 0};
-        case Facing::front:
-            return {0, -1, 0};
-        case Facing::up:
-            return {0, 0, 1};
-        case Facing::down:
-            return {0, 0, -1};
-        default:
-            return {0, 1, 0};
-    }
-}
-
 BoxSize box_size(const Scenario& s, const Driver& driver, double volume) {
     const ClosedBox box = closed_box(driver, volume, s.design.filling);
-    const Enclosure outer = enclosure(volume, s.design.enclosure);
+    const Sides outer = enclosure(volume, s.design.enclosure);
     const double inner =
         std::min({outer.width, outer.depth, outer.height}) - 2 * s.design.enclosure.thickness;
     const double cone = driver.sd ? std::sqrt(*driver.sd / std::numbers::pi) : 0.35 * inner;
-    return {
-        volume, box.qtc, box.fc, outer.width, outer.depth, outer.height, s.design.enclosure.feet,
-        cone};
+    return {volume, box.qtc, box.fc, outer, s.design.enclosure.feet, cone};
 }
 
 /// The box round a sub that was placed by its acoustic centre. Of the ways the driver may look, the
 /// one that standing the box there would give.
 StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
-    const Enclosure outer = enclosure(volume, s.design.enclosure);
+    const Sides outer = enclosure(volume, s.design.enclosure);
     const auto footprint = [&](Facing facing) {
         const Point off =
             acoustic_centre(0, 0, turned(outer, facing), s.design.enclosure.feet, facing);
@@ -60,27 +41,21 @@ StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
             facing = way;
             break;
         }
-    const Enclosure stands = turned(outer, facing);
-    return {sub, footprint(facing), stands.width, stands.depth, direction(facing)};
+    const Sides stands = turned(outer, facing);
+    return {sub, footprint(facing), stands.width, stands.depth, facing};
 }
 
 /// The same sub, its box standing there and facing that way.
 StandingBox stood(const Scenario& s, const StandingBox& box, Point footprint, Facing facing,
                   double volume) {
     StandingBox result = box;
-    const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
+    const Sides outer = turned(enclosure(volume, s.design.enclosure), facing);
     result.footprint = footprint;
     result.width = outer.width, result.depth = outer.depth;
-    result.facing = direction(facing);
+    result.facing = facing;
     result.sub.at =
         acoustic_centre(footprint.x, footprint.y, outer, s.design.enclosure.feet, facing);
     return result;
-}
-
-Facing facing_named(const std::string& name) {
-    for (Facing facing : {Facing::left, Facing::right, Facing::front, Facing::up, Facing::down})
-        if (facing_name(facing) == name) return facing;
-    return Facing::back;
 }
 
 std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
@@ -90,19 +65,17 @@ std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
 }
 
 /// Draft: to 0.001 dB, for the modal solver is quicker so.
-std::optional<std::vector<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
-                                             const std::vector<Seat>& seats, bool draft,
-                                             const GridHearing* grid) {
-    if (grid) return grid->transfer(subs, seats);
+std::optional<ByFrequency<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
+                                             bool draft, const GridHearing* grid) {
+    if (grid) return grid->transfer(subs, s.seats);
     std::vector<Point> from, to;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : seats) to.push_back(seat.at);
-    if (!draft)
-        return modal_transfer(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to)
-            .value;
+    if (!draft) return transfer_to_seats(s, from);
+    for (const Seat& seat : s.seats) to.push_back(seat.at);
     const auto z =
         modal_transfer_many(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to);
-    return std::vector<Complex>{z.value.begin(), z.value.end()};
+    return ByFrequency<Complex>(z.frequencies, z.receivers, z.sources,
+                                {z.value.begin(), z.value.end()});
 }
 
 RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arrangement& wanted,
@@ -116,9 +89,12 @@ RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arra
         Scenario here = scenario;
         here.seats = wanted.seats;
         const std::vector<PlacedSub> subs = subs_of(wanted);
-        auto z = transfer(scenario, subs, wanted.seats, draft, grid);
+        auto z = transfer(here, subs, draft, grid);
         answer.has_levels = z.has_value();
-        if (z) answer.heard = listen_through(here, driver, box, subs, std::move(*z));
+        if (z)
+            answer.heard = listen_through(
+                here, driver, box, subs, std::move(*z),
+                cone_impedance_in_window(here, driver, subs, here.acoustics.frequency, grid));
         fill_fields(answer, scenario, driver, box, grid);
     } catch (const Error& error) {
         answer.trouble = error.faults().front().what;
@@ -149,8 +125,8 @@ std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& d
     std::vector<StandingBox> spots;
     const ClosedBox box = closed_box(driver, now.volume, scenario.design.filling);
     for (const RankedSpot& spot : rank_spots(here, driver, box, timings).spots)
-        spots.push_back(stood(scenario, now.boxes.front(), spot.footprint,
-                              facing_named(spot.facing), now.volume));
+        spots.push_back(
+            stood(scenario, now.boxes.front(), spot.footprint, spot.facing, now.volume));
     return spots;
 }
 
@@ -158,10 +134,10 @@ std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& d
 PlacedSub corner_sub(const Scenario& s, double volume) {
     const Facing facing =
         s.design.enclosure.facing == Facing::inward ? Facing::back : s.design.enclosure.facing;
-    const Enclosure outer = turned(enclosure(volume, s.design.enclosure), facing);
+    const Sides outer = turned(enclosure(volume, s.design.enclosure), facing);
     const Point corner{s.wanted.spots.gap + outer.width / 2, s.wanted.spots.gap + outer.depth / 2,
                        0};
-    return stood(s, {{"sub", {}, 0, 0, 1}, {}, 0, 0, {}}, corner, facing, volume).sub;
+    return stood(s, {{"sub", {}}, {}, 0, 0, facing}, corner, facing, volume).sub;
 }
 
 }  // namespace
@@ -170,6 +146,11 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
                         std::vector<std::string>& warnings) {
     RoomView view = room_scene(scenario);
     const bool on_grid = scenario.acoustics.solver.solver == RoomSolver::grid;
+    if (on_grid && scenario.placed.cone_load)
+        warnings.push_back(
+            "[analysis] cone_load is not counted in the window of a room solved on a grid; "
+            "`listen` "
+            "and `map` count it");
     const auto grid = on_grid ? std::make_shared<GridHearing>(scenario) : nullptr;
     if (scenario.acoustics.room.is_rectangle())
         for (const Mode& mode : room_modes(scenario.acoustics.room, scenario.acoustics.air,

@@ -8,16 +8,58 @@
 namespace boxroom {
 namespace {
 
-/// Edges, in ln f, of the cell each point stands for.
-std::vector<double> cell_edges(std::span<const double> frequency) {
-    const std::size_t count = frequency.size();
-    if (count == 1) return {std::log(frequency[0]) - 0.5, std::log(frequency[0]) + 0.5};
-    std::vector<double> edge(count + 1);
-    for (std::size_t i = 1; i < count; ++i)
-        edge[i] = 0.5 * (std::log(frequency[i - 1]) + std::log(frequency[i]));
-    edge[0] = 2 * std::log(frequency[0]) - edge[1];
-    edge[count] = 2 * std::log(frequency[count - 1]) - edge[count - 1];
-    return edge;
+std::vector<double> logarithms(std::span<const double> frequency) {
+    std::vector<double> x;
+    for (const double f : frequency) x.push_back(std::log(f));
+    return x;
+}
+
+/// The trapezoidal rule's weights: half the way to both neighbours.
+std::vector<double> cells(std::span<const double> x) {
+    std::vector<double> cell(x.size(), 0.0);
+    for (std::size_t i = 0; i + 1 < x.size(); ++i) {
+        const double half = (x[i + 1] - x[i]) / 2;
+        cell[i] += half, cell[i + 1] += half;
+    }
+    return cell;
+}
+
+/// The points from which `a` and `b` are not far, and what share of the way to the next.
+struct Place {
+    int segment;
+    double share;
+};
+
+Place place(std::span<const double> x, double at) {
+    const auto above = std::upper_bound(x.begin(), x.end(), at) - x.begin();
+    const int segment = std::clamp(static_cast<int>(above) - 1, 0, static_cast<int>(x.size()) - 2);
+    const double share = (at - x[segment]) / (x[segment + 1] - x[segment]);
+    return {segment, std::clamp(share, 0.0, 1.0)};
+}
+
+/// The window from a to b. What runs straight from p0 to p1 over a step h has, from the share s of
+/// the way on, the integral h ((1 - s)^2/2 p0 + (1 - s^2)/2 p1), and up to there the rest.
+OctaveSmoother::Window window_between(std::span<const double> x, double a, double b) {
+    const auto [low, s] = place(x, a);
+    const auto [high, t] = place(x, b);
+    const double first = x[low + 1] - x[low], last = x[high + 1] - x[high];
+    OctaveSmoother::Window w{low, high, 0, 0, 0, 0, b - a};
+    const double up_to_here = last * (t - t * t / 2), up_to_next = last * t * t / 2;
+    if (low == high) {
+        w.low_here = up_to_here - first * (s - s * s / 2);
+        w.low_next = up_to_next - first * s * s / 2;
+        return w;
+    }
+    w.low_here = first * (1 - s) * (1 - s) / 2;
+    w.low_next = first * (1 - s * s) / 2;
+    w.high_next = up_to_next;
+    if (high == low + 1) {
+        w.low_next += up_to_here;
+    } else {
+        w.low_next += (x[low + 2] - x[low + 1]) / 2;
+        w.high_here = (x[high] - x[high - 1]) / 2 + up_to_here;
+    }
+    return w;
 }
 
 }  // namespace
@@ -39,54 +81,39 @@ std::vector<double> logarithmic_grid(const Band& band, int per_octave) {
 }
 
 std::vector<double> log_mean_weights(std::span<const double> frequency, const Band& band) {
-    std::vector<double> weight(frequency.size(), 0.0);
-    std::vector<double> inside;
-    std::size_t first = frequency.size();
-    for (std::size_t i = 0; i < frequency.size(); ++i) {
-        if (!band.contains(frequency[i])) continue;
-        first = std::min(first, i);
-        inside.push_back(frequency[i]);
-    }
-    if (inside.empty())
+    const auto inside = [&](double f) { return band.contains(f); };
+    const auto begin = std::ranges::find_if(frequency, inside);
+    const auto end = std::find_if_not(begin, frequency.end(), inside);
+    if (begin == end)
         throw Error("[target] band", "no analysed frequency lies in the target band",
                     "widen [target] band or add frequencies inside it to [analysis]");
-    const std::vector<double> edge = cell_edges(inside);
-    for (std::size_t i = 0; i < inside.size(); ++i)
-        weight[first + i] = (edge[i + 1] - edge[i]) / (edge.back() - edge.front());
+    const std::vector<double> x = logarithms({begin, end}), cell = cells(x);
+    std::vector<double> weight(frequency.size(), 0.0);
+    const auto first = static_cast<std::size_t>(begin - frequency.begin());
+    for (std::size_t i = 0; i < x.size(); ++i)
+        weight[first + i] = x.size() == 1 ? 1 : cell[i] / (x.back() - x.front());
     return weight;
 }
 
 OctaveSmoother::OctaveSmoother(std::span<const double> frequency, double octaves) {
     if (!(octaves > 0))
         throw Error("smoothing", "the width must be above zero octaves", "take 1/12, 1/3 or 1");
-    if (frequency.empty()) return;
-    edge_ = cell_edges(frequency);
+    const std::vector<double> x = logarithms(frequency);
+    cell_ = cells(x);
+    if (x.size() == 1) window_.push_back({0, 0, 1, 0, 0, 0, 1});
     const double half = 0.5 * octaves * std::log(2.0);
-    const int count = static_cast<int>(frequency.size());
-    for (int i = 0; i < count; ++i) {
-        const double centre = std::log(frequency[i]);
-        const double low = std::max(centre - half, edge_.front());
-        const double high = std::min(centre + half, edge_.back());
-        Window w{};
-        w.first =
-            static_cast<int>(std::upper_bound(edge_.begin(), edge_.end(), low) - edge_.begin()) - 1;
-        w.last =
-            static_cast<int>(std::lower_bound(edge_.begin(), edge_.end(), high) - edge_.begin()) -
-            1;
-        w.first = std::clamp(w.first, 0, count - 1);
-        w.last = std::clamp(w.last, w.first, count - 1);
-        w.first_share = std::min(edge_[w.first + 1], high) - low;
-        w.last_share = w.last > w.first ? high - edge_[w.last] : 0;
-        w.width = high - low;
-        window_.push_back(w);
-    }
+    for (std::size_t i = 0; x.size() > 1 && i < x.size(); ++i)
+        window_.push_back(
+            window_between(x, std::max(x[i] - half, x.front()), std::min(x[i] + half, x.back())));
 }
 
 void OctaveSmoother::operator()(std::span<const double> power, std::span<double> out) const {
-    for (std::size_t i = 0; i < window_.size(); ++i) {
+    if (power.size() == 1) out[0] = power[0];
+    for (std::size_t i = 0; power.size() > 1 && i < window_.size(); ++i) {
         const Window& w = window_[i];
-        double sum = power[w.first] * w.first_share + power[w.last] * w.last_share;
-        for (int n = w.first + 1; n < w.last; ++n) sum += power[n] * (edge_[n + 1] - edge_[n]);
+        double sum = w.low_here * power[w.low] + w.low_next * power[w.low + 1] +
+                     w.high_here * power[w.high] + w.high_next * power[w.high + 1];
+        for (int n = w.low + 2; n < w.high; ++n) sum += power[n] * cell_[n];
         out[i] = sum / w.width;
     }
 }

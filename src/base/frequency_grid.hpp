@@ -12,33 +12,36 @@ struct Band {
 /// f_i = low 2^(i / per_octave) up to high [Hz].
 std::vector<double> logarithmic_grid(const Band& band, int per_octave);
 
-/// Weights of a mean over log-frequency on the points of `frequency` inside `band` (zero outside);
-/// they sum to one. A point stands for the cell between the midpoints to its neighbours in ln f,
-/// the first and last for a cell as wide as the step beside them: on an even logarithmic grid that
-/// is the plain mean. Throws Error if no point lies in the band.
+/// Weights of a mean over log-frequency on the points of `frequency` inside `band` (zero outside),
+/// by the trapezoidal rule in ln f from the first of them to the last; they sum to one. One point
+/// alone counts fully. Throws Error if no point lies in the band.
 std::vector<double> log_mean_weights(std::span<const double> frequency, const Band& band);
 
-/// Power-averages `power` (any unit) over a window of 1/n octave centred at each point:
-/// integral over ln f of the piecewise constant function on the cells above, divided by the width,
-/// clipped to the data at the ends. Same length as the input.
+/// Power-averages `power` (any unit) over a window of 1/n octave centred at each point: the
+/// integral over ln f of what runs straight from point to point, divided by the width, clipped to
+/// the data at the ends. Same length as the input; the points may lie as unevenly as they like.
 class OctaveSmoother {
   public:
     OctaveSmoother(std::span<const double> frequency, double octaves);
     /// in and out may not overlap; both of length size().
     void operator()(std::span<const double> power, std::span<double> out) const;
-    std::size_t size() const { return edge_.empty() ? 0 : edge_.size() - 1; }
+    std::size_t size() const { return window_.size(); }
 
-    /// What one point averages over: the cells first .. last, of which the two at the ends count by
-    /// a share; widths in ln f.
+    /// What one point averages over: the sum of weight x power, divided by `width`. The window
+    /// begins between the points low and low + 1 and ends between high and high + 1; those four
+    /// have a weight of their own, the points from low + 2 to high - 1 their cell(). Where it is so
+    /// narrow that they meet, the weight of a point stands with `low`.
     struct Window {
-        int first, last;
-        double first_share, last_share, width;
+        int low, high;
+        double low_here, low_next, high_here, high_next;
+        double width;  ///< in ln f
     };
     const Window& window(std::size_t point) const { return window_[point]; }
-    double cell_width(std::size_t point) const { return edge_[point + 1] - edge_[point]; }
+    /// Half the way to both neighbours, in ln f.
+    double cell(std::size_t point) const { return cell_[point]; }
 
   private:
-    std::vector<double> edge_;  ///< cell edges, ln f
+    std::vector<double> cell_;
     std::vector<Window> window_;
 };
 

@@ -17,7 +17,7 @@ std::string crossing_csv(const Crossing& c, const std::vector<Seat>& seats) {
         csv.number(c.subs_db[f]);
         if (!c.mains_db.empty()) csv.number(c.mains_db[f]);
         csv.number(c.sum_db[f]);
-        for (std::size_t s = 0; s < seats.size(); ++s) csv.number(c.level_db[f * seats.size() + s]);
+        for (std::size_t s = 0; s < seats.size(); ++s) csv.number(c.level_db(f, s));
         csv.end_row();
     }
     return csv.take();
@@ -31,7 +31,7 @@ void write_crossing(Hdf5Writer& file, const Crossing& c, std::size_t seats) {
         file.numbers("/crossover/mains", c.mains_db, {f},
                      {"dB", "seat average of the main loudspeakers through the high-pass"});
     file.numbers("/crossover/sum", c.sum_db, {f}, {"dB", "seat average of both together"});
-    file.numbers("/crossover/level", c.level_db, {f, seats},
+    file.numbers("/crossover/level", c.level_db.values(), {f, seats},
                  {"dB", "level of both together at each seat"});
 }
 

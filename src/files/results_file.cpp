@@ -122,22 +122,25 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
                  {"m", "acoustic centres of the subs, axes as for the seats"});
     file.texts(root + "/subs/name", column(subs, [](const PlacedSub& x) { return x.name; }),
                {"none", "names of the subs"});
-    file.numbers(root + "/subs/gain", column(subs, [](const PlacedSub& x) { return x.gain_db; }),
-                 {q}, {"dB", "gain set on each sub"});
-    file.numbers(root + "/subs/delay", column(subs, [](const PlacedSub& x) { return x.delay; }),
-                 {q}, {"s", "delay set on each sub"});
+    file.numbers(root + "/subs/gain",
+                 column(subs, [](const PlacedSub& x) { return x.dial.gain_db; }), {q},
+                 {"dB", "gain set on each sub"});
+    file.numbers(root + "/subs/delay",
+                 column(subs, [](const PlacedSub& x) { return x.dial.delay; }), {q},
+                 {"s", "delay set on each sub"});
     file.integers(root + "/subs/polarity",
-                  column(subs, [](const PlacedSub& x) { return x.polarity; }), {q},
+                  column(subs, [](const PlacedSub& x) { return x.dial.polarity; }), {q},
                   {"1", "polarity set on each sub, 1 or -1"});
 
-    curve("/transfer_impedance", heard.transfer_impedance, {f, s, q},
+    curve("/transfer_impedance", heard.transfer_impedance.values(), {f, s, q},
           {"Pa s/m3", "pressure at a seat over volume velocity of a sub, exp(+jwt)"}, true);
-    curve("/volume_velocity", heard.volume_velocity, {f, q},
+    curve("/volume_velocity", heard.volume_velocity.values(), {f, q},
           {"m3/s", "RMS volume velocity of each sub, its gain, delay and polarity included"}, true);
-    curve("/cone_load", heard.cone_load_db, {f, q},
+    curve("/cone_load", heard.cone_load_db.values(), {f, q},
           {"dB", "what the room's pressure on its cone does to the volume velocity of each sub"});
-    curve("/level", heard.level_db, {f, s}, {"dB", "level at each seat" + decibel}, true);
-    curve("/phase", heard.phase_deg, {f, s}, {"degrees", "phase of the pressure at each seat"});
+    curve("/level", heard.level_db.values(), {f, s}, {"dB", "level at each seat" + decibel}, true);
+    curve("/phase", heard.phase_deg.values(), {f, s},
+          {"degrees", "phase of the pressure at each seat"});
     curve("/seat_average", heard.seat_average_db, {f},
           {"dB", "power mean over the seats" + decibel});
     curve("/half_space", heard.half_space_db, {f},
@@ -167,7 +170,8 @@ void write_spots(Hdf5Writer& file, const std::string& root, const std::vector<Ra
     file.numbers(root + "/footprint",
                  coordinates(spots, [](const RankedSpot& x) { return x.footprint; }), {n, 3},
                  {"m", "centre of the first box on the floor"});
-    file.texts(root + "/facing", column(spots, [](const RankedSpot& x) { return x.facing; }),
+    file.texts(root + "/facing",
+               column(spots, [](const RankedSpot& x) { return facing_name(x.facing); }),
                {"none", "wall the driver looks at"});
     for (const Criterion& c : criterion_table)
         file.numbers(root + "/" + c.name,
@@ -212,7 +216,7 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
     file.numbers("/boxes/outer_size",
                  coordinates(boxes,
                              [](const BoxOption& x) {
-                                 return Point{x.outer_width, x.outer_depth, x.outer_height};
+                                 return Point{x.outer.width, x.outer.depth, x.outer.height};
                              }),
                  {b, 3}, {"m", "outer width, depth and height"});
     if (!boxes.empty() && !boxes.front().limited_by.empty())
@@ -247,7 +251,7 @@ void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
     write_provenance(file, "ranking", from);
     file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
     file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
-    const std::vector<double> size{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
+    const std::vector<double> size{ranking.outer.width, ranking.outer.depth, ranking.outer.height};
     file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
     write_spots(file, "/spots", ranking.spots);
     write_map(file, ranking.spread_map);
@@ -256,7 +260,8 @@ void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
     file.commit();
 }
 
-void write_plan(const std::filesystem::path& path, const Plan& plan, const Provenance& from) {
+void write_plan(const std::filesystem::path& path, const Plan& plan, const PlanWords& words,
+                const Provenance& from) {
     Hdf5Writer file(path);
     write_provenance(file, "plan", from);
     write_boxes(file, plan);
@@ -274,11 +279,11 @@ void write_plan(const std::filesystem::path& path, const Plan& plan, const Prove
     write_response(file, "/at_build", plan.at_build);
     write_response(file, "/at_textbook", plan.at_textbook);
     for (const FloorMap& map : plan.maps) write_map(file, map);
-    file.text("/recommendation", plan.recommendation, {"none", "which box, standing where"});
-    file.text("/reason/spot", plan.reason_spot, {"none", "why this spot"});
-    file.text("/reason/box", plan.reason_box, {"none", "why this box"});
-    file.text("/reason/how_much", plan.how_much, {"none", "how much it matters"});
-    file.texts("/cautions", plan.cautions, {"none", "what to mind when building and listening"});
+    file.text("/recommendation", words.recommendation, {"none", "which box, standing where"});
+    file.text("/reason/spot", words.reason_spot, {"none", "why this spot"});
+    file.text("/reason/box", words.reason_box, {"none", "why this box"});
+    file.text("/reason/how_much", words.how_much, {"none", "how much it matters"});
+    file.texts("/cautions", words.cautions, {"none", "what to mind when building and listening"});
     file.commit();
 }
 

@@ -2,6 +2,7 @@
 #include <filesystem>
 #include <string>
 
+#include "placement/wording.hpp"
 #include "results/crossing.hpp"
 #include "results/listening.hpp"
 #include "results/plan.hpp"
@@ -17,7 +18,8 @@ struct Provenance {
 void write_listening(const std::filesystem::path& path, const Listening&, const Provenance&,
                      const Crossing* crossing = nullptr);
 void write_ranking(const std::filesystem::path& path, const Ranking&, const Provenance&);
-void write_plan(const std::filesystem::path& path, const Plan&, const Provenance&);
+void write_plan(const std::filesystem::path& path, const Plan&, const PlanWords&,
+                const Provenance&);
 /// Throws Error (file, what, mend) for a missing, truncated or foreign file.
 Listening read_listening(const std::filesystem::path& path);
 /// The room file that a saved run of any command carries. Throws Error as above.

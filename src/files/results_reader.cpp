@@ -193,17 +193,15 @@ Listening read_listening(const fs::path& path) {
     for (std::size_t i = 0; i < q; ++i)
         heard.subs.push_back({sub_name[i],
                               {sub_at[3 * i], sub_at[3 * i + 1], sub_at[3 * i + 2]},
-                              gain[i],
-                              delay[i],
-                              polarity[i]});
+                              {gain[i], delay[i], polarity[i]}});
 
-    heard.transfer_impedance = file.complexes("/transfer_impedance", {f, s, q});
-    heard.volume_velocity = file.complexes("/volume_velocity", {f, q});
-    heard.level_db = file.numbers("/level", {f, s});
+    heard.transfer_impedance = {f, s, q, file.complexes("/transfer_impedance", {f, s, q})};
+    heard.volume_velocity = {f, q, 1, file.complexes("/volume_velocity", {f, q})};
+    heard.level_db = {f, s, 1, file.numbers("/level", {f, s})};
     const auto optional = [&](const char* name, std::vector<hsize_t> shape) {
         return file.has(name) ? file.numbers(name, std::move(shape)) : std::vector<double>();
     };
-    heard.phase_deg = optional("/phase", {f, s});
+    if (file.has("/phase")) heard.phase_deg = {f, s, 1, file.numbers("/phase", {f, s})};
     heard.seat_average_db = optional("/seat_average", {f});
     heard.half_space_db = optional("/half_space", {f});
     heard.lift_db = optional("/lift", {f});

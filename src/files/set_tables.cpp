@@ -50,9 +50,9 @@ std::string sets_csv(const SetRanking& ranking) {
         text += std::to_string(set.rank);
         for (int k = 0; k < ranking.subs; ++k) {
             const Point& p = set.positions[k];
-            const SubSetting& s = set.settings[k];
+            const Dial& s = set.settings[k];
             text += fmt::format(",{:.6g},{:.6g},{:.6g},{},{:.6g},{:.6g},{}", p.x, p.y, p.z,
-                                set.facings[k], s.gain_db, s.delay * 1e3, s.polarity);
+                                facing_name(set.facings[k]), s.gain_db, s.delay * 1e3, s.polarity);
         }
         for (const double volume : set.volumes) text += fmt::format(",{:.6g}", volume * 1e3);
         for (const Criterion& c : criterion_table)
@@ -111,7 +111,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
     file.attribute("/", "input", from.input_text);
     file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
     file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
-    const std::vector<double> size{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
+    const std::vector<double> size{ranking.outer.width, ranking.outer.depth, ranking.outer.height};
     file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
 
     const hsize_t n = ranking.sets.size(), k = ranking.subs;
@@ -122,7 +122,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
         for (const Point& p : set.positions) positions.insert(positions.end(), {p.x, p.y, p.z});
         const Point& first = set.footprints.front();
         footprints.insert(footprints.end(), {first.x, first.y, first.z});
-        for (const SubSetting& s : set.settings) {
+        for (const Dial& s : set.settings) {
             gain.push_back(s.gain_db);
             delay.push_back(s.delay);
             polarity.push_back(s.polarity);

@@ -59,10 +59,10 @@ std::string curves_csv(const Listening& heard) {
     csv.end_row();
     for (std::size_t f = 0; f < heard.frequency.size(); ++f) {
         csv.number(heard.frequency[f]);
-        for (std::size_t s = 0; s < seats; ++s) csv.number(heard.level_db.at(f * seats + s));
+        for (std::size_t s = 0; s < seats; ++s) csv.number(heard.level_db(f, s));
         for (const Curve& c : curves) csv.number(c.value.at(f));
         if (phase)
-            for (std::size_t s = 0; s < seats; ++s) csv.number(heard.phase_deg.at(f * seats + s));
+            for (std::size_t s = 0; s < seats; ++s) csv.number(heard.phase_deg(f, s));
         csv.end_row();
     }
     return csv.take();
@@ -84,7 +84,7 @@ std::string spots_csv(const Ranking& ranking) {
             for (const double v :
                  {spot.positions.at(k).x, spot.positions[k].y, spot.positions[k].z})
                 csv.number(v);
-        csv.field(spot.facing);
+        csv.field(facing_name(spot.facing));
         criteria_values(csv, spot.criteria);
         csv.end_row();
     }
@@ -101,8 +101,8 @@ std::string plan_csv(const Plan& plan) {
     for (std::size_t i = 0; i < plan.boxes.size(); ++i) {
         const BoxOption& box = plan.boxes[i];
         for (const double v :
-             {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer_width, box.outer_depth,
-              box.outer_height, box.half_space_balance_db, box.in_room_balance_db})
+             {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer.width, box.outer.depth,
+              box.outer.height, box.half_space_balance_db, box.in_room_balance_db})
             csv.number(v);
         csv.field(box.limited_by.empty() ? "" : fmt::format("{:.4g}", box.loudest_db));
         csv.field(box.fits ? "yes" : "no");

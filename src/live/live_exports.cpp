@@ -100,7 +100,7 @@ const double* live_answer(LiveHandle* handle) {
     for (const Criterion& c : criterion_table)
         if (on_pages(c, false)) out.push_back(l.criteria.*c.member);
     for (std::size_t s = 0; s < seats; ++s)
-        for (std::size_t f = 0; f < frequencies; ++f) out.push_back(l.level_db[f * seats + s]);
+        for (std::size_t f = 0; f < frequencies; ++f) out.push_back(l.level_db(f, s));
     for (const auto* curve :
          {&l.seat_average_db, &l.half_space_db, &l.target_db, &a.spread, &l.lift_db})
         append(out, *curve);

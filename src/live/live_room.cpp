@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "placement/criteria.hpp"
+#include "placement/size_nodes.hpp"
 #include "placement/spot_fields.hpp"
 
 namespace boxroom {
@@ -63,23 +63,23 @@ void LiveRoom::set_box(double net_volume, double filling) {
 }
 
 Facing LiveRoom::facing() const {
-    const Enclosure box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
+    const Sides box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     const double mean = (box.width + box.depth) / 2;  // not yet turned, as in SpotGrid
     return facing_at(scenario_, footprint({mean, mean, box.height}));
 }
 
-Enclosure LiveRoom::outer() const {
+Sides LiveRoom::outer() const {
     return turned(enclosure(*scenario_.design.box_volume, scenario_.design.enclosure), facing());
 }
 
 void LiveRoom::set_place(double x, double y, Facing facing) {
     scenario_.design.enclosure.facing = facing;
-    const Enclosure box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
+    const Sides box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     // Which way the box looks depends on where it stands, and where it can stand on how it is
     // turned: the second go counts, so that the place given back is the place taken again.
     Facing looks = resolved_facing(facing, {x, y, 0}, scenario_.acoustics.room);
     for (int go = 0; go < 2; ++go, looks = this->facing()) {
-        const Enclosure standing = turned(box, looks);
+        const Sides standing = turned(box, looks);
         const double left = scenario_.wanted.spots.gap + standing.width / 2;
         const double front = scenario_.wanted.spots.gap + standing.depth / 2;
         share_x_ = share(x, left, scenario_.acoustics.room.width - left);
@@ -87,14 +87,11 @@ void LiveRoom::set_place(double x, double y, Facing facing) {
     }
 }
 
-Point LiveRoom::footprint(const Enclosure& box) const {
-    const double left = scenario_.wanted.spots.gap + box.width / 2;
-    const double front = scenario_.wanted.spots.gap + box.depth / 2;
-    return {left + share_x_ * (scenario_.acoustics.room.width - 2 * left),
-            front + share_y_ * (scenario_.acoustics.room.length - 2 * front), 0};
+Point LiveRoom::footprint(const Sides& box) const {
+    return between_walls(share_x_, share_y_, box, scenario_);
 }
 
-Point LiveRoom::centre(const Enclosure& box, Facing facing) const {
+Point LiveRoom::centre(const Sides& box, Facing facing) const {
     const Point at = footprint(box);
     return inside(acoustic_centre(at.x, at.y, box, scenario_.design.enclosure.feet, facing),
                   scenario_.acoustics.room);
@@ -114,8 +111,9 @@ LiveAnswer LiveRoom::answer() {
     out.footprint = footprint(out.outer);
     out.fits = box_fits(scenario_, out.footprint, out.outer);
     const Point cone = centre(out.outer, out.facing);
-    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone, 0, 0, 1}},
-                                  room_.transfer({&cone, 1}, seat_places()).value);
+    auto z = room_.transfer({&cone, 1}, seat_places());
+    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone}},
+                                  {z.frequencies, z.receivers, z.sources, std::move(z.value)});
     out.spread = spread_by_frequency(out.at_seats);
     return out;
 }
@@ -123,41 +121,30 @@ LiveAnswer LiveRoom::answer() {
 std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const double> qtc) {
     std::array<std::vector<double>, 2> out;
     if (qtc.empty()) return out;
-    // 1. The boxes, and four sizes between the smallest and the largest (Chebyshev's nodes).
+    // 1. The boxes, and the sizes at which the room is solved for them.
     std::vector<ClosedBox> boxes;
     for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.design.filling));
-    const EnclosureRules& rules = scenario_.design.enclosure;
-    const auto side = [&](double volume) { return std::cbrt(inner_volume(volume, rules)); };
-    const auto [small, large] = std::minmax_element(
-        boxes.begin(), boxes.end(), [](auto& a, auto& b) { return a.volume < b.volume; });
-    const double middle = (side(large->volume) + side(small->volume)) / 2;
-    const double half = (side(large->volume) - side(small->volume)) / 2;
+    const auto [small, large] = std::ranges::minmax_element(boxes, {}, &ClosedBox::volume);
+    const SizeNodes sizes(small->volume, large->volume, scenario_.design.enclosure);
     const Facing looks = facing();
-    std::array<double, 4> node{};
     std::vector<Point> cones;
-    for (std::size_t n = 0; n < node.size(); ++n) {
-        node[n] = middle + half * std::cos(std::numbers::pi * (2 * n + 1) / 8.0);
-        const Enclosure box = outer_sides(inner_sides(std::pow(node[n], 3), rules), rules);
-        cones.push_back(centre(turned(box, looks), looks));
-    }
+    for (std::size_t n = 0; n < sizes.size(); ++n)
+        cones.push_back(centre(turned(sizes.box(n), looks), looks));
     const auto z = room_.transfer(cones, seat_places());
 
     // 2. Each box through what lies between them.
     const Judge judge(scenario_.acoustics.frequency, scenario_.seats, scenario_.judgement.target);
-    std::vector<double> power(z.frequencies * z.receivers);
+    ByFrequency<double> power(z.frequencies, z.receivers);
     for (const ClosedBox& box : boxes) {
-        std::array<double, 4> weight{1, 0, 0, 0};  // all sizes alike
-        if (half > 0) weight.fill(1);
-        for (std::size_t n = 0; half > 0 && n < 4; ++n)
-            for (std::size_t m = 0; m < 4; ++m)
-                if (m != n) weight[n] *= (side(box.volume) - node[m]) / (node[n] - node[m]);
+        const auto weight = sizes.weights(box.volume);
         const auto u =
             volume_velocity(driver_, box, scenario_.acoustics.frequency, scenario_.acoustics.air);
-        for (std::size_t i = 0; i < power.size(); ++i) {
-            std::complex<double> sum = 0;
-            for (std::size_t n = 0; n < 4; ++n) sum += weight[n] * z.value[4 * i + n];
-            power[i] = std::norm(sum * u[i / z.receivers]);
-        }
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t s = 0; s < z.receivers; ++s) {
+                std::complex<double> sum = 0;
+                for (std::size_t n = 0; n < weight.size(); ++n) sum += weight[n] * z.at(f, s, n);
+                power(f, s) = std::norm(sum * u[f]);
+            }
         out[0].push_back(judge.balance(judge.seat_average(power)));
         out[1].push_back(judge.balance(
             half_space_power(scenario_.acoustics.frequency, u, scenario_.acoustics.air)));
@@ -172,26 +159,21 @@ FloorMap LiveRoom::spread_map(double step) const {
     std::erase_if(coarse.acoustics.frequency,
                   [&](double f) { return !coarse.judgement.target.band.contains(f); });
     const ClosedBox box = closed_box(driver_, *coarse.design.box_volume, coarse.design.filling);
-    const Enclosure outer = enclosure(box.volume, coarse.design.enclosure);
+    const Sides outer = enclosure(box.volume, coarse.design.enclosure);
     const SpotGrid grid(coarse, outer);
     const SpotFields fields(coarse, grid, box.volume, box.volume);
     const Judge judge(coarse.acoustics.frequency, coarse.seats, coarse.judgement.target);
 
-    FloorMap map;
-    map.nx = grid.nx(), map.ny = grid.ny();
-    const Point first = grid.footprint(0, outer), last = grid.footprint(grid.size() - 1, outer);
-    map.x0 = first.x, map.y0 = first.y;
-    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : step;
-    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : step;
-    map.value.assign(grid.size(), 0.0);
-    map.valid.assign(grid.size(), 0);
+    FloorMap map = blank_spot_map(coarse, grid, outer);
     std::vector<float> squared;
     fields.squared(box.volume, 0, grid.size(), squared);
     // The box's own response is the same at every seat, so the spread does not see it.
-    std::vector<double> power(squared.size() / grid.size());
+    ByFrequency<double> power(judge.frequency().size(), judge.seats());
     for (int spot = 0; spot < grid.size(); ++spot) {
         if (!grid.fits(spot, outer)) continue;
-        for (std::size_t i = 0; i < power.size(); ++i) power[i] = squared[i * grid.size() + spot];
+        for (std::size_t f = 0, i = 0; f < power.frequencies(); ++f)
+            for (std::size_t s = 0; s < power.rows(); ++s, ++i)
+                power(f, s) = squared[i * grid.size() + spot];
         Criteria criteria;
         judge.judge_seats(power, criteria);
         map.valid[spot] = 1;

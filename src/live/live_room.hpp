@@ -15,7 +15,7 @@ struct LiveAnswer {
     Listening at_seats;
     std::vector<double> spread;  ///< across the seats, by frequency [dB]
     ClosedBox box;
-    Enclosure outer;
+    Sides outer;
     Point footprint;
     Facing facing = Facing::front;
     bool fits = true;  ///< off the keep-outs and clear of the seats
@@ -43,7 +43,7 @@ class LiveRoom {
 
     LiveAnswer answer();
     /// The balance of the boxes with these Qtc at this place: in the room, then in half space. Z is
-    /// solved for four sizes of box and interpolated, as in SpotFields. Throws Error for a Qtc at
+    /// solved for a few sizes of box and interpolated (SizeNodes). Throws Error for a Qtc at
     /// or below the driver's Qts.
     std::array<std::vector<double>, 2> balance_by_qtc(std::span<const double> qtc);
     /// Spread by where the box stands, on a grid of at most `step` [m].
@@ -51,10 +51,10 @@ class LiveRoom {
 
   private:
     Wall softened(const Wall& wall) const;
-    Facing facing() const;    ///< never `inward`
-    Enclosure outer() const;  ///< as it stands, turned
-    Point footprint(const Enclosure& box) const;
-    Point centre(const Enclosure& box, Facing facing) const;
+    Facing facing() const;  ///< never `inward`
+    Sides outer() const;    ///< as it stands, turned
+    Point footprint(const Sides& box) const;
+    Point centre(const Sides& box, Facing facing) const;
     std::vector<Point> seat_places() const;
 
     Scenario scenario_;

@@ -10,8 +10,10 @@ file(MAKE_DIRECTORY ${live_parts})
 set(engine ${live_parts}/engine.wasm)
 if(BOXROOM_LIVE AND BOXROOM_EMXX)
   message(STATUS "Live report: compiling its engine with ${BOXROOM_EMXX}")
-  set(engine_sources src/base/frequency_grid.cpp src/placement/cone_load.cpp src/placement/criteria.cpp
-    src/placement/listening.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
+  set(engine_sources src/base/frequency_grid.cpp src/base/sides.cpp
+    src/placement/cone_load.cpp src/placement/criteria.cpp
+    src/placement/listening.cpp src/placement/pressure.cpp src/placement/size_nodes.cpp
+    src/placement/sources.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
     solvers/axis_modes.cpp solvers/contents.cpp solvers/modal.cpp solvers/modal_many.cpp solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
     solvers/room.cpp solvers/room_plan.cpp solvers/room_solver.cpp solvers/wall.cpp)

@@ -13,13 +13,9 @@
 namespace boxroom {
 namespace {
 
-std::array<double, 3> sides(const Enclosure& box) {
-    return {box.width, box.depth, box.height};
-}
-
 /// The holes must leave wood round them.
-void require_holes_fit(const BoxBuild& b, const Enclosure& inner, const EnclosureRules& rules) {
-    const bool top = rules.facing == Facing::up || rules.facing == Facing::down;
+void require_holes_fit(const BoxBuild& b, const Sides& inner, const EnclosureRules& rules) {
+    const bool top = lies(rules.facing);
     const double across = inner.width, along = top ? inner.depth : inner.height;
     const double least = std::min(across, along);
     if (b.cut_out && *b.cut_out > least)
@@ -27,7 +23,7 @@ void require_holes_fit(const BoxBuild& b, const Enclosure& inner, const Enclosur
                     "the driver's hole (" + format_millimetres(*b.cut_out) +
                         (b.cut_out_given ? "" : ", estimated from sd") +
                         ") is wider than its panel inside (" + format_millimetres(least) + ")",
-                    b.outer[2] + b.feet > rules.tallest - 0.01
+                    b.outer.height + b.feet > rules.tallest - 0.01
                         ? "let it be taller ([spots] tallest), larger, or take a smaller driver"
                         : "take a larger box, other [box] proportions, or a smaller driver");
     if (depth_left(inner, rules).value_or(1) < 0)
@@ -103,11 +99,11 @@ BoxBuild build_box(const Scenario& s, const Driver& driver, const ClosedBox& box
     const Facing facing = s.design.enclosure.facing;
     BoxBuild b;
     b.asked_net = box.volume;
-    b.inner = sides(carcass.inner), b.outer = sides(carcass.outer);
+    b.inner = carcass.inner, b.outer = carcass.outer;
     b.thickness = carcass.thickness, b.feet = s.design.enclosure.feet;
     b.material = s.design.build.material.name, b.material_source = s.design.build.material.source;
     b.joint = s.design.build.mitred ? "mitred" : "butt";
-    b.facing = facing == Facing::up ? "up" : facing == Facing::down ? "down" : "front";
+    b.facing = lies(facing) ? facing : Facing::front;
     b.double_front = s.design.enclosure.double_front;
     b.braces = s.design.enclosure.bodies.braces, b.cleats = s.design.enclosure.bodies.cleats;
     b.cut_out = driver_cut_out(s.design.enclosure, driver.sd);

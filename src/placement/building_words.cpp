@@ -38,7 +38,7 @@ void remark_on_bracing(BoxBuild& b, Units units) {
         b.remarks.push_back("Brace and cleats of the cut list take " + format_litres(wood, units) +
                             ", the file reckons with " + format_litres(b.bracing, units) +
                             ": leave the file's number out, or braces and cleats.");
-    const double across = b.inner[0], along = b.facing == "front" ? b.inner[2] : b.inner[1];
+    const double across = b.inner.width, along = lies(b.facing) ? b.inner.depth : b.inner.height;
     if (b.cleats && b.cut_out &&
         std::hypot(across / 2 - b.thickness, along / 2 - b.thickness) < *b.cut_out / 2)
         b.remarks.push_back("The corner cleats reach into the driver's hole: leave them out.");
@@ -55,20 +55,20 @@ void remark_on_shape(BoxBuild& b, const Scenario& s, Units units) {
         b.remarks.push_back("The air inside first resonates at " + first +
                             ", within an octave of the highest frequency played (" + top +
                             "): choose proportions with a shorter longest side, or fill well.");
-    auto side = b.inner;
+    std::array side{b.inner.width, b.inner.depth, b.inner.height};
     std::sort(side.begin(), side.end());
     if (side[1] / side[0] < 1.04 && side[2] / side[1] < 1.04)
         b.remarks.push_back(
             "Inside this is almost a cube: its resonances fall together. Other "
             "[box] proportions, 1.05 : 1.2 : 1 say, part them.");
-    if (b.outer[2] + s.design.enclosure.feet > s.wanted.spots.tallest + 1e-9)
+    if (b.outer.height + s.design.enclosure.feet > s.wanted.spots.tallest + 1e-9)
         b.remarks.push_back("It is taller than [spots] tallest allows (" +
                             format_both(s.wanted.spots.tallest, units) + ").");
-    const auto left = depth_left({b.inner[0], b.inner[1], b.inner[2]}, s.design.enclosure);
+    const auto left = depth_left(b.inner, s.design.enclosure);
     if (left && *left < behind_magnet)
         b.remarks.push_back("Behind the driver's magnet stay only " + format_both(*left, units) +
                             ": it wants " + format_both(behind_magnet, units) + " of air or more.");
-    const double deep = b.facing == "front" ? b.inner[1] : b.inner[2];
+    const double deep = lies(b.facing) ? b.inner.height : b.inner.depth;
     const double run = (deep - b.braces * b.thickness) / (b.braces + 1);
     const double panel = b.thickness * (b.double_front ? 2 : 1);
     if (b.braces > 0 && s.design.enclosure.driver_depth &&
@@ -108,7 +108,7 @@ void write_cautions(BoxBuild& b, const Scenario& s, Units units) {
                                   : "; lift from the knees, or with two."));
     // A small child pulling itself up brings about 100 N to bear (assumed), and not below its
     // chest; a low box slides before it tips.
-    const double top = b.outer[2] + b.feet;
+    const double top = b.outer.height + b.feet;
     const bool loose = degrees < 15 || (top > 0.5 && b.tipping_push < 100);
     b.cautions.push_back("Tipping: it goes over its " + b.tipping_edge + " edge beyond " +
                          number(degrees, 0) + " degrees, or by a level push of " +

@@ -36,8 +36,8 @@ std::vector<Point> sphere(const Room& room, const Point& centre) {
 
 }  // namespace
 
-std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<PlacedSub>& subs) {
-    const auto& frequency = scenario.acoustics.frequency;
+ByFrequency<Complex> cone_impedance(const Scenario& scenario, const std::vector<PlacedSub>& subs,
+                                    const std::vector<double>& frequency) {
     const std::size_t count = subs.size();
     std::vector<Point> sources, around;
     for (const PlacedSub& sub : subs) {
@@ -46,7 +46,7 @@ std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<
     }
     const auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air, frequency,
                                  sources, around, scenario.acoustics.solver);
-    std::vector<Complex> result(frequency.size() * count * count);
+    ByFrequency<Complex> result(frequency.size(), count, count);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         const double omega = 2 * pi * frequency[f],
                      k = omega / scenario.acoustics.air.speed_of_sound;
@@ -56,7 +56,7 @@ std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<
             for (std::size_t q = 0; q < count; ++q) {
                 Complex mean = 0;
                 for (std::size_t i = 0; i < 6; ++i) mean += z.at(f, 6 * p + i, q) / 6.0;
-                Complex& value = result[(f * count + p) * count + q];
+                Complex& value = result(f, p, q);
                 if (p == q)
                     value = (mean - reactance * std::polar(1.0, -k * radius) / (4 * pi * radius)) *
                                 to_centre +
@@ -68,28 +68,28 @@ std::vector<Complex> cone_impedance(const Scenario& scenario, const std::vector<
     return result;
 }
 
-std::vector<Complex> asked_cone_impedance(const Scenario& scenario, const Driver& driver,
-                                          const std::vector<PlacedSub>& subs) {
+ByFrequency<Complex> asked_cone_impedance(const Scenario& scenario, const Driver& driver,
+                                          const std::vector<PlacedSub>& subs,
+                                          const std::vector<double>& frequency) {
     if (!scenario.placed.cone_load || !driver.absolute()) return {};
-    return cone_impedance(scenario, subs);
+    return cone_impedance(scenario, subs, frequency);
 }
 
-std::vector<Complex> loaded_cones(const Scenario& scenario, const Driver& driver,
-                                  const std::vector<ClosedBox>& boxes,
-                                  const std::vector<Complex>& impedance,
-                                  const std::vector<Complex>& free) {
-    const std::size_t frequencies = scenario.acoustics.frequency.size();
-    const auto count = static_cast<Eigen::Index>(free.size() / frequencies);
-    std::vector<Complex> loaded = free;
-    for (std::size_t f = 0; f < frequencies; ++f) {
+ByFrequency<Complex> loaded_cones(const Driver& driver, const std::vector<ClosedBox>& boxes,
+                                  const Air& air, std::span<const double> frequency,
+                                  const ByFrequency<Complex>& impedance,
+                                  const ByFrequency<Complex>& free) {
+    free.require(frequency.size(), boxes.size());
+    impedance.require(frequency.size(), boxes.size(), boxes.size());
+    const auto count = static_cast<Eigen::Index>(boxes.size());
+    ByFrequency<Complex> loaded = free;
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
         using Matrix = Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-        const Eigen::MatrixXcd z =
-            Eigen::Map<const Matrix>(&impedance[f * count * count], count, count);
+        const Eigen::MatrixXcd z = Eigen::Map<const Matrix>(impedance.at(f).data(), count, count);
         Eigen::MatrixXcd y = Eigen::MatrixXcd::Zero(count, count);
         for (Eigen::Index q = 0; q < count; ++q)
-            y(q, q) = cone_admittance(driver, boxes[q], scenario.acoustics.frequency[f],
-                                      scenario.acoustics.air);
-        Eigen::Map<Eigen::VectorXcd> u(&loaded[f * count], count);
+            y(q, q) = cone_admittance(driver, boxes[q], frequency[f], air);
+        Eigen::Map<Eigen::VectorXcd> u(loaded.at(f).data(), count);
         const Eigen::MatrixXcd unmoved = z * u;
         u += port_flow(z, y, unmoved);
     }

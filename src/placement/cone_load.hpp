@@ -1,11 +1,15 @@
 #pragma once
+#include <complex>
+#include <span>
+#include <vector>
+
+#include "base/by_frequency.hpp"
 #include "placement/scenario.hpp"
 
 namespace boxroom {
 
-/// The room's impedance on the cones of `subs`: mean pressure on cone p for unit volume velocity of
-/// cone q, [(f * Q + p) * Q + q] [Pa s/m3], less the mass of air that the driver's Mms holds
-/// already.
+/// The room's impedance on the cones of `subs` (F,P,Q): mean pressure on cone p for unit volume
+/// velocity of cone q [Pa s/m3], less the mass of air that the driver's Mms holds already.
 ///
 /// A point source has infinite pressure at itself, but only through j w rho/(4 pi r), the reactance
 /// of the air close by, which a data sheet counts with the moving mass (Small, JAES 20(5) 1972).
@@ -18,20 +22,24 @@ namespace boxroom {
 /// Acoustics, ch. 7). Holds while the box is small against the wavelength. Points beyond a wall of
 /// the rectangle are folded back into it, as the image is. A grid's near field is not quite that of
 /// a point: its reactance is off by a mass below 0.15 kg/m4, 0.2 g on a cone of 340 cm2.
-std::vector<std::complex<double>> cone_impedance(const Scenario& scenario,
-                                                 const std::vector<PlacedSub>& subs);
+ByFrequency<std::complex<double>> cone_impedance(const Scenario& scenario,
+                                                 const std::vector<PlacedSub>& subs,
+                                                 const std::vector<double>& frequency);
 
 /// The same if the file asks for it and the driver is known well enough, else empty.
-std::vector<std::complex<double>> asked_cone_impedance(const Scenario& scenario,
+ByFrequency<std::complex<double>> asked_cone_impedance(const Scenario& scenario,
                                                        const Driver& driver,
-                                                       const std::vector<PlacedSub>& subs);
+                                                       const std::vector<PlacedSub>& subs,
+                                                       const std::vector<double>& frequency);
 
 /// The volume velocities (F,Q) with that impedance on the cones: each yields Y = Sd^2 Ze/(Ze Zm +
 /// Bl^2) to the pressure on it, so that U = (1 + Y Z)^-1 U_free, Q x Q for each frequency. The
-/// amplifier's output has no impedance of its own. Absolute drivers only.
-std::vector<std::complex<double>> loaded_cones(const Scenario& scenario, const Driver& driver,
-                                               const std::vector<ClosedBox>& boxes,
-                                               const std::vector<std::complex<double>>& impedance,
-                                               const std::vector<std::complex<double>>& free);
+/// amplifier's output has no impedance of its own. Absolute drivers only. Throws std::length_error
+/// where the shapes do not fit each other.
+ByFrequency<std::complex<double>> loaded_cones(const Driver& driver,
+                                               const std::vector<ClosedBox>& boxes, const Air& air,
+                                               std::span<const double> frequency,
+                                               const ByFrequency<std::complex<double>>& impedance,
+                                               const ByFrequency<std::complex<double>>& free);
 
 }  // namespace boxroom

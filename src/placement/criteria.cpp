@@ -5,14 +5,6 @@
 
 namespace boxroom {
 
-double level_db(double mean_square_pressure) {
-    return 10 * std::log10(std::max(mean_square_pressure, 4e-40)) - 10 * std::log10(4e-10);
-}
-
-double squared_pressure(double level_db) {
-    return 4e-10 * std::pow(10, level_db / 10);
-}
-
 Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target)
     : frequency_(frequency.begin(), frequency.end()),
       band_weight_(log_mean_weights(frequency, target.band)),
@@ -29,14 +21,15 @@ Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, con
     while (band_weight_[last_] == 0) --last_;
 }
 
-void Judge::judge_seats(std::span<const double> power, Criteria& out) const {
+void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
     const std::size_t count = seat_weight_.size();
+    power.require(frequency_.size(), count);
     out.spread_db = out.largest_difference_db = 0;
     std::vector<double> level(count);
     for (int f = first_; f <= last_; ++f) {
         double mean = 0, low = 1e9, high = -1e9;
         for (std::size_t s = 0; s < count; ++s) {
-            level[s] = level_db(power[f * count + s]);
+            level[s] = level_db(power(f, s));
             mean += seat_weight_[s] * level[s];
             low = std::min(low, level[s]);
             high = std::max(high, level[s]);
@@ -75,17 +68,22 @@ void Judge::judge_average(std::span<const double> power, Criteria& out) const {
     third_(power, smoothed);
     double mean = 0;
     for (int f = first_; f <= last_; ++f) mean += band_weight_[f] * level_db(smoothed[f]);
-    int f = last_;
+    int f = last_ + 1;
     while (f > 0 && level_db(smoothed[f - 1]) >= mean - 6) --f;
-    out.reach_hz = frequency_[f];
+    out.reach_hz = frequency_[std::min(f, last_)];
+    if (f == 0 || f > last_) return;
+    // Between the point that is too low and this one, on a straight line of decibels over ln f.
+    const double below = level_db(smoothed[f - 1]), here = level_db(smoothed[f]);
+    out.reach_hz *= std::pow(frequency_[f - 1] / frequency_[f],
+                             std::min(1.0, (here - (mean - 6)) / (here - below)));
 }
 
-std::vector<double> Judge::seat_average(std::span<const double> power) const {
+std::vector<double> Judge::seat_average(const ByFrequency<double>& power) const {
     const std::size_t count = seat_weight_.size();
+    power.require(frequency_.size(), count);
     std::vector<double> average(frequency_.size(), 0.0);
     for (std::size_t f = 0; f < average.size(); ++f)
-        for (std::size_t s = 0; s < count; ++s)
-            average[f] += seat_weight_[s] * power[f * count + s];
+        for (std::size_t s = 0; s < count; ++s) average[f] += seat_weight_[s] * power(f, s);
     return average;
 }
 

@@ -2,32 +2,30 @@
 #include <span>
 #include <vector>
 
+#include "base/by_frequency.hpp"
 #include "base/frequency_grid.hpp"
+#include "base/levels.hpp"
 #include "placement/scenario.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
-
-/// Level of a mean-square pressure, dB re 20 uPa; a floor of -300 dB stands for silence.
-double level_db(double mean_square_pressure);
-/// Its inverse [Pa2].
-double squared_pressure(double level_db);
 
 /// Judges responses on one frequency grid, against one target, for one set of seats.
 class Judge {
   public:
     Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target);
 
-    /// spread and largest difference from the seats' squared pressures, power[f * seats + s]:
+    /// spread and largest difference from the seats' squared pressures (F,S):
     /// mean over ln f in the band of the weighted population standard deviation of the level in dB.
-    void judge_seats(std::span<const double> power, Criteria& out) const;
+    void judge_seats(const ByFrequency<double>& power, Criteria& out) const;
     /// unevenness (1/12 octave) and balance (1 octave): RMS deviation of the smoothed level from
     /// the target after the best constant; level: mean over ln f; reach: lowest frequency from
     /// which the third-octave level stays above the band's mean less 6 dB up to the band's end (the
     /// band's end itself where it never does).
     void judge_average(std::span<const double> power, Criteria& out) const;
-    /// Weighted mean over the seats of power[f * seats + s].
-    std::vector<double> seat_average(std::span<const double> power) const;
+    /// Weighted mean over the seats of their squared pressures (F,S). Throws std::length_error for
+    /// another number of either.
+    std::vector<double> seat_average(const ByFrequency<double>& power) const;
     /// balance alone, for the box by itself.
     double balance(std::span<const double> power) const;
     std::size_t seats() const { return seat_weight_.size(); }

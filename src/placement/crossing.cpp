@@ -6,6 +6,7 @@
 
 #include "base/number.hpp"
 #include "placement/cone_load.hpp"
+#include "placement/pressure.hpp"
 
 namespace boxroom {
 namespace {
@@ -15,26 +16,8 @@ using std::numbers::pi;
 
 constexpr double longest_shift = 15e-3;  // [s], either way
 
-/// Pressures at the seats (F,S) of several sources: sum over q of Z (F,S,Q) U (F,Q).
-std::vector<Complex> pressure(std::span<const Complex> z, std::span<const Complex> u,
-                              std::size_t frequencies, std::size_t seats) {
-    std::vector<Complex> p(frequencies * seats);
-    const std::size_t sources = u.size() / frequencies;
-    for (std::size_t f = 0; f < frequencies; ++f)
-        for (std::size_t s = 0; s < seats; ++s)
-            for (std::size_t q = 0; q < sources; ++q)
-                p[f * seats + s] += z[(f * seats + s) * sources + q] * u[f * sources + q];
-    return p;
-}
-
-std::vector<double> squared(std::span<const Complex> p) {
-    std::vector<double> power;
-    for (const Complex& value : p) power.push_back(std::norm(value));
-    return power;
-}
-
-std::vector<double> average_db(const Judge& judge, std::span<const Complex> p) {
-    std::vector<double> level = judge.seat_average(squared(p));
+std::vector<double> average_db(const Judge& judge, const ByFrequency<Complex>& pressure) {
+    std::vector<double> level = judge.seat_average(squared(pressure));
     for (double& value : level) value = level_db(value);
     return level;
 }
@@ -47,8 +30,8 @@ struct Overlap {
     };
     std::vector<Meeting> meetings;
 
-    Overlap(const Judge& judge, double crossover, std::span<const Complex> subs,
-            std::span<const Complex> mains) {
+    Overlap(const Judge& judge, double crossover, const ByFrequency<Complex>& subs,
+            const ByFrequency<Complex>& mains) {
         const Band around{crossover / std::numbers::sqrt2, crossover * std::numbers::sqrt2};
         const auto f = judge.frequency();
         if (std::ranges::none_of(f, [&](double x) { return around.contains(x); })) return;
@@ -56,18 +39,17 @@ struct Overlap {
         for (std::size_t n = 0; n < f.size(); ++n)
             for (std::size_t s = 0; s < judge.seats(); ++s)
                 if (weight[n] > 0)
-                    meetings.push_back({f[n], weight[n] * judge.seat_weight()[s],
-                                        subs[n * judge.seats() + s], mains[n * judge.seats() + s]});
+                    meetings.push_back(
+                        {f[n], weight[n] * judge.seat_weight()[s], subs(n, s), mains(n, s)});
     }
 
-    double loss_db(double delay, int polarity) const {
+    double loss_db(const Dial& of_subs) const {
         double loss = 0;
         for (const Meeting& m : meetings) {
-            const Complex turned =
-                m.subs * std::polar(static_cast<double>(polarity), -2 * pi * m.frequency * delay);
+            const Complex turned = m.subs * of_subs.factor(m.frequency);
             const double apart = std::abs(turned) + std::abs(m.mains);
             const double together = std::max(std::abs(turned + m.mains), 1e-6 * apart);
-            if (apart > 0) loss += m.weight * 20 * std::log10(apart / together);
+            if (apart > 0) loss += m.weight * db_of_amplitude(apart / together);
         }
         return loss;
     }
@@ -78,10 +60,11 @@ std::string advice_words(const Crossing& c) {
                             number(c.as_set.loss_db, 1) + " dB by arriving out of step";
     if (c.as_set.loss_db - c.best.loss_db < 0.3) return now + "; no delay would mend much of it.";
     std::string change;
-    if (c.best.delay != 0)
-        change = (c.best.delay > 0 ? "delaying all subs by " : "delaying the mains by ") +
-                 number(1e3 * std::abs(c.best.delay), 1) + " ms";
-    if (c.best.polarity < 0)
+    const Dial& best = c.best.subs;
+    if (best.delay != 0)
+        change = (best.delay > 0 ? "delaying all subs by " : "delaying the mains by ") +
+                 number(1e3 * std::abs(best.delay), 1) + " ms";
+    if (best.polarity < 0)
         change += std::string(change.empty() ? "" : " and ") + "turning the polarity of all subs";
     return now + "; " + change + " leaves " + number(c.best.loss_db, 1) + " dB.";
 }
@@ -90,28 +73,66 @@ std::string advice_words(const Crossing& c) {
 
 std::vector<Complex> main_velocity(const MainSpeaker& speaker, const Scenario& scenario,
                                    const Driver& driver) {
+    // A sheet's sensitivity is measured in free field, a sub's passband counts on the floor.
+    const double from_one_pascal_metre = (speaker.sensitivity ? 4 : 2) * pi;
     const double pressure_at_1_m = speaker.sensitivity
-                                       ? 20e-6 * std::pow(10.0, *speaker.sensitivity / 20)
+                                       ? reference_pressure * amplitude_of_db(*speaker.sensitivity)
                                        : passband_pressure(driver, scenario.acoustics.air);
-    const double gain = speaker.polarity * std::pow(10.0, speaker.gain_db / 20);
     const Crossover low_end{Crossover::Kind::butterworth, speaker.low_end_order,
                             speaker.low_end.value_or(1)};
     std::vector<Complex> u;
     for (const double f : scenario.acoustics.frequency) {
-        Complex drive = gain * pressure_at_1_m * std::polar(1.0, -2 * pi * f * speaker.delay);
+        Complex drive = pressure_at_1_m * speaker.dial.factor(f);
         if (speaker.low_end) drive *= low_end.high_pass(f);
         if (scenario.placed.crossover && speaker.high_pass)
             drive *= scenario.placed.crossover->high_pass(f);
-        u.push_back(4 * pi * drive / Complex{0, 2 * pi * f * scenario.acoustics.air.density});
+        u.push_back(from_one_pascal_metre * drive /
+                    Complex{0, 2 * pi * f * scenario.acoustics.air.density});
     }
     return u;
 }
 
+namespace {
+
+/// The subs through the low-pass (F,Q), and the mains (F,M).
+ByFrequency<Complex> low_passed(const Scenario& scenario, const Listening& heard) {
+    ByFrequency<Complex> u = heard.volume_velocity;
+    if (scenario.placed.crossover)
+        for (std::size_t f = 0; f < heard.frequency.size(); ++f)
+            for (Complex& one : u.at(f))
+                one *= scenario.placed.crossover->low_pass(heard.frequency[f]);
+    return u;
+}
+
+ByFrequency<Complex> main_velocities(const Scenario& scenario, const Driver& driver) {
+    const auto& mains = scenario.placed.mains;
+    ByFrequency<Complex> all(scenario.acoustics.frequency.size(), mains.size());
+    for (std::size_t m = 0; m < mains.size(); ++m) {
+        const auto u = main_velocity(mains[m], scenario, driver);
+        for (std::size_t f = 0; f < u.size(); ++f) all(f, m) = u[f];
+    }
+    return all;
+}
+
+/// The delay and polarity of all subs that lose least, by trying every one.
+Agreement best_agreement(const Overlap& overlap, double step) {
+    Agreement best{{}, overlap.loss_db({})};
+    const int steps = static_cast<int>(longest_shift / step);
+    for (int n = -steps; n <= steps; ++n)
+        for (const int polarity : {1, -1}) {
+            const Dial dial{0, n * step, polarity};
+            const double loss = overlap.loss_db(dial);
+            if (loss < best.loss_db - 1e-9) best = {dial, loss};
+        }
+    return best;
+}
+
+}  // namespace
+
 Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& heard,
-               std::span<const Complex> main_transfer) {
+               const ByFrequency<Complex>& main_transfer) {
     const auto& frequency = heard.frequency;
-    const std::size_t frequencies = frequency.size(), seats = heard.seats.size(),
-                      mains = scenario.placed.mains.size();
+    const bool mains = !scenario.placed.mains.empty();
     Crossing out;
     out.grid = frequency;
     if (scenario.placed.crossover) {
@@ -122,72 +143,60 @@ Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& 
     }
 
     // 1. Both at the seats.
-    std::vector<Complex> low = heard.volume_velocity, high(frequencies * mains);
-    for (std::size_t f = 0; f < frequencies && scenario.placed.crossover; ++f)
-        for (std::size_t q = 0; q < heard.subs.size(); ++q)
-            low[f * heard.subs.size() + q] *= scenario.placed.crossover->low_pass(frequency[f]);
-    for (std::size_t m = 0; m < mains; ++m) {
-        out.mains.push_back(scenario.placed.mains[m].name);
-        const auto u = main_velocity(scenario.placed.mains[m], scenario, driver);
-        for (std::size_t f = 0; f < frequencies; ++f) high[f * mains + m] = u[f];
+    const auto from_subs = pressure_at(heard.transfer_impedance, low_passed(scenario, heard));
+    ByFrequency<Complex> from_mains(frequency.size(), heard.seats.size());
+    if (mains) {
+        main_transfer.require(frequency.size(), heard.seats.size(), scenario.placed.mains.size());
+        from_mains = pressure_at(main_transfer, main_velocities(scenario, driver));
     }
-    const auto from_subs = pressure(heard.transfer_impedance, low, frequencies, seats);
-    const auto from_mains = pressure(main_transfer, high, frequencies, seats);
+    for (const MainSpeaker& main : scenario.placed.mains) out.mains.push_back(main.name);
 
     // 2. Their sum, and what it is worth.
     const Judge judge(frequency, heard.seats, scenario.judgement.target);
-    std::vector<Complex> sum = from_subs;
-    for (std::size_t n = 0; n < sum.size(); ++n) sum[n] += from_mains[n];
+    ByFrequency<Complex> sum = from_subs;
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        for (std::size_t s = 0; s < sum.rows(); ++s) sum(f, s) += from_mains(f, s);
     out.subs_db = average_db(judge, from_subs);
-    if (mains > 0) out.mains_db = average_db(judge, from_mains);
+    if (mains) out.mains_db = average_db(judge, from_mains);
     out.sum_db = average_db(judge, sum);
-    for (const Complex& p : sum) out.level_db.push_back(level_db(std::norm(p)));
-    judge.judge_seats(squared(sum), out.criteria);
-    judge.judge_average(judge.seat_average(squared(sum)), out.criteria);
+    const auto power = squared(sum);
+    out.level_db = levels(power);
+    judge.judge_seats(power, out.criteria);
+    judge.judge_average(judge.seat_average(power), out.criteria);
 
     // 3. Whether they arrive in step.
-    if (!out.filtered || mains == 0) return out;
+    if (!out.filtered || !mains) return out;
     const Overlap overlap(judge, out.frequency, from_subs, from_mains);
     if (overlap.meetings.empty()) return out;
     out.judged = true;
-    out.as_set = out.best = {0, 1, overlap.loss_db(0, 1)};
-    const int steps = static_cast<int>(longest_shift / scenario.wanted.steps.delay);
-    for (int n = -steps; n <= steps; ++n)
-        for (const int polarity : {1, -1}) {
-            const double delay = n * scenario.wanted.steps.delay,
-                         loss = overlap.loss_db(delay, polarity);
-            if (loss < out.best.loss_db - 1e-9) out.best = {delay, polarity, loss};
-        }
+    out.as_set = {{}, overlap.loss_db({})};
+    out.best = best_agreement(overlap, scenario.wanted.steps.delay);
     out.advice = advice_words(out);
     return out;
 }
 
 Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& heard) {
-    std::vector<Point> from, to;
+    std::vector<Point> from;
     for (const MainSpeaker& speaker : scenario.placed.mains) from.push_back(speaker.at);
-    for (const Seat& seat : heard.seats) to.push_back(seat.at);
-    std::vector<Complex> z;
-    if (!from.empty())
-        z = room_transfer(scenario.acoustics.room, scenario.acoustics.air, heard.frequency, from,
-                          to, scenario.acoustics.solver)
-                .value;
-    return cross(scenario, driver, heard, z);
+    return cross(scenario, driver, heard,
+                 from.empty() ? ByFrequency<Complex>() : transfer_to_seats(scenario, from));
 }
 
 Listening listen_with_mains(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                             const std::vector<PlacedSub>& subs, Crossing& crossing) {
-    std::vector<Point> from, to;
+    std::vector<Point> from;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
     for (const MainSpeaker& speaker : scenario.placed.mains) from.push_back(speaker.at);
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    const auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air,
-                                 scenario.acoustics.frequency, from, to, scenario.acoustics.solver);
-    std::vector<Complex> of_subs, of_mains;
-    for (std::size_t row = 0; row < z.frequencies * z.receivers; ++row)
-        for (std::size_t q = 0; q < z.sources; ++q)
-            (q < subs.size() ? of_subs : of_mains).push_back(z.value[row * z.sources + q]);
-    const Listening heard = listen_through(scenario, driver, box, subs, std::move(of_subs),
-                                           asked_cone_impedance(scenario, driver, subs));
+    const auto z = transfer_to_seats(scenario, from);
+    ByFrequency<Complex> of_subs(z.frequencies(), z.rows(), subs.size()),
+        of_mains(z.frequencies(), z.rows(), from.size() - subs.size());
+    for (std::size_t f = 0; f < z.frequencies(); ++f)
+        for (std::size_t s = 0; s < z.rows(); ++s)
+            for (std::size_t q = 0; q < from.size(); ++q)
+                (q < subs.size() ? of_subs(f, s, q) : of_mains(f, s, q - subs.size())) = z(f, s, q);
+    const Listening heard =
+        listen_through(scenario, driver, box, subs, std::move(of_subs),
+                       asked_cone_impedance(scenario, driver, subs, scenario.acoustics.frequency));
     crossing = cross(scenario, driver, heard, of_mains);
     return heard;
 }

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "base/frequency_grid.hpp"
+#include "placement/pressure.hpp"
 
 namespace boxroom {
 namespace {
@@ -105,11 +106,8 @@ DecayPicture decay_picture(const Scenario& scenario, const Driver& driver, const
     picture.below_db = {10, 20, 30, 40};
     picture.frequency = logarithmic_grid(band, points_per_octave);
     picture.longest = end;
-    std::vector<Complex> p(heard.frequency.size());
-    for (std::size_t f = 0; f < p.size(); ++f)
-        for (std::size_t q = 0; q < subs.size(); ++q)
-            p[f] += heard.transfer_impedance[f * subs.size() + q] *
-                    heard.volume_velocity[f * subs.size() + q];
+    std::vector<Complex> p =
+        pressure_at(heard.transfer_impedance, heard.volume_velocity).over_frequency(0);
     picture.before = contours(picture, target, heard.frequency, p);
     if (!equaliser) return picture;
     for (std::size_t f = 0; f < p.size(); ++f) p[f] *= equaliser(heard.frequency[f]);

@@ -6,7 +6,9 @@
 #include <utility>
 
 #include "base/error.hpp"
+#include "placement/box_sweep.hpp"
 #include "placement/cone_load.hpp"
+#include "placement/pressure.hpp"
 
 namespace boxroom {
 
@@ -24,52 +26,47 @@ ClosedBox chosen_box(const Scenario& scenario, const Driver& driver,
                      std::vector<std::string>& warnings) {
     if (scenario.design.box_volume)
         return closed_box(driver, *scenario.design.box_volume, scenario.design.filling);
-    const double textbook = 1 / std::numbers::sqrt2;
-    const double qtc = std::max(textbook, 1.05 * driver.qts);
+    const double qtc = std::max(textbook_qtc, 1.05 * driver.qts);
     warnings.push_back(
-        qtc > textbook ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
-                       : "no [box] volume given: took the box with Qtc 0.707");
+        qtc > textbook_qtc
+            ? "no [box] volume given and Qts is above 0.707: took the box 5 % above Qts"
+            : "no [box] volume given: took the box with Qtc 0.707");
     return closed_box_for_qtc(driver, qtc, scenario.design.filling);
 }
 
 /// The sub that is driven furthest meets its limit first; the others follow it. The cone's way is
 /// that under the room's pressure, where that is counted.
 static void add_loudest(const Scenario& scenario, const Driver& driver,
-                        const std::vector<ClosedBox>& boxes,
-                        const std::vector<std::vector<Complex>>& u, Listening& result) {
-    const std::size_t count = result.subs.size(), frequencies = result.frequency.size();
+                        const std::vector<ClosedBox>& boxes, const Sources& sources,
+                        Listening& result) {
     std::vector<DriveCeiling> ceiling;
     for (const ClosedBox& box : boxes) {
         ceiling.push_back(drive_ceiling(driver, box, scenario.design.amplifier, result.frequency,
                                         scenario.acoustics.air));
         if (!ceiling.back().known()) return;
     }
-    for (std::size_t f = 0; f < frequencies; ++f) {
+    for (std::size_t f = 0; f < result.frequency.size(); ++f) {
         double room_left = HUGE_VAL;
         std::size_t first = 0;
-        for (std::size_t q = 0; q < count; ++q) {
-            const bool loaded =
-                !result.cone_load_db.empty() && ceiling[q].limited_by[f] == DriveLimit::excursion;
-            const double reached =
-                loaded ? std::abs(result.volume_velocity[f * count + q])
-                       : std::abs(u[q][f]) * std::pow(10.0, result.subs[q].gain_db / 20);
+        for (std::size_t q = 0; q < boxes.size(); ++q) {
+            const bool travel = ceiling[q].limited_by[f] == DriveLimit::excursion;
+            const double reached = std::abs(travel ? sources.velocity(f, q) : sources.free(f, q));
             const double left = ceiling[q].volume_velocity[f] / reached;
             if (left < room_left) room_left = left, first = q;
         }
-        const double rise = 20 * std::log10(room_left);
+        const double rise = db_of_amplitude(room_left);
         result.max_level_db.push_back(result.seat_average_db[f] + rise);
         result.half_space_max_level_db.push_back(result.half_space_db[f] + rise);
         result.limited_by.push_back(limit_name(ceiling[first].limited_by[f]));
     }
 }
 
-std::vector<ClosedBox> boxes_of(const Scenario& scenario, const Driver& driver,
-                                const ClosedBox& box, const std::vector<PlacedSub>& subs) {
-    std::vector<ClosedBox> boxes;
-    for (const PlacedSub& sub : subs)
-        boxes.push_back(sub.volume > 0 ? closed_box(driver, sub.volume, scenario.design.filling)
-                                       : box);
-    return boxes;
+ByFrequency<Complex> transfer_to_seats(const Scenario& scenario, std::span<const Point> sources) {
+    std::vector<Point> from(sources.begin(), sources.end()), to;
+    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
+    auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air,
+                           scenario.acoustics.frequency, from, to, scenario.acoustics.solver);
+    return {z.frequencies, z.receivers, z.sources, std::move(z.value)};
 }
 
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
@@ -77,24 +74,19 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     if (subs.empty())
         throw Error(scenario.title, "no [[sub]] is placed in the file",
                     "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
-    // The room, from every sub to every seat.
-    std::vector<Point> from, to;
+    std::vector<Point> from;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
     return listen_through(
-        scenario, driver, box, subs,
-        room_transfer(scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency,
-                      from, to, scenario.acoustics.solver)
-            .value,
-        asked_cone_impedance(scenario, driver, subs));
+        scenario, driver, box, subs, transfer_to_seats(scenario, from),
+        asked_cone_impedance(scenario, driver, subs, scenario.acoustics.frequency));
 }
 
 Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                          const std::vector<PlacedSub>& subs,
-                         std::vector<Complex> transfer_impedance,
-                         const std::vector<Complex>& cones) {
+                         ByFrequency<Complex> transfer_impedance,
+                         const ByFrequency<Complex>& cones) {
     const auto& frequency = scenario.acoustics.frequency;
-    const std::size_t seats = scenario.seats.size(), count = subs.size();
+    transfer_impedance.require(frequency.size(), scenario.seats.size(), subs.size());
     Listening result;
     result.frequency = frequency;
     result.seats = scenario.seats;
@@ -104,55 +96,34 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
 
     // 1. The subs, with their settings.
     const auto boxes = boxes_of(scenario, driver, box, subs);
-    std::vector<std::vector<Complex>> u;
-    for (const ClosedBox& own : boxes)
-        u.push_back(volume_velocity(driver, own, frequency, scenario.acoustics.air));
-    std::vector<Complex> together(frequency.size());
-    result.volume_velocity.resize(frequency.size() * count);
-    for (std::size_t f = 0; f < frequency.size(); ++f) {
-        for (std::size_t q = 0; q < count; ++q) {
-            const double gain = subs[q].polarity * std::pow(10.0, subs[q].gain_db / 20);
-            result.volume_velocity[f * count + q] =
-                u[q][f] * std::polar(1.0, -2 * std::numbers::pi * frequency[f] * subs[q].delay) *
-                gain;
-            together[f] += std::abs(u[q][f] * gain);
-        }
-    }
-
-    if (!cones.empty()) {
-        const auto free = result.volume_velocity;
-        result.volume_velocity = loaded_cones(scenario, driver, boxes, cones, free);
-        for (std::size_t i = 0; i < free.size(); ++i)
-            result.cone_load_db.push_back(
-                20 * std::log10(std::abs(result.volume_velocity[i] / free[i])));
-    }
+    const Sources sources = sources_of(scenario, driver, boxes, subs, frequency, cones);
+    result.volume_velocity = sources.velocity;
+    result.cone_load_db = sources.cone_load_db;
 
     // 2. Their sum at the seats, and what it is worth.
-    std::vector<double> power(frequency.size() * seats);
-    result.level_db.resize(power.size());
-    result.phase_deg.resize(power.size());
-    for (std::size_t f = 0; f < frequency.size(); ++f) {
-        for (std::size_t s = 0; s < seats; ++s) {
-            Complex pressure = 0;
-            for (std::size_t q = 0; q < count; ++q)
-                pressure += result.transfer_impedance[(f * seats + s) * count + q] *
-                            result.volume_velocity[f * count + q];
-            power[f * seats + s] = std::norm(pressure);
-            result.level_db[f * seats + s] = level_db(std::norm(pressure));
-            result.phase_deg[f * seats + s] = std::arg(pressure) * 180 / std::numbers::pi;
-        }
-    }
+    const auto pressure = pressure_at(result.transfer_impedance, result.volume_velocity);
+    const auto power = squared(pressure);
+    result.level_db = levels(power);
+    result.phase_deg = {pressure.frequencies(), pressure.rows()};
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        for (std::size_t s = 0; s < pressure.rows(); ++s)
+            result.phase_deg(f, s) = std::arg(pressure(f, s)) * 180 / std::numbers::pi;
     const Judge judge(frequency, scenario.seats, scenario.judgement.target);
     const auto average = judge.seat_average(power);
     judge.judge_seats(power, result.criteria);
     judge.judge_average(average, result.criteria);
+
+    // 3. Beside the same subs on an endless floor, in step with each other, and as loud as it goes.
+    std::vector<Complex> together(frequency.size());
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        for (const Complex& u : sources.free.at(f)) together[f] += std::abs(u);
     const auto half_space = half_space_power(frequency, together, scenario.acoustics.air);
     for (std::size_t f = 0; f < frequency.size(); ++f) {
         result.seat_average_db.push_back(level_db(average[f]));
         result.half_space_db.push_back(level_db(half_space[f]));
         result.lift_db.push_back(result.seat_average_db[f] - result.half_space_db[f]);
     }
-    add_loudest(scenario, driver, boxes, u, result);
+    add_loudest(scenario, driver, boxes, sources, result);
     result.target_db = judge.target_curve(result.criteria.level_db);
     result.criteria.score =
         score(result.criteria, result.criteria.level_db, scenario.judgement.weights);
@@ -162,9 +133,11 @@ Listening listen_through(const Scenario& scenario, const Driver& driver, const C
 std::vector<double> spread_by_frequency(const Listening& response) {
     const std::size_t seats = response.seats.size();
     std::vector<double> out;
-    if (seats == 0 || response.level_db.size() != seats * response.frequency.size()) return out;
+    if (seats == 0 || response.level_db.rows() != seats ||
+        response.level_db.frequencies() != response.frequency.size())
+        return out;
     for (std::size_t f = 0; f < response.frequency.size(); ++f) {
-        const double* level = response.level_db.data() + f * seats;
+        const auto level = response.level_db.at(f);
         double weight = 0, sum = 0, squares = 0;
         for (std::size_t s = 0; s < seats; ++s)
             weight += response.seats[s].weight, sum += response.seats[s].weight * level[s];

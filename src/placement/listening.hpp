@@ -1,7 +1,7 @@
 #pragma once
 #include "placement/criteria.hpp"
+#include "placement/sources.hpp"
 #include "results/listening.hpp"
-#include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
 
@@ -10,19 +10,19 @@ std::vector<double> half_space_power(std::span<const double> frequency,
                                      std::span<const std::complex<double>> volume_velocity,
                                      const Air& air);
 
-/// The box of each sub: of its own volume, or `box`.
-std::vector<ClosedBox> boxes_of(const Scenario& scenario, const Driver& driver,
-                                const ClosedBox& box, const std::vector<PlacedSub>& subs);
+/// Z (F,S,Q) from these points to the scenario's seats, by its solver.
+ByFrequency<std::complex<double>> transfer_to_seats(const Scenario& scenario,
+                                                    std::span<const Point> sources);
 
-/// The response of `subs` (all of the same box) at the scenario's seats.
+/// The response of `subs` at the scenario's seats, each in its own box (boxes_of()).
 Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                  const std::vector<PlacedSub>& subs);
-/// The same where the room is solved already: `transfer` is (F,S,Q) as in Listening, `cones` what
-/// cone_impedance() gives or empty.
+/// The same where the room is solved already: `transfer` (F,S,Q), `cones` what cone_impedance()
+/// gives or empty. Throws std::length_error for a transfer of other frequencies, seats or subs.
 Listening listen_through(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                          const std::vector<PlacedSub>& subs,
-                         std::vector<std::complex<double>> transfer,
-                         const std::vector<std::complex<double>>& cones = {});
+                         ByFrequency<std::complex<double>> transfer,
+                         const ByFrequency<std::complex<double>>& cones = {});
 
 /// Weighted standard deviation of the level across the seats, population form, for each frequency
 /// [dB]: sqrt(sum w (L - mean)^2 / sum w), mean = sum w L / sum w. NaN where a level is not finite;

@@ -3,23 +3,21 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <numbers>
 
+#include "placement/cone_load.hpp"
 #include "placement/criteria.hpp"
-#include "placement/listening.hpp"
+#include "placement/sources.hpp"
 
 namespace boxroom {
 
-std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Driver& driver,
-                                           const ClosedBox& box) {
-    // 1. The plane.
-    double height = 0, weight = 0;
-    for (const Seat& seat : scenario.seats)
-        height += seat.weight * seat.at.z, weight += seat.weight;
-    height /= weight;
+namespace {
+
+/// The plane at ear height, 0.1 m or a little less from point to point; no values yet.
+FloorMap blank_plane(const Scenario& scenario) {
+    const Room& room = scenario.acoustics.room;
     FloorMap map;
-    map.room_width = scenario.acoustics.room.width;
-    map.room_length = scenario.acoustics.room.length;
+    map.room_width = room.width;
+    map.room_length = room.length;
     map.nx = static_cast<int>(std::ceil(map.room_width / 0.1)) + 1;
     map.ny = static_cast<int>(std::ceil(map.room_length / 0.1)) + 1;
     map.dx = map.room_width / (map.nx - 1);
@@ -28,60 +26,83 @@ std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Drive
     map.seats = scenario.seats;
     map.subs = scenario.placed.subs;
     map.keep_outs = scenario.wanted.keep_outs;
-    std::vector<Point> plane, subs;
+    return map;
+}
+
+std::vector<Point> plane_of(const FloorMap& map) {
+    double height = 0, weight = 0;
+    for (const Seat& seat : map.seats) height += seat.weight * seat.at.z, weight += seat.weight;
+    height /= weight;
+    std::vector<Point> plane;
     for (int y = 0; y < map.ny; ++y)
         for (int x = 0; x < map.nx; ++x)
             plane.push_back({std::min(x * map.dx, map.room_width),
                              std::min(y * map.dy, map.room_length), height});
-    for (const PlacedSub& sub : scenario.placed.subs) subs.push_back(sub.at);
+    return plane;
+}
 
-    // 2. The wanted frequency first, then the band.
-    std::vector<double> frequency{scenario.wanted.map_frequency}, band_frequency;
-    for (double f : scenario.acoustics.frequency)
-        if (scenario.judgement.target.band.contains(f)) band_frequency.push_back(f);
-    frequency.insert(frequency.end(), band_frequency.begin(), band_frequency.end());
-    const auto share = log_mean_weights(band_frequency, scenario.judgement.target.band);
+/// Squared pressure on the plane (F, points) of the scenario's subs.
+ByFrequency<double> plane_power(const Scenario& scenario, const Driver& driver,
+                                const ClosedBox& box, const std::vector<Point>& plane,
+                                const std::vector<double>& frequency) {
+    const Room& room = scenario.acoustics.room;
     std::vector<Point> heard = plane;  // points in a solid are asked for elsewhere and not shown
     for (Point& p : heard)
-        if (!scenario.acoustics.room.is_rectangle() && !scenario.acoustics.room.contains(p))
-            p = scenario.seats.front().at;
-    const auto z = room_transfer_many(scenario.acoustics.room, scenario.acoustics.air, frequency,
-                                      heard, subs, scenario.acoustics.solver);
-    std::vector<std::vector<std::complex<double>>> u;
-    for (const ClosedBox& own : boxes_of(scenario, driver, box, scenario.placed.subs))
-        u.push_back(volume_velocity(driver, own, frequency, scenario.acoustics.air));
-
-    std::vector<double> single(plane.size()), band(plane.size(), 0.0);
-    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        if (!room.is_rectangle() && !room.contains(p)) p = scenario.seats.front().at;
+    const auto& subs = scenario.placed.subs;
+    std::vector<Point> at;
+    for (const PlacedSub& sub : subs) at.push_back(sub.at);
+    const auto z = room_transfer_many(room, scenario.acoustics.air, frequency, heard, at,
+                                      scenario.acoustics.solver);
+    const Sources sources =
+        sources_of(scenario, driver, boxes_of(scenario, driver, box, subs), subs, frequency,
+                   asked_cone_impedance(scenario, driver, subs, frequency));
+    ByFrequency<double> power(frequency.size(), plane.size());
+    for (std::size_t f = 0; f < frequency.size(); ++f)
         for (std::size_t i = 0; i < plane.size(); ++i) {
             std::complex<double> pressure = 0;
-            for (std::size_t q = 0; q < subs.size(); ++q) {
-                const PlacedSub& sub = scenario.placed.subs[q];
-                pressure += std::complex<double>(z.at(f, q, i)) * u[q][f] *
-                            std::polar(std::pow(10.0, sub.gain_db / 20),
-                                       -2 * std::numbers::pi * frequency[f] * sub.delay) *
-                            static_cast<double>(sub.polarity);
-            }
-            (f == 0 ? single[i] : band[i]) += std::norm(pressure) * (f == 0 ? 1 : share[f - 1]);
+            for (std::size_t q = 0; q < subs.size(); ++q)
+                pressure += std::complex<double>(z.at(f, q, i)) * sources.velocity(f, q);
+            power(f, i) = std::norm(pressure);
         }
-    }
+    return power;
+}
 
-    // 3. As maps.
-    for (const Point& p : plane) map.valid.push_back(scenario.acoustics.room.contains(p));
-    FloorMap mean = map;
-    for (std::size_t i = 0; i < plane.size(); ++i) {
-        map.value.push_back(level_db(single[i]));
-        mean.value.push_back(level_db(band[i]));
-    }
+std::string title(const char* form, double a, double b = 0) {
     char text[96];
-    std::snprintf(text, sizeof text, "Level at ear height, %.4g Hz", scenario.wanted.map_frequency);
-    map.title = text;
-    map.name = "level_at_frequency";
-    std::snprintf(text, sizeof text, "Level at ear height, %.4g to %.4g Hz",
-                  scenario.judgement.target.band.low, scenario.judgement.target.band.high);
-    mean.title = text;
+    std::snprintf(text, sizeof text, form, a, b);
+    return text;
+}
+
+}  // namespace
+
+std::vector<FloorMap> listening_plane_maps(const Scenario& scenario, const Driver& driver,
+                                           const ClosedBox& box) {
+    // 1. The wanted frequency first, then the band.
+    const Band& band = scenario.judgement.target.band;
+    std::vector<double> frequency{scenario.wanted.map_frequency}, band_frequency;
+    for (double f : scenario.acoustics.frequency)
+        if (band.contains(f)) band_frequency.push_back(f);
+    frequency.insert(frequency.end(), band_frequency.begin(), band_frequency.end());
+    FloorMap single = blank_plane(scenario);
+    const auto plane = plane_of(single);
+    const auto power = plane_power(scenario, driver, box, plane, frequency);
+
+    // 2. As maps.
+    for (const Point& p : plane) single.valid.push_back(scenario.acoustics.room.contains(p));
+    FloorMap mean = single;
+    const auto share = log_mean_weights(band_frequency, band);
+    for (std::size_t i = 0; i < plane.size(); ++i) {
+        single.value.push_back(level_db(power(0, i)));
+        double in_band = 0;
+        for (std::size_t f = 0; f < share.size(); ++f) in_band += share[f] * power(f + 1, i);
+        mean.value.push_back(level_db(in_band));
+    }
+    single.title = title("Level at ear height, %.4g Hz", scenario.wanted.map_frequency);
+    single.name = "level_at_frequency";
+    mean.title = title("Level at ear height, %.4g to %.4g Hz", band.low, band.high);
     mean.name = "level_in_band";
-    return {map, mean};
+    return {single, mean};
 }
 
 }  // namespace boxroom

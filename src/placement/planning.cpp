@@ -1,150 +1,16 @@
 #include "placement/planning.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
-#include <numbers>
 
-#include "base/error.hpp"
+#include "base/clock.hpp"
+#include "placement/box_sweep.hpp"
 #include "placement/plane_map.hpp"
-#include "placement/ringing.hpp"
 #include "placement/spot_fields.hpp"
-#include "placement/wording.hpp"
+#include "placement/spot_ranking.hpp"
 
 namespace boxroom {
 namespace {
-
-constexpr double textbook_qtc = 1 / std::numbers::sqrt2;  // maximally flat (Small 1972)
-
-double now() {
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
-        .count();
-}
-
-std::vector<double> squared_moduli(const std::vector<std::complex<double>>& u) {
-    std::vector<double> power;
-    for (const auto& value : u) power.push_back(std::norm(value));
-    return power;
-}
-
-enum class Depth { balance_only, all };
-
-/// A box at the spots of a floor.
-struct BoxThere {
-    const ClosedBox& box;
-    const Enclosure& outer;
-    const SpotGrid& grid;
-    const std::vector<std::complex<double>>& flow;  ///< volume velocity (F)
-};
-
-/// Judges the spots for which wanted[spot] holds, for one box, into `result`. The sweep asks for
-/// the balance alone, which is what it chooses by and a fifth of the work.
-void judge_spots(const Judge& judge, const SpotFields& fields, const RingingModes& ringing,
-                 Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
-                 std::vector<Criteria>& result) {
-    const auto volume_velocity_power = squared_moduli(there.flow);
-    const int spots = static_cast<int>(wanted.size());
-    const int block = 64;
-    const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
-#pragma omp parallel for schedule(dynamic, 1)
-    for (int first = 0; first < spots; first += block) {
-        const int count = std::min(block, spots - first);
-        if (std::none_of(&wanted[first], &wanted[first] + count, [](auto w) { return w != 0; }))
-            continue;
-        std::vector<float> squared;
-        fields.squared(there.box.volume, first, count, squared);
-        std::vector<double> power(frequencies * seats);
-        for (int i = 0; i < count; ++i) {
-            if (!wanted[first + i]) continue;
-            Criteria& criteria = result[first + i];
-            for (std::size_t f = 0; f < frequencies; ++f)
-                for (std::size_t s = 0; s < seats; ++s)
-                    power[f * seats + s] =
-                        squared[(f * seats + s) * count + i] * volume_velocity_power[f];
-            if (depth == Depth::all) {
-                const auto average = judge.seat_average(power);
-                const Point centre[] = {there.grid.centre(first + i, there.outer)};
-                judge.judge_seats(power, criteria);
-                judge.judge_average(average, criteria);
-                criteria.ringing_s = ringing.excess(centre, there.flow, average);
-            } else {
-                criteria.balance_db = judge.balance(judge.seat_average(power));
-            }
-        }
-    }
-}
-
-std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Enclosure& box) {
-    std::vector<std::uint8_t> fits(grid.size());
-    for (int spot = 0; spot < grid.size(); ++spot) fits[spot] = grid.fits(spot, box);
-    return fits;
-}
-
-FloorMap blank_map(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box) {
-    FloorMap map;
-    map.room_width = scenario.acoustics.room.width;
-    map.room_length = scenario.acoustics.room.length;
-    map.nx = grid.nx();
-    map.ny = grid.ny();
-    const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
-    map.x0 = first.x;
-    map.y0 = first.y;
-    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : scenario.wanted.spots.step;
-    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : scenario.wanted.spots.step;
-    map.value.assign(grid.size(), 0.0);
-    map.valid.assign(grid.size(), 0);
-    map.seats = scenario.seats;
-    map.keep_outs = scenario.wanted.keep_outs;
-    map.low_is_good = true;
-    return map;
-}
-
-void fill_maps(FloorMap& spread, FloorMap& scores, const std::vector<Criteria>& criteria,
-               const std::vector<std::uint8_t>& fits) {
-    spread.name = "spread_by_spot";
-    spread.title = "Spread between the seats, by where the box stands";
-    spread.quantity = "spread";
-    scores.name = "score_by_spot";
-    scores.title = "Score (lower is better), by where the box stands";
-    scores.quantity = "score";
-    for (std::size_t spot = 0; spot < criteria.size(); ++spot) {
-        spread.valid[spot] = scores.valid[spot] = fits[spot];
-        if (!fits[spot]) continue;
-        spread.value[spot] = criteria[spot].spread_db;
-        scores.value[spot] = criteria[spot].score;
-    }
-}
-
-/// Scores against the loudest spot that fits; returns the spots that fit, best first.
-std::vector<int> order_by_score(std::vector<Criteria>& criteria,
-                                const std::vector<std::uint8_t>& fits,
-                                const ScoreWeights& weights) {
-    double loudest = -1e9;
-    std::vector<int> order;
-    for (std::size_t spot = 0; spot < criteria.size(); ++spot) {
-        if (!fits[spot]) continue;
-        loudest = std::max(loudest, criteria[spot].level_db);
-        order.push_back(static_cast<int>(spot));
-    }
-    if (order.empty())
-        throw Error(
-            "[spots]", "no box of the sweep fits anywhere in this room",
-            "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or try other boxes "
-            "(smaller for the room, larger where the driver's cut-out does not go in)");
-    for (int spot : order) criteria[spot].score = score(criteria[spot], loudest, weights);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](int a, int b) { return criteria[a].score < criteria[b].score; });
-    return order;
-}
-
-RankedSpot ranked(const SpotGrid& grid, const Enclosure& box, int spot, int rank,
-                  const Criteria& criteria) {
-    return {rank,
-            {grid.centre(spot, box)},
-            grid.footprint(spot, box),
-            facing_name(grid.facing(spot)),
-            criteria};
-}
 
 /// How loud each box plays at the chosen spot, and the smallest that is loud enough.
 void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& judge,
@@ -158,8 +24,9 @@ void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& j
         if (!ceiling.known()) return;
         std::vector<float> squared;
         fields.squared(boxes[b].volume, spot, 1, squared);
-        const std::vector<double> at_seats(squared.begin(), squared.end());
-        std::vector<double> power = judge.seat_average(at_seats);
+        std::vector<double> power =
+            judge.seat_average({judge.frequency().size(), judge.seats(), 1,
+                                std::vector<double>(squared.begin(), squared.end())});
         for (std::size_t f = 0; f < power.size(); ++f)
             power[f] *= ceiling.volume_velocity[f] * ceiling.volume_velocity[f];
         const Judge::Touch touch = judge.highest_target(power, from);
@@ -174,187 +41,175 @@ void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& j
     }
 }
 
-/// The boxes to try, by rising Qtc.
-std::vector<ClosedBox> boxes_to_try(const Scenario& scenario, const Driver& driver) {
-    std::vector<ClosedBox> boxes;
-    if (scenario.design.volume_sweep) {
-        for (double volume : *scenario.design.volume_sweep)
-            boxes.push_back(closed_box(driver, volume, scenario.design.filling));
-    } else {
-        QtcSweep sweep = scenario.design.sweep.value_or(QtcSweep{});
-        sweep.low = std::max(sweep.low, 1.05 * driver.qts);  // no box can go below Qts
-        if (sweep.high <= sweep.low)
-            throw Error("[box] sweep", "no Qtc of the sweep is possible: a box only raises Qts",
-                        "give a sweep that reaches above the driver's Qts");
-        std::vector<double> qtc;
-        for (int n = 0; n < sweep.steps; ++n)
-            qtc.push_back(sweep.low + (sweep.high - sweep.low) * n / std::max(1, sweep.steps - 1));
-        // The textbook box is always among them: the step nearest to it is moved on to it.
-        if (textbook_qtc > sweep.low && textbook_qtc < sweep.high)
-            *std::min_element(qtc.begin(), qtc.end(), [](double a, double b) {
-                return std::abs(a - textbook_qtc) < std::abs(b - textbook_qtc);
-            }) = textbook_qtc;
-        for (double q : qtc)
-            boxes.push_back(closed_box_for_qtc(driver, q, scenario.design.filling));
-    }
-    std::sort(boxes.begin(), boxes.end(),
-              [](const ClosedBox& a, const ClosedBox& b) { return a.qtc < b.qtc; });
-    return boxes;
-}
-
-BoxOption option(const ClosedBox& box, const Enclosure& outer) {
+BoxOption option(const ClosedBox& box, const Sides& outer) {
     BoxOption o;
     o.qtc = box.qtc, o.volume = box.volume, o.fc = box.fc, o.f3 = box.f3();
-    o.outer_width = outer.width, o.outer_depth = outer.depth, o.outer_height = outer.height;
+    o.outer = outer;
     return o;
+}
+
+/// The sweep: its boxes, how large they stand, and how hard each drives the room.
+struct Sweep {
+    std::vector<ClosedBox> boxes;
+    std::vector<Sides> outer;
+    std::vector<ByFrequency<std::complex<double>>> flow;  ///< volume velocity (F,1)
+    int size() const { return static_cast<int>(boxes.size()); }
+    double smallest() const { return boxes.back().volume; }  // rising Qtc is falling volume
+    double largest() const { return boxes.front().volume; }
+    BoxThere at(int b, const SpotGrid& grid) const {
+        return {boxes[b].volume, outer[b], grid, flow[b]};
+    }
+};
+
+Sweep sweep_of(const Scenario& scenario, const Driver& driver) {
+    Sweep sweep{boxes_to_try(scenario, driver), {}, {}};
+    for (const ClosedBox& box : sweep.boxes) {
+        sweep.outer.push_back(enclosure(box.volume, scenario.design.enclosure));
+        auto u = volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
+        const std::size_t frequencies = u.size();
+        sweep.flow.emplace_back(frequencies, 1, 1, std::move(u));
+    }
+    return sweep;
+}
+
+/// The boxes by themselves: what each does in half space, and whether it can be built at all.
+std::vector<BoxOption> options_of(const Scenario& scenario, const Driver& driver,
+                                  const Judge& judge, const Sweep& sweep) {
+    std::vector<BoxOption> options;
+    for (int b = 0; b < sweep.size(); ++b) {
+        options.push_back(option(sweep.boxes[b], sweep.outer[b]));
+        options.back().fits = can_be_built(sweep.outer[b], scenario.design.enclosure, driver.sd);
+        options.back().half_space_balance_db = judge.balance(half_space_power(
+            scenario.acoustics.frequency, sweep.flow[b].values(), scenario.acoustics.air));
+    }
+    return options;
+}
+
+/// What the spots are worth, each with the box that balances best there.
+struct SpotVerdicts {
+    std::vector<std::vector<Criteria>> tried;  ///< [box][spot], the balance alone
+    std::vector<Criteria> best;                ///< [spot]
+    std::vector<int> box_of;                   ///< [spot], -1 where none fits
+    std::vector<std::uint8_t> fits;            ///< [spot]
+};
+
+SpotVerdicts judge_every_spot(const Judge& judge, const SpotFields& fields,
+                              const RingingModes& ringing, const SpotGrid& grid, const Sweep& sweep,
+                              const std::vector<BoxOption>& options) {
+    const auto spots = static_cast<std::size_t>(grid.size());
+    // What fits the smallest box is looked at for every box, so the curve of balance has no holes.
+    const std::vector<std::uint8_t> possible = fitting(grid, sweep.outer.back());
+    SpotVerdicts v{std::vector(sweep.boxes.size(), std::vector<Criteria>(spots)),
+                   std::vector<Criteria>(spots), std::vector<int>(spots, -1),
+                   std::vector<std::uint8_t>(spots, 0)};
+    for (int b = 0; b < sweep.size(); ++b) {
+        judge_spots(judge, fields, ringing, Depth::balance_only, possible, sweep.at(b, grid),
+                    v.tried[b]);
+        if (!options[b].fits) continue;
+        const std::vector<std::uint8_t> this_fits = fitting(grid, sweep.outer[b]);
+        for (std::size_t spot = 0; spot < spots; ++spot) {
+            if (!possible[spot] || !this_fits[spot]) continue;
+            if (v.fits[spot] && v.tried[b][spot].balance_db >= v.best[spot].balance_db) continue;
+            v.fits[spot] = 1, v.best[spot] = v.tried[b][spot], v.box_of[spot] = b;
+        }
+    }
+    for (int b = 0; b < sweep.size(); ++b) {
+        std::vector<std::uint8_t> chosen_here(spots);
+        for (std::size_t spot = 0; spot < spots; ++spot) chosen_here[spot] = v.box_of[spot] == b;
+        judge_spots(judge, fields, ringing, Depth::all, chosen_here, sweep.at(b, grid), v.best);
+    }
+    return v;
+}
+
+/// The box at the chosen spot: best there, in half space, by the textbook; and the one to build,
+/// the smallest that is as good to within what anybody hears.
+void choose_box(const Target& target, const SpotGrid& grid, const Sweep& sweep,
+                const SpotVerdicts& verdicts, int spot, Plan& plan) {
+    const auto least = [&](auto value) {
+        int index = 0;
+        for (int b = 1; b < sweep.size(); ++b)
+            if (value(b) < value(index)) index = b;
+        return index;
+    };
+    for (int b = 0; b < sweep.size(); ++b) {
+        plan.boxes[b].in_room_balance_db = verdicts.tried[b][spot].balance_db;
+        plan.boxes[b].fits = plan.boxes[b].fits && grid.fits(spot, sweep.outer[b]);
+    }
+    plan.half_space_best = least([&](int b) { return plan.boxes[b].half_space_balance_db; });
+    plan.textbook = least([&](int b) { return std::abs(sweep.boxes[b].qtc - textbook_qtc); });
+    plan.in_room_best = plan.build = verdicts.box_of[spot];
+    const double good = plan.boxes[plan.in_room_best].in_room_balance_db + target.indifference;
+    const double bearable = std::max(1.0, sweep.boxes[plan.in_room_best].qtc) + 1e-9;
+    for (int b = plan.in_room_best; b < sweep.size(); ++b)
+        if (plan.boxes[b].fits && sweep.boxes[b].qtc <= bearable &&
+            plan.boxes[b].in_room_balance_db <= good)
+            plan.build = b;
+}
+
+/// Maps by spot, and of the level over the floor with the box to build in its place.
+std::vector<FloorMap> plan_maps(const Scenario& scenario, const Driver& driver,
+                                const SpotGrid& grid, const Sweep& sweep,
+                                const SpotVerdicts& verdicts, const Plan& plan) {
+    SpotMaps by_spot =
+        spot_maps(scenario, grid, sweep.outer[plan.build], verdicts.best, verdicts.fits);
+    by_spot.spread.subs = by_spot.scores.subs = plan.at_build.subs;
+    std::vector<FloorMap> maps{by_spot.spread, by_spot.scores};
+    Scenario placed = scenario;
+    placed.placed.subs = plan.at_build.subs;
+    for (FloorMap& map : listening_plane_maps(placed, driver, sweep.boxes[plan.build]))
+        maps.push_back(std::move(map));
+    return maps;
 }
 
 }  // namespace
 
-Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                   Timings& timings) {
-    const double start = now();
-    const Enclosure outer = enclosure(box.volume, scenario.design.enclosure);
-    const SpotGrid grid(scenario, outer);
-    const SpotFields fields(scenario, grid, box.volume, box.volume);
-    const double solved = now();
-    timings["solve"] += solved - start;
-
-    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
-    const auto u =
-        volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
-    std::vector<Criteria> criteria(grid.size());
-    const std::vector<std::uint8_t> fits = fitting(grid, outer);
-    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
-    judge_spots(judge, fields, ringing, Depth::all, fits, {box, outer, grid, u}, criteria);
-    const std::vector<int> order = order_by_score(criteria, fits, scenario.judgement.weights);
-
-    Ranking ranking;
-    ranking.box_volume = box.volume;
-    ranking.qtc = box.qtc;
-    ranking.outer_width = outer.width;
-    ranking.outer_depth = outer.depth;
-    ranking.outer_height = outer.height;
-    for (std::size_t n = 0; n < order.size(); ++n)
-        ranking.spots.push_back(
-            ranked(grid, outer, order[n], static_cast<int>(n) + 1, criteria[order[n]]));
-    ranking.spread_map = blank_map(scenario, grid, outer);
-    ranking.score_map = ranking.spread_map;
-    fill_maps(ranking.spread_map, ranking.score_map, criteria, fits);
-    const PlacedSub best{"best spot", ranking.spots.front().positions.front(), 0, 0, 1};
-    ranking.spread_map.subs = ranking.score_map.subs = {best};
-    ranking.reason = spot_reason(ranking.spots.front().criteria, ranking.spots);
-    timings["rank"] += now() - solved;
-    return ranking;
-}
-
-Plan make_plan(const Scenario& scenario, const Driver& driver, Units units, Timings& timings) {
+Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings) {
     // 1. The boxes, and what each does in half space.
-    double start = now();
-    const std::vector<ClosedBox> boxes = boxes_to_try(scenario, driver);
-    const int count = static_cast<int>(boxes.size());
+    double start = seconds_now();
+    const auto lap = [&](const char* phase) {
+        timings[phase] += seconds_now() - start;
+        start = seconds_now();
+    };
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    const Sweep sweep = sweep_of(scenario, driver);
     Plan plan;
-    std::vector<Enclosure> outer;
-    std::vector<std::vector<std::complex<double>>> source;
-    for (const ClosedBox& box : boxes) {
-        outer.push_back(enclosure(box.volume, scenario.design.enclosure));
-        plan.boxes.push_back(option(box, outer.back()));
-        const auto u =
-            volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
-        source.push_back(u);
-        plan.boxes.back().half_space_balance_db = judge.balance(
-            half_space_power(scenario.acoustics.frequency, u, scenario.acoustics.air));
-    }
+    plan.boxes = options_of(scenario, driver, judge, sweep);
 
-    // 2. The room, once for all of them. Rising Qtc is falling volume.
-    const SpotGrid grid(scenario, outer.back());
-    const SpotFields fields(scenario, grid, boxes.back().volume, boxes.front().volume);
+    // 2. The room, once for all of them.
+    const SpotGrid grid(scenario, sweep.outer.back());
+    const SpotFields fields(scenario, grid, sweep.smallest(), sweep.largest());
     const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
-    timings["solve"] += now() - start;
-    start = now();
+    lap("solve");
 
     // 3. Each spot with the box that balances best there.
-    // What fits the smallest box is looked at for every box, so the curve of balance has no holes.
-    const std::vector<std::uint8_t> possible = fitting(grid, outer.back());
-    std::vector<std::vector<Criteria>> tried(count, std::vector<Criteria>(grid.size()));
-    std::vector<Criteria> best(grid.size());
-    std::vector<int> box_of(grid.size(), -1);
-    std::vector<std::uint8_t> fits(grid.size(), 0);
-    for (int b = 0; b < count; ++b) {
-        judge_spots(judge, fields, ringing, Depth::balance_only, possible,
-                    {boxes[b], outer[b], grid, source[b]}, tried[b]);
-        plan.boxes[b].fits = can_be_built(outer[b], scenario.design.enclosure, driver.sd);
-        if (!plan.boxes[b].fits) continue;
-        const std::vector<std::uint8_t> this_fits = fitting(grid, outer[b]);
-        for (int spot = 0; spot < grid.size(); ++spot) {
-            if (!possible[spot] || !this_fits[spot]) continue;
-            if (fits[spot] && tried[b][spot].balance_db >= best[spot].balance_db) continue;
-            fits[spot] = 1, best[spot] = tried[b][spot], box_of[spot] = b;
-        }
-    }
-    for (int b = 0; b < count; ++b) {
-        std::vector<std::uint8_t> chosen_here(grid.size());
-        for (int spot = 0; spot < grid.size(); ++spot) chosen_here[spot] = box_of[spot] == b;
-        judge_spots(judge, fields, ringing, Depth::all, chosen_here,
-                    {boxes[b], outer[b], grid, source[b]}, best);
-    }
-    const std::vector<int> order = order_by_score(best, fits, scenario.judgement.weights);
+    SpotVerdicts verdicts = judge_every_spot(judge, fields, ringing, grid, sweep, plan.boxes);
+    const std::vector<int> order =
+        order_by_score(verdicts.best, verdicts.fits, scenario.judgement.weights);
     for (std::size_t n = 0; n < order.size(); ++n) {
-        const int spot = order[n], b = box_of[spot];
-        plan.spots.push_back(ranked(grid, outer[b], spot, static_cast<int>(n) + 1, best[spot]));
+        const int spot = order[n], b = verdicts.box_of[spot];
+        plan.spots.push_back(
+            ranked(grid, sweep.outer[b], spot, static_cast<int>(n) + 1, verdicts.best[spot]));
         plan.spot_boxes.push_back(plan.boxes[b]);
     }
 
-    // 4. The box at the chosen spot.
+    // 4. The box at the best spot, and how loud each plays there.
     const int spot = order.front();
-    const auto closest = [&](auto value) {
-        int index = 0;
-        for (int b = 1; b < count; ++b)
-            if (value(b) < value(index)) index = b;
-        return index;
-    };
-    for (int b = 0; b < count; ++b) {
-        plan.boxes[b].in_room_balance_db = tried[b][spot].balance_db;
-        plan.boxes[b].fits = plan.boxes[b].fits && grid.fits(spot, outer[b]);
-    }
-    plan.half_space_best = closest([&](int b) { return plan.boxes[b].half_space_balance_db; });
-    plan.textbook = closest([&](int b) { return std::abs(boxes[b].qtc - textbook_qtc); });
-    plan.in_room_best = box_of[spot];
-    plan.build = plan.in_room_best;
-    const double bearable = std::max(1.0, boxes[plan.in_room_best].qtc) + 1e-9;
-    for (int b = plan.in_room_best; b < count; ++b)
-        if (plan.boxes[b].fits && boxes[b].qtc <= bearable &&
-            plan.boxes[b].in_room_balance_db <= plan.boxes[plan.in_room_best].in_room_balance_db +
-                                                    scenario.judgement.target.indifference)
-            plan.build = b;
-    find_loudest(scenario, driver, judge, fields, boxes, spot, plan);
-    timings["rank"] += now() - start;
-    start = now();
+    choose_box(scenario.judgement.target, grid, sweep, verdicts, spot, plan);
+    find_loudest(scenario, driver, judge, fields, sweep.boxes, spot, plan);
+    lap("rank");
 
-    // 5. The responses there, in full.
-    const auto place = [&](int b) {
-        return std::vector<PlacedSub>{{"sub", grid.centre(spot, outer[b]), 0, 0, 1}};
+    // 5. The responses there, in full, and the pictures' data.
+    const auto heard = [&](int b) {
+        return listen(scenario, driver, sweep.boxes[b],
+                      {{"sub", grid.centre(spot, sweep.outer[b])}});
     };
-    plan.at_build = listen(scenario, driver, boxes[plan.build], place(plan.build));
-    plan.at_textbook = listen(scenario, driver, boxes[plan.textbook], place(plan.textbook));
+    plan.at_build = heard(plan.build);
+    plan.at_textbook = heard(plan.textbook);
     Criteria chosen = plan.at_build.criteria;
-    chosen.score = best[spot].score;
-    plan.spot = ranked(grid, outer[plan.build], spot, 1, chosen);
-    timings["solve"] += now() - start;
-
-    // 6. The pictures' data and the words.
-    FloorMap spread = blank_map(scenario, grid, outer[plan.build]), scores = spread;
-    fill_maps(spread, scores, best, fits);
-    spread.subs = scores.subs = place(plan.build);
-    plan.maps = {spread, scores};
-    Scenario placed = scenario;
-    placed.placed.subs = place(plan.build);
-    const double mapping = now();
-    for (FloorMap& map : listening_plane_maps(placed, driver, boxes[plan.build]))
-        plan.maps.push_back(std::move(map));
-    timings["solve"] += now() - mapping;
-    write_plan_words(plan, scenario, units);
+    chosen.score = verdicts.best[spot].score;
+    plan.spot = ranked(grid, sweep.outer[plan.build], spot, 1, chosen);
+    plan.maps = plan_maps(scenario, driver, grid, sweep, verdicts, plan);
+    lap("solve");
     return plan;
 }
 

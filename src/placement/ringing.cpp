@@ -58,13 +58,11 @@ double RingingModes::between(const Ringer& ringer, std::span<const double> value
 }
 
 Complex RingingModes::drive_of(const Ringer& ringer, std::span<const Point> sources,
-                               std::span<const Complex> flow) const {
+                               const ByFrequency<Complex>& flow) const {
     Complex drive = 0;
-    const std::size_t count = sources.size();
-    for (std::size_t q = 0; q < count; ++q)
-        drive +=
-            ringer.shape.at(sources[q]) * ((1 - ringer.share) * flow[ringer.below * count + q] +
-                                           ringer.share * flow[(ringer.below + 1) * count + q]);
+    for (std::size_t q = 0; q < sources.size(); ++q)
+        drive += ringer.shape.at(sources[q]) * ((1 - ringer.share) * flow(ringer.below, q) +
+                                                ringer.share * flow(ringer.below + 1, q));
     return drive * ringer.shape.transfer();
 }
 
@@ -88,7 +86,7 @@ std::vector<RingingNote> RingingModes::notes(const Listening& heard) const {
     return notes;
 }
 
-double RingingModes::excess(std::span<const Point> sources, std::span<const Complex> flow,
+double RingingModes::excess(std::span<const Point> sources, const ByFrequency<Complex>& flow,
                             std::span<const double> average) const {
     if (!known_) return std::numeric_limits<double>::quiet_NaN();
     double worst = 0;
@@ -108,7 +106,7 @@ double RingingModes::excess(std::span<const Point> sources, std::span<const Comp
 
 double RingingModes::excess(const Listening& heard) const {
     std::vector<double> average;
-    for (const double level : heard.seat_average_db) average.push_back(squared_pressure(level));
+    for (const double level : heard.seat_average_db) average.push_back(mean_square_of_level(level));
     return excess(places_of(heard.subs), heard.volume_velocity, average);
 }
 

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "base/by_frequency.hpp"
 #include "placement/scenario.hpp"
 #include "results/listening.hpp"
 #include "results/ringing.hpp"
@@ -45,7 +46,7 @@ class RingingModes {
     /// count bit by bit as it sinks to 10 dB under the average. `flow`: volume velocities (F,Q)
     /// [m3/s]; `average`: the seat average of |p|^2 that they make (F) [Pa2]. 0 where nothing
     /// hangs, NaN where modes are not known.
-    double excess(std::span<const Point> sources, std::span<const std::complex<double>> flow,
+    double excess(std::span<const Point> sources, const ByFrequency<std::complex<double>>& flow,
                   std::span<const double> average) const;
     double excess(const Listening& heard) const;
 
@@ -60,7 +61,7 @@ class RingingModes {
     };
     /// The mode's pressure but for psi at the seat [Pa], for volume velocities (F,Q).
     std::complex<double> drive_of(const Ringer& ringer, std::span<const Point> sources,
-                                  std::span<const std::complex<double>> flow) const;
+                                  const ByFrequency<std::complex<double>>& flow) const;
     double between(const Ringer& ringer, std::span<const double> value_db) const;
 
     std::vector<Ringer> modes_;

@@ -56,9 +56,7 @@ struct SettingSteps {
 struct MainSpeaker {
     std::string name;
     Point at;
-    double gain_db = 0;
-    double delay = 0;  ///< [s]
-    int polarity = 1;  ///< 1 or -1
+    Dial dial = {};
     std::optional<double> sensitivity =
         {};                              ///< at 1 m, 2.83 V, free field [dB]; as a sub if unknown
     std::optional<double> low_end = {};  ///< its own -3 dB frequency [Hz]; none: flat
@@ -74,7 +72,7 @@ struct Uncertainty {
     double sub = 0.05;     ///< [m]
     double room = 0.02;    ///< [m]
     double wall = 1.5;     ///< factor on the resistance of a wall, either way
-    double driver = 0.10;  ///< share of fs, Qts and Vas
+    double driver = 0.10;  ///< share of fs; the driver's parts: tuning/draws.hpp
 };
 
 /// What is solved: the room and its air, at these frequencies, by this solver.

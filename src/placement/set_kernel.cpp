@@ -41,18 +41,27 @@ SetKernel::SetKernel(const Judge& judge, const TransferImpedance<float>& z,
                      std::span<const double> source_power, std::span<const int> spots)
     : spots_(static_cast<int>(spots.size())), seats_(static_cast<int>(judge.seats())) {
     // 1. The frequencies that count: the band, and what smoothing draws in from beside it.
+    const int top = static_cast<int>(judge.frequency().size()) - 1;
     int low = judge.first(), high = judge.last();
     for (int f = judge.first(); f <= judge.last(); ++f) {
-        low = std::min(low, judge.whole().window(f).first);
-        high = std::max(high, judge.whole().window(f).last);
+        low = std::min(low, judge.whole().window(f).low);
+        high = std::min(std::max(high, judge.whole().window(f).high + 1), top);
     }
     frequencies_ = high - low + 1;
     band_first_ = judge.first() - low, band_last_ = judge.last() - low;
     for (const double w : judge.seat_weight()) seat_weight_.push_back(static_cast<float>(w));
     const auto window = [&](const OctaveSmoother& smoother, int f) {
         const auto& w = smoother.window(f);
-        return Window{w.first - low, w.last - low, static_cast<float>(w.first_share / w.width),
-                      static_cast<float>(w.last_share / w.width), static_cast<float>(1 / w.width)};
+        const auto share = [&](double weight) { return static_cast<float>(weight / w.width); };
+        return Window{w.low - low,
+                      std::min(w.low + 1, top) - low,
+                      w.high - low,
+                      std::min(w.high + 1, top) - low,
+                      share(w.low_here),
+                      share(w.low_next),
+                      share(w.high_here),
+                      share(w.high_next),
+                      share(1)};
     };
     for (int f = judge.first(); f <= judge.last(); ++f) {
         band_weight_.push_back(static_cast<float>(judge.band_weight()[f]));
@@ -75,7 +84,7 @@ SetKernel::SetKernel(const Judge& judge, const TransferImpedance<float>& z,
     level_offset_ = level_db(std::exp(offset));
     for (int f = 0; f < frequencies_; ++f) {
         gain_.push_back(static_cast<float>(mean[f] * source_power[low + f] / std::exp(offset)));
-        cell_.push_back(static_cast<float>(judge.whole().cell_width(low + f)));
+        cell_.push_back(static_cast<float>(judge.whole().cell(low + f)));
     }
 
     // 3. The fields, spots across the lanes. Lanes past the last spot stay zero.
@@ -154,10 +163,13 @@ SetKernel::Verdict SetKernel::judge(const Base& base, int block, Scratch& scratc
     for (int n = 0; n <= band_last_ - band_first_; ++n) {
         const float w = band_weight_[n];
         const auto deviation = [&](const Window& window, Lanes& mean, Lanes& square) {
-            Lanes sum = scratch.power[window.first] * window.first_share +
-                        scratch.power[window.last] * window.last_share;
-            if (window.last > window.first + 1)
-                sum += (scratch.prefix[window.last] - scratch.prefix[window.first + 1]) *
+            const Lanes* power = scratch.power.data();
+            Lanes sum = power[window.low] * window.low_here_weight +
+                        power[window.low_next] * window.low_next_weight +
+                        power[window.high] * window.high_here_weight +
+                        power[window.high_next] * window.high_next_weight;
+            if (window.high > window.low + 2)
+                sum += (scratch.prefix[window.high] - scratch.prefix[window.low + 2]) *
                        window.inverse_width;
             const Lanes d = fast_log2(sum) - target_[n];
             mean += w * d;

@@ -48,19 +48,21 @@ class SetKernel {
     Verdict judge(const Base& base, int block, Scratch& scratch) const;
 
   private:
+    /// As OctaveSmoother::Window, weights already divided by the width; indices among the
+    /// frequencies kept here.
     struct Window {
-        int first, last;  ///< among the frequencies kept here
-        float first_share, last_share, inverse_width;
+        int low, low_next, high, high_next;
+        float low_here_weight, low_next_weight, high_here_weight, high_next_weight, inverse_width;
     };
 
     int spots_ = 0, seats_ = 0, frequencies_ = 0;
     int band_first_ = 0, band_last_ = 0;       ///< among the frequencies kept here
     std::vector<float> seat_weight_;           ///< (S)
     std::vector<float> band_weight_, target_;  ///< (band); target in log2 units of power
-    std::vector<float> gain_, cell_;           ///< (F) undoes the scale; width of a cell
-    std::vector<Window> twelfth_, whole_;      ///< (band)
-    double level_offset_ = 0;                  ///< [dB]
-    std::vector<Lanes> field_;                 ///< [block][frequency][seat][re, im]
+    std::vector<float> gain_, cell_;  ///< (F) undoes the scale; half the way to both neighbours
+    std::vector<Window> twelfth_, whole_;  ///< (band)
+    double level_offset_ = 0;              ///< [dB]
+    std::vector<Lanes> field_;             ///< [block][frequency][seat][re, im]
 };
 
 }  // namespace boxroom

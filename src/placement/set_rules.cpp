@@ -26,7 +26,7 @@ Point mirrored(const Room& room, Point p, bool along_x) {
 }
 
 /// For each spot the one its mirror image falls on; empty if the room is not symmetric.
-std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
+std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const Sides& box,
                         std::span<const int> spots, bool along_x) {
     const Room& room = scenario.acoustics.room;
     if (!room.is_rectangle()) return {};
@@ -76,7 +76,7 @@ SetRules rules_of_boxes(const Scenario& scenario, const std::vector<Standing>& b
     return rules;
 }
 
-SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
+SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Sides& box,
                         std::span<const int> spots) {
     const std::size_t count = spots.size();
     std::vector<Standing> boxes;

@@ -9,7 +9,7 @@ namespace boxroom {
 /// A box on the floor: the middle of its footprint, and its sides as it stands.
 struct Standing {
     Point at;
-    Enclosure sides;
+    Sides sides;
 };
 
 /// What clashes and which cell each is in, for boxes of any kinds; no symmetry is made use of.
@@ -20,7 +20,7 @@ SetRules rules_of_boxes(const Scenario& scenario, const std::vector<Standing>& b
 /// that axis: then every set has a mirror image that sounds the same, and `first` keeps one spot of
 /// each mirrored pair (or four).
 /// Cells are about 0.3 m wide. `spots`: the grid's numbers of those a box fits on.
-SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Enclosure& box,
+SetRules make_set_rules(const Scenario& scenario, const SpotGrid& grid, const Sides& box,
                         std::span<const int> spots);
 
 }  // namespace boxroom

@@ -28,7 +28,7 @@ SolverAgreement difference(const Listening& first, const Listening& second, doub
     for (std::size_t s = 0; s < seats; ++s) {
         std::vector<double> level;
         for (std::size_t f = 0; f < first.frequency.size() && first.frequency[f] <= up_to; ++f)
-            level.push_back(first.level_db[f * seats + s]);
+            level.push_back(first.level_db(f, s));
         if (level.empty())
             throw Error("--solver both", "no frequency lies below the highest that is compared",
                         "let [analysis] begin lower");
@@ -39,9 +39,9 @@ SolverAgreement difference(const Listening& first, const Listening& second, doub
         int count = 0;
         for (std::size_t f = 0; f < level.size(); ++f) {
             if (level[f] < null) continue;
-            const double apart = std::abs(second.level_db[f * seats + s] - level[f]);
-            const double turned = std::abs(std::remainder(
-                second.phase_deg[f * seats + s] - first.phase_deg[f * seats + s], 360.0));
+            const double apart = std::abs(second.level_db(f, s) - level[f]);
+            const double turned =
+                std::abs(std::remainder(second.phase_deg(f, s) - first.phase_deg(f, s), 360.0));
             if (apart >= at.largest_db) at.largest_db = apart, at.largest_hz = first.frequency[f];
             at.largest_deg = std::max(at.largest_deg, turned);
             squares += apart * apart;

@@ -1,8 +1,6 @@
 #include "placement/spot_fields.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <numbers>
 #include <utility>
 
 namespace boxroom {
@@ -32,18 +30,12 @@ std::vector<TransferImpedance<float>> apart(const TransferImpedance<float>& all,
 
 SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double smallest_volume,
                        double largest_volume)
-    : rules_(scenario.design.enclosure) {
-    const double low = std::cbrt(inner_volume(smallest_volume, rules_));
-    const double high = std::cbrt(inner_volume(largest_volume, rules_));
-    const int nodes = high - low < 1e-9 ? 1 : 4;
+    : sizes_(smallest_volume, largest_volume, scenario.design.enclosure) {
     std::vector<Point> seats;
     for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
     std::vector<Point> all;  // a grid finds every point in the same run
-    for (int n = 0; n < nodes; ++n) {
-        const double t = nodes == 1 ? 0 : std::cos(std::numbers::pi * (2 * n + 1) / (2.0 * nodes));
-        const double side = (low + high) / 2 + t * (high - low) / 2;
-        node_.push_back(side);
-        const Enclosure box = outer_sides(inner_sides(side * side * side, rules_), rules_);
+    for (std::size_t n = 0; n < sizes_.size(); ++n) {
+        const Sides box = sizes_.box(n);
         std::vector<Point> centres;
         for (int spot = 0; spot < grid.size(); ++spot) {
             // A box too large for the room is ruled out by SpotGrid::fits; its point is only kept
@@ -55,32 +47,24 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
             centres.push_back(room_point(scenario, p));
         }
         all.insert(all.end(), centres.begin(), centres.end());
-        if (scenario.acoustics.solver.solver == RoomSolver::modal || n + 1 == nodes)
+        if (scenario.acoustics.solver.solver == RoomSolver::modal || n + 1 == sizes_.size())
             field_.push_back(room_transfer_many(
                 scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency,
                 std::exchange(all, {}), seats, scenario.acoustics.solver));
     }
-    if (static_cast<int>(field_.size()) < nodes) field_ = apart(field_.front(), nodes);
-}
-
-std::vector<double> SpotFields::weights(double net_volume) const {
-    const double side = std::cbrt(inner_volume(net_volume, rules_));
-    std::vector<double> weight(node_.size(), 1.0);
-    for (std::size_t n = 0; n < node_.size(); ++n)
-        for (std::size_t m = 0; m < node_.size(); ++m)
-            if (m != n) weight[n] *= (side - node_[m]) / (node_[n] - node_[m]);
-    return weight;
+    if (field_.size() < sizes_.size())
+        field_ = apart(field_.front(), static_cast<int>(sizes_.size()));
 }
 
 void SpotFields::squared(double net_volume, int first, int count, std::vector<float>& out) const {
-    const std::vector<double> weight = weights(net_volume);
+    const std::vector<double> weight = sizes_.weights(net_volume);
     const std::size_t rows = field_[0].frequencies * field_[0].receivers;
     out.resize(rows * count);
     std::vector<float> re(count), im(count);
     for (std::size_t row = 0; row < rows; ++row) {
         std::fill(re.begin(), re.end(), 0.0f);
         std::fill(im.begin(), im.end(), 0.0f);
-        for (std::size_t n = 0; n < node_.size(); ++n) {
+        for (std::size_t n = 0; n < field_.size(); ++n) {
             const auto* z = reinterpret_cast<const float*>(field_[n].value.data() +
                                                            row * field_[n].sources + first);
             const float w = static_cast<float>(weight[n]);
@@ -95,11 +79,11 @@ void SpotFields::squared(double net_volume, int first, int count, std::vector<fl
 }
 
 TransferImpedance<float> SpotFields::at(double net_volume) const {
-    const std::vector<double> weight = weights(net_volume);
+    const std::vector<double> weight = sizes_.weights(net_volume);
     TransferImpedance<float> z = field_[0];
     for (std::size_t i = 0; i < z.value.size(); ++i) {
         std::complex<float> sum = 0;
-        for (std::size_t n = 0; n < node_.size(); ++n)
+        for (std::size_t n = 0; n < field_.size(); ++n)
             sum += static_cast<float>(weight[n]) * field_[n].value[i];
         z.value[i] = sum;
     }

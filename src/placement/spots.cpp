@@ -8,11 +8,6 @@
 
 namespace boxroom {
 
-std::string facing_name(Facing facing) {
-    static const char* const names[] = {"inward", "left", "right", "front", "back", "up", "down"};
-    return names[static_cast<int>(facing)];
-}
-
 Facing resolved_facing(Facing wanted, const Point& at, const Room& room) {
     if (wanted != Facing::inward) return wanted;
     // Away from the nearest wall; in a corner away from the wall behind it, left and right last.
@@ -30,12 +25,21 @@ Facing facing_at(const Scenario& scenario, const Point& footprint) {
     return resolved_facing(scenario.design.enclosure.facing, footprint, scenario.acoustics.room);
 }
 
-SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenario_(scenario) {
+Point between_walls(double share_x, double share_y, const Sides& standing,
+                    const Scenario& scenario) {
+    const Room& room = scenario.acoustics.room;
+    const double left = scenario.wanted.spots.gap + standing.width / 2,
+                 front = scenario.wanted.spots.gap + standing.depth / 2;
+    return {left + share_x * (room.width - 2 * left), front + share_y * (room.length - 2 * front),
+            0};
+}
+
+SpotGrid::SpotGrid(const Scenario& scenario, const Sides& smallest) : scenario_(scenario) {
     const Room& room = scenario.acoustics.room;
     const double gap = scenario.wanted.spots.gap;
     // Facing inward the box may stand either way round: the grid must hold its narrow side.
     const bool either = scenario.design.enclosure.facing == Facing::inward;
-    const Enclosure lies = turned(smallest, scenario.design.enclosure.facing);
+    const Sides lies = turned(smallest, scenario.design.enclosure.facing);
     const double narrow = std::min(smallest.width, smallest.depth);
     const double free_x = room.width - 2 * gap - (either ? narrow : lies.width);
     const double free_y = room.length - 2 * gap - (either ? narrow : lies.depth);
@@ -51,23 +55,38 @@ SpotGrid::SpotGrid(const Scenario& scenario, const Enclosure& smallest) : scenar
     }
 }
 
-Point SpotGrid::footprint(int spot, const Enclosure& as_built) const {
-    const Room& room = scenario_.acoustics.room;
-    const Enclosure box = turned(as_built, facing_[spot]);
-    const double gap = scenario_.wanted.spots.gap;
+Point SpotGrid::footprint(int spot, const Sides& as_built) const {
     const double share_x = nx_ > 1 ? static_cast<double>(spot % nx_) / (nx_ - 1) : 0.5;
     const double share_y = ny_ > 1 ? static_cast<double>(spot / nx_) / (ny_ - 1) : 0.5;
-    return {gap + box.width / 2 + share_x * (room.width - 2 * gap - box.width),
-            gap + box.depth / 2 + share_y * (room.length - 2 * gap - box.depth), 0};
+    return between_walls(share_x, share_y, turned(as_built, facing_[spot]), scenario_);
 }
 
-Point SpotGrid::centre(int spot, const Enclosure& box) const {
+Point SpotGrid::centre(int spot, const Sides& box) const {
     const Point at = footprint(spot, box);
     return acoustic_centre(at.x, at.y, turned(box, facing_[spot]), scenario_.design.enclosure.feet,
                            facing_[spot]);
 }
 
-bool box_fits(const Scenario& scenario, const Point& at, const Enclosure& box) {
+FloorMap blank_spot_map(const Scenario& scenario, const SpotGrid& grid, const Sides& box) {
+    FloorMap map;
+    map.room_width = scenario.acoustics.room.width;
+    map.room_length = scenario.acoustics.room.length;
+    map.nx = grid.nx();
+    map.ny = grid.ny();
+    const Point first = grid.footprint(0, box), last = grid.footprint(grid.size() - 1, box);
+    map.x0 = first.x;
+    map.y0 = first.y;
+    map.dx = map.nx > 1 ? (last.x - first.x) / (map.nx - 1) : scenario.wanted.spots.step;
+    map.dy = map.ny > 1 ? (last.y - first.y) / (map.ny - 1) : scenario.wanted.spots.step;
+    map.value.assign(grid.size(), 0.0);
+    map.valid.assign(grid.size(), 0);
+    map.seats = scenario.seats;
+    map.keep_outs = scenario.wanted.keep_outs;
+    map.low_is_good = true;
+    return map;
+}
+
+bool box_fits(const Scenario& scenario, const Point& at, const Sides& box) {
     const Room& room = scenario.acoustics.room;
     const double top = box.height + scenario.design.enclosure.feet;
     if (top > std::min(room.height, scenario.wanted.spots.tallest)) return false;

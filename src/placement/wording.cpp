@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "base/number.hpp"
+#include "placement/solver_agreement.hpp"
 
 namespace boxroom {
 namespace {
@@ -12,9 +13,7 @@ namespace {
 std::string place(const RankedSpot& spot, Units units) {
     return format_length(spot.footprint.x, units) + " from the left wall and " +
            format_length(spot.footprint.y, units) +
-           " from the front wall (centre of the box), driver facing " +
-           (spot.facing == "up" || spot.facing == "down" ? spot.facing
-                                                         : "the " + spot.facing + " wall");
+           " from the front wall (centre of the box), driver facing " + facing_words(spot.facing);
 }
 
 /// How much more the room lifts the lowest half octave of the band than the band as a whole.
@@ -96,65 +95,93 @@ std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& sp
            " dB), and it reaches down to " + number(there.reach_hz, 0) + " Hz.";
 }
 
-void write_plan_words(Plan& plan, const Scenario& scenario, Units units) {
-    const BoxOption &build = plan.boxes[plan.build], &best = plan.boxes[plan.in_room_best],
-                    &open = plan.boxes[plan.half_space_best], &book = plan.boxes[plan.textbook];
-    double worst = 0;
-    for (const BoxOption& box : plan.boxes) worst = std::max(worst, box.in_room_balance_db);
-    const double range = worst - best.in_room_balance_db;
-    const bool hardly = range <= scenario.judgement.target.indifference;
+namespace {
 
-    // A best box at the end of the sweep is only the best of those tried: say so.
-    const auto at_edge = [&](int index) {
-        return index == 0                                         ? ", the lowest tried"
-               : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
-                                                                  : "";
-    };
-    plan.reason_spot = spot_reason(plan.at_build.criteria, plan.spots);
-    plan.reason_box =
-        lift_reason(plan.at_build, scenario.judgement.target.band, best.qtc > open.qtc + 0.02) +
-        "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) +
-        at_edge(plan.in_room_best) + " (" + format_volume(best.volume, units) + ", " +
-        number(best.in_room_balance_db, 1) +
-        " dB off balance); by the same measure the endless floor would ask for Qtc " +
-        number(open.qtc, 2) + at_edge(plan.half_space_best) + " (" +
-        format_volume(open.volume, units) + "). The textbook box, Qtc " + number(book.qtc, 2) +
-        ", " + format_volume(book.volume, units) + ", would be " +
-        number(book.in_room_balance_db, 1) + " dB off balance here.";
-    if (hardly)
-        plan.how_much =
-            "Box size hardly matters at this spot: over the whole sweep the balance "
-            "changes by " +
-            number(range, 1) + " dB, less than one can hear, so take the smaller box.";
-    else if (plan.build != plan.in_room_best)
-        plan.how_much = "The box to build is smaller than the best on paper by " +
-                        format_volume(best.volume - build.volume, units) + " and only " +
-                        number(build.in_room_balance_db - best.in_room_balance_db, 1) +
-                        " dB worse in balance, which neither a listener nor this model can tell; "
-                        "the worst box of the sweep would cost " +
-                        number(range, 1) +
-                        " dB. A smaller box wants more amplifier power at the bottom.";
-    else
-        plan.how_much = "Box size matters here: the worst box of the sweep would cost " +
-                        number(range, 1) + " dB of balance.";
-    plan.how_sure = sureness(plan);
-    plan.reason_level = level_reason(plan, scenario.judgement.target, units);
-    plan.recommendation =
-        "Build the " + format_volume(build.volume, units) + " box (Qtc " + number(build.qtc, 2) +
-        ") and stand it " + place(plan.spot, units) + ": the seats then differ by about " +
-        number(plan.spot.criteria.spread_db, 1) + " dB and " +
-        (hardly ? "box size hardly matters there, so the smaller box is the better one."
-                : "the broad tilt is within " + number(build.in_room_balance_db, 1) +
-                      " dB of what you asked for.");
+/// What the choice of a box comes to at the chosen spot.
+struct BoxesThere {
+    const BoxOption &build, &best, &open, &book;
+    double range = 0;     ///< of balance over the sweep [dB]
+    bool hardly = false;  ///< ... less than one can hear
+    std::string best_edge, open_edge;
 
-    plan.cautions = {
+    BoxesThere(const Plan& plan, double indifference)
+        : build(plan.boxes[plan.build]),
+          best(plan.boxes[plan.in_room_best]),
+          open(plan.boxes[plan.half_space_best]),
+          book(plan.boxes[plan.textbook]) {
+        double worst = 0;
+        for (const BoxOption& box : plan.boxes) worst = std::max(worst, box.in_room_balance_db);
+        range = worst - best.in_room_balance_db;
+        hardly = range <= indifference;
+        // A best box at the end of the sweep is only the best of those tried: say so.
+        const auto edge = [&](int index) {
+            return index == 0                                         ? ", the lowest tried"
+                   : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
+                                                                      : "";
+        };
+        best_edge = edge(plan.in_room_best), open_edge = edge(plan.half_space_best);
+    }
+};
+
+std::string box_reason(const Plan& plan, const BoxesThere& there, const Band& band, Units units) {
+    const BoxOption &best = there.best, &open = there.open, &book = there.book;
+    return lift_reason(plan.at_build, band, best.qtc > open.qtc + 0.02) +
+           "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + there.best_edge + " (" +
+           format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
+           " dB off balance); by the same measure the endless floor would ask for Qtc " +
+           number(open.qtc, 2) + there.open_edge + " (" + format_volume(open.volume, units) +
+           "). The textbook box, Qtc " + number(book.qtc, 2) + ", " +
+           format_volume(book.volume, units) + ", would be " + number(book.in_room_balance_db, 1) +
+           " dB off balance here.";
+}
+
+std::string how_much_it_matters(const BoxesThere& there, Units units) {
+    if (there.hardly)
+        return "Box size hardly matters at this spot: over the whole sweep the balance changes "
+               "by " +
+               number(there.range, 1) + " dB, less than one can hear, so take the smaller box.";
+    if (&there.build == &there.best)
+        return "Box size matters here: the worst box of the sweep would cost " +
+               number(there.range, 1) + " dB of balance.";
+    return "The box to build is smaller than the best on paper by " +
+           format_volume(there.best.volume - there.build.volume, units) + " and only " +
+           number(there.build.in_room_balance_db - there.best.in_room_balance_db, 1) +
+           " dB worse in balance, which neither a listener nor this model can tell; the worst box "
+           "of the sweep would cost " +
+           number(there.range, 1) + " dB. A smaller box wants more amplifier power at the bottom.";
+}
+
+std::string recommended(const Plan& plan, const BoxesThere& there, Units units) {
+    return "Build the " + format_volume(there.build.volume, units) + " box (Qtc " +
+           number(there.build.qtc, 2) + ") and stand it " + place(plan.spot, units) +
+           ": the seats then differ by about " + number(plan.spot.criteria.spread_db, 1) +
+           " dB and " +
+           (there.hardly ? "box size hardly matters there, so the smaller box is the better one."
+                         : "the broad tilt is within " + number(there.build.in_room_balance_db, 1) +
+                               " dB of what you asked for.");
+}
+
+}  // namespace
+
+PlanWords plan_words(const Plan& plan, const Scenario& scenario, Units units) {
+    const Target& target = scenario.judgement.target;
+    const BoxesThere there(plan, target.indifference);
+    PlanWords words;
+    words.reason_spot = spot_reason(plan.at_build.criteria, plan.spots);
+    words.reason_box = box_reason(plan, there, target.band, units);
+    words.how_much = how_much_it_matters(there, units);
+    words.how_sure = sureness(plan);
+    words.reason_level = level_reason(plan, target, units);
+    words.recommendation = recommended(plan, there, units);
+    words.agreement = agreement_words(plan.agreement);
+    words.cautions = {
         "Mains wiring of a plate amplifier is work for a licensed person, by the local code.",
         "Board dust is fine and harmful: extraction, and a respirator when sawing and routing.",
         "A finished box is heavy: lift it with two, and see that it cannot tip on to a child.",
         "Keep exits free, and stand nothing before a heater or over an amplifier's cooling.",
         "Level: NIOSH allows 85 dBA for 8 h and half the time for each 3 dB more; ITU-T H.870 "
-        "(WHO) "
-        "80 dBA for 40 h a week. A-weighting understates bass."};
+        "(WHO) 80 dBA for 40 h a week. A-weighting understates bass."};
+    return words;
 }
 
 }  // namespace boxroom

@@ -10,7 +10,19 @@ namespace boxroom {
 
 /// What a spot that gives these criteria has over the middling one, in one sentence.
 std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots);
-/// Fills recommendation, reason_spot, reason_box, how_much and cautions.
-void write_plan_words(Plan& plan, const Scenario& scenario, Units units);
+
+/// What a plan says to people, each a sentence or two.
+struct PlanWords {
+    std::string recommendation;
+    std::string reason_spot, reason_box, how_much;
+    std::string how_sure;      ///< what the model cannot know, and how many spots serve as well
+    std::string reason_level;  ///< how loud, and the smallest box for it; empty where unknown
+    std::string agreement;     ///< of two solvers; empty where only one was asked
+    std::vector<std::string> cautions;
+};
+
+/// The sentences of a plan, its numbers in these units: the only place where a plan is put into
+/// words, for terminal, JSON, report and results file alike.
+PlanWords plan_words(const Plan& plan, const Scenario& scenario, Units units);
 
 }  // namespace boxroom

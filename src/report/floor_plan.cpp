@@ -94,19 +94,18 @@ std::string seats(const Scenario& s, const Scale& scale) {
     return out;
 }
 
-/// The box around its centre, turned as it faces; the thick edge is the side the driver looks out
-/// of. `width` is that of the driver's panel.
-std::string box(const std::string& attributes, const Point& at, double width, double depth,
-                const std::string& facing, const Scale& scale) {
-    const bool sideways = facing == "left" || facing == "right";
-    const double w = (sideways ? depth : width) * scale.factor / 2,
-                 d = (sideways ? width : depth) * scale.factor / 2;
+/// The box (as built) around its centre, turned as it faces; the thick edge is the side the driver
+/// looks out of.
+std::string box(const std::string& attributes, const Point& at, const Sides& outer, Facing facing,
+                const Scale& scale) {
+    const Sides stands = turned(outer, facing);
+    const double w = stands.width * scale.factor / 2, d = stands.depth * scale.factor / 2;
     const std::string edge =
-        facing == "front"   ? fmt::format("M{:.2f} {:.2f}h{:.2f}", -w, -d, 2 * w)
-        : facing == "back"  ? fmt::format("M{:.2f} {:.2f}h{:.2f}", -w, d, 2 * w)
-        : facing == "left"  ? fmt::format("M{:.2f} {:.2f}v{:.2f}", -w, -d, 2 * d)
-        : facing == "right" ? fmt::format("M{:.2f} {:.2f}v{:.2f}", w, -d, 2 * d)
-                            : "";
+        facing == Facing::front   ? fmt::format("M{:.2f} {:.2f}h{:.2f}", -w, -d, 2 * w)
+        : facing == Facing::back  ? fmt::format("M{:.2f} {:.2f}h{:.2f}", -w, d, 2 * w)
+        : facing == Facing::left  ? fmt::format("M{:.2f} {:.2f}v{:.2f}", -w, -d, 2 * d)
+        : facing == Facing::right ? fmt::format("M{:.2f} {:.2f}v{:.2f}", w, -d, 2 * d)
+                                  : "";
     return fmt::format(
         "<g {} transform=\"translate({:.2f} {:.2f})\"><rect class=\"reach\" x=\"-20\" "
         "y=\"-20\" width=\"40\" height=\"40\"/><rect class=\"box\" x=\"{:.2f}\" y=\"{:.2f}\" "
@@ -119,10 +118,8 @@ std::string boxes(const SetRanking& ranking, const RankedSet& set, const Enclosu
                   const Scale& scale) {
     std::string out;
     for (std::size_t k = 0; k < set.footprints.size(); ++k) {
-        Enclosure outer{ranking.outer_width, ranking.outer_depth, ranking.outer_height};
-        if (!set.volumes.empty()) outer = enclosure(set.volumes[k], rules);
-        out += box("class=\"plan-sub\"", set.footprints[k], outer.width, outer.depth,
-                   set.facings[k], scale);
+        const Sides outer = set.volumes.empty() ? ranking.outer : enclosure(set.volumes[k], rules);
+        out += box("class=\"plan-sub\"", set.footprints[k], outer, set.facings[k], scale);
         out += fmt::format(
             "<text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>",
             scale.x(set.footprints[k].x), scale.y(set.footprints[k].y) + 5, k + 1);
@@ -179,9 +176,7 @@ std::string floor_plan_svg(const ReportInput& in) {
     const RankedSpot& spot = in.plan.spot;
     return out + keep_outs(s, scale) + walls(s.acoustics.room, scale) + all_ticks(in, scale) +
            seats(s, scale) +
-           box("id=\"plan-box\"", spot.footprint, build->outer_width, build->outer_depth,
-               spot.facing, scale) +
-           "</svg>";
+           box("id=\"plan-box\"", spot.footprint, build->outer, spot.facing, scale) + "</svg>";
 }
 
 std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const RankedSet& set) {

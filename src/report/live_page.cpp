@@ -118,10 +118,8 @@ std::string data_json(const ReportInput& in) {
     data["numbers"] = in.live.numbers;
     data["room"] = {s.acoustics.room.width, s.acoustics.room.length, s.acoustics.room.height};
     data["place"] = {plan.spot.footprint.x, plan.spot.footprint.y};
-    for (int f = 0; f <= static_cast<int>(Facing::down); ++f) {
-        data["facings"].push_back(facing_name(static_cast<Facing>(f)));
-        if (plan.spot.facing == facing_name(static_cast<Facing>(f))) data["facing"] = f;
-    }
+    for (const Facing facing : all_facings) data["facings"].push_back(facing_name(facing));
+    data["facing"] = static_cast<int>(plan.spot.facing);
     data["wantedFacing"] = static_cast<int>(s.design.enclosure.facing);
     data["volume"] = build.volume;
     data["filling"] = s.design.filling;

@@ -28,29 +28,25 @@ std::string section(const std::string& id, const std::string& title, const std::
 
 /// The answer and its reasons.
 std::string answer(const ReportInput& in) {
-    const Plan& plan = in.plan;
     std::string out = "<header>";
     if (!in.scenario.title.empty())
         out += "<p class=\"title\" dir=\"auto\">" + escape_html(in.scenario.title) + "</p>";
     // On a live page the words stand there in both units.
-    const auto words = [&](const std::string& text, int index) {
-        const std::string& other = in.live.other_words[static_cast<std::size_t>(index)];
+    const auto words = [&](std::string PlanWords::*sentence) {
+        const std::string &text = in.words.*sentence, &other = in.live.other_words.*sentence;
         return in.units == Units::metric ? either_html(text, other, in)
                                          : either_html(other, text, in);
     };
-    out += "<h1>" + words(plan.recommendation, 0) + "</h1><dl class=\"why\">";
-    const std::pair<const char*, const std::string&> reasons[] = {
-        {"Why there", plan.reason_spot},
-        {"Why this box", plan.reason_box},
-        {"How much it matters", plan.how_much},
-        {"How loud", plan.reason_level}};
-    int index = 0;
-    for (const auto& [name, text] : reasons) {
-        ++index;
-        if (!text.empty())
-            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(text, index));
-    }
-    out += "<div><dt>How sure</dt><dd>" + escape_html(plan.how_sure) + "</dd></div>";
+    out += "<h1>" + words(&PlanWords::recommendation) + "</h1><dl class=\"why\">";
+    const std::pair<const char*, std::string PlanWords::*> reasons[] = {
+        {"Why there", &PlanWords::reason_spot},
+        {"Why this box", &PlanWords::reason_box},
+        {"How much it matters", &PlanWords::how_much},
+        {"How loud", &PlanWords::reason_level}};
+    for (const auto& [name, sentence] : reasons)
+        if (!(in.words.*sentence).empty())
+            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(sentence));
+    out += "<div><dt>How sure</dt><dd>" + escape_html(in.words.how_sure) + "</dd></div>";
     return out + "</dl></header>\n";
 }
 
@@ -125,7 +121,7 @@ std::string limits(const ReportInput& in) {
         "(Building Acoustics 13(2), 2006): trust the order of the spots and the broad shape of the "
         "curves, not the last decibel.",
         model_words(scenario)};
-    if (!in.plan.agreement_words.empty()) texts.push_back(in.plan.agreement_words);
+    if (!in.words.agreement.empty()) texts.push_back(in.words.agreement);
     texts.push_back(left_out_words(scenario.acoustics.room.plan));
     texts.push_back(
         "Published absorption tables stop at 125 Hz; what the walls do below that is "
@@ -200,7 +196,7 @@ std::string html_report(const ReportInput& in) {
     page += section("build", "The box to saw", in.build_section);
     page += section("understood", "As understood", understood(in));
     page += section("limits", "How far to trust this", limits(in));
-    page += section("cautions", "Take care", text_list(plan.cautions));
+    page += section("cautions", "Take care", text_list(in.words.cautions));
     page += section(
         "input", "The room file",
         "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +

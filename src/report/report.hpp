@@ -1,5 +1,4 @@
 #pragma once
-#include <array>
 #include <map>
 #include <string>
 #include <string_view>
@@ -7,6 +6,7 @@
 
 #include "base/units.hpp"
 #include "placement/scenario.hpp"
+#include "placement/wording.hpp"
 #include "results/crossing.hpp"
 #include "results/plan.hpp"
 #include "results/ringing.hpp"
@@ -19,15 +19,14 @@ struct LivePage {
     std::string_view engine;           ///< WebAssembly (live/page_engine.hpp)
     std::vector<double> numbers;       ///< of the scenario with the box to build (flat_scenario)
     std::vector<std::string> colours;  ///< of the floor map, from low to high, "#rrggbb"
-    /// The plan's words in the units that the report is not in: recommendation, reason_spot,
-    /// reason_box, how_much.
-    std::array<std::string, 5> other_words;
+    PlanWords other_words;             ///< in the units that the report is not in
     bool on() const { return !engine.empty(); }
 };
 
 struct ReportInput {
     const Scenario& scenario;
     const Plan& plan;
+    PlanWords words;                             ///< of the plan, in `units`
     std::map<std::string, std::string> map_png;  ///< map name -> PNG bytes
     Units units = Units::metric;
     std::string version;

@@ -56,11 +56,12 @@ std::string build_html(const BoxBuild& b, const std::vector<std::string>& drawin
     std::string out = fmt::format(
         "<p class=\"note\">Outside {} wide, {} deep, {} high; {} of {}, {} joints. About {}. "
         "{} sheet{} of {} \u00d7 {}, {:.0f} % of {} in no piece.</p>\n",
-        format_both(b.outer[0], units), format_both(b.outer[1], units),
-        format_both(b.outer[2], units), format_both(b.thickness, units), escape_html(b.material),
-        b.joint, format_weight(b.weight, units), b.cutting.sheets, b.cutting.sheets > 1 ? "s" : "",
-        format_both(b.cutting.sheet_length, units), format_both(b.cutting.sheet_width, units),
-        100 * b.cutting.waste, b.cutting.sheets > 1 ? "them" : "it");
+        format_both(b.outer.width, units), format_both(b.outer.depth, units),
+        format_both(b.outer.height, units), format_both(b.thickness, units),
+        escape_html(b.material), b.joint, format_weight(b.weight, units), b.cutting.sheets,
+        b.cutting.sheets > 1 ? "s" : "", format_both(b.cutting.sheet_length, units),
+        format_both(b.cutting.sheet_width, units), 100 * b.cutting.waste,
+        b.cutting.sheets > 1 ? "them" : "it");
     out += volumes(b) + cut_list(b);
     for (std::size_t n = 0; n < drawings.size(); ++n)
         out += fmt::format(

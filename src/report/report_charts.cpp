@@ -13,15 +13,12 @@ namespace {
 const char* const ink = "#1f2629";
 const char* const grey = "#5b5f66";
 
+/// Of a response that was worked out; else gaps.
 std::vector<double> seat_levels(const Listening& response, std::size_t seat) {
-    std::vector<double> out;
-    const std::size_t seats = response.seats.size();
-    for (std::size_t f = 0; f < response.frequency.size(); ++f) {
-        const std::size_t index = f * seats + seat;
-        out.push_back(index < response.level_db.size() ? response.level_db[index]
-                                                       : std::numeric_limits<double>::quiet_NaN());
-    }
-    return out;
+    if (response.level_db.frequencies() == response.frequency.size() &&
+        seat < response.level_db.rows())
+        return response.level_db.over_frequency(seat);
+    return std::vector<double>(response.frequency.size(), std::numeric_limits<double>::quiet_NaN());
 }
 
 std::string level_title(const Listening& response) {

@@ -14,6 +14,7 @@
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
 #include "report/trade_chart.hpp"
+#include "tuning/draws.hpp"
 
 namespace boxroom {
 namespace {
@@ -74,12 +75,12 @@ std::string settings(const ReportInput& in, const SubsOption& option) {
     if (!set.volumes.empty()) heads.push_back("net volume");
     std::string out = open_table("To dial in: " + boxes(option.subs()), heads);
     for (std::size_t k = 0; k < set.settings.size(); ++k) {
-        const SubSetting& s = set.settings[k];
+        const Dial& s = set.settings[k];
         out += fmt::format(
             "<tr><th scope=\"row\" class=\"words\">{}</th><td class=\"words\">{}</td>"
             "<td class=\"whole\">{}</td><td class=\"whole\">{}</td><td class=\"whole\">{} dB</td>"
             "<td class=\"whole\">{} ms</td><td>{}</td>{}</tr>",
-            k + 1, set.facings[k], length_html(set.footprints[k].x, in),
+            k + 1, facing_name(set.facings[k]), length_html(set.footprints[k].x, in),
             length_html(set.footprints[k].y, in), decimal(s.gain_db, 1), decimal(s.delay * 1e3, 1),
             s.polarity > 0 ? "+" : "\u2212",
             set.volumes.empty()
@@ -195,6 +196,7 @@ std::string robustness(const ReportInput& in, const SubsOption& option) {
     std::string note = "<p class=\"note\">" + escape_html(option.ranking.reason) + "</p>\n";
     if (!option.chosen().robustness.known) return note;
     const Uncertainty& by = in.scenario.judgement.uncertainty;
+    const DriverParts widest = widest_parts(by.driver);
     std::vector<std::string> heads{" rank", "draws won"};
     for (const Criterion& c : criterion_table)
         if (on_pages(c, false)) heads.push_back(criterion_head(c));
@@ -213,9 +215,11 @@ std::string robustness(const ReportInput& in, const SubsOption& option) {
     return note + out + table_end +
            fmt::format(
                "<p class=\"note\">{} draws: seats \u00b1{:.0f} cm, boxes \u00b1{:.0f} cm, room "
-               "\u00b1{:.0f} cm, walls by a factor of up to {:g}, fs, Qts and Vas \u00b1{:.0f} "
-               "%; [robustness] in the room file sets them.</p>\n",
-               by.draws, 100 * by.seat, 100 * by.sub, 100 * by.room, by.wall, 100 * by.driver);
+               "\u00b1{:.0f} cm, walls by a factor of up to {:g}; the driver\u2019s suspension "
+               "by {:.0f} %, its moving mass, coil and magnet by {:.0f} %; [robustness] in the "
+               "room file sets them.</p>\n",
+               by.draws, 100 * by.seat, 100 * by.sub, 100 * by.room, by.wall,
+               100 * (widest.compliance - 1), 100 * (widest.mass - 1));
 }
 
 }  // namespace

@@ -16,19 +16,13 @@ namespace {
 
 /// "0.35 x 0.35 x 0.38 m": a unit that all three share is written once.
 std::string outer_size(const BoxOption& box, Units units) {
-    std::string sides[] = {format_length(box.outer_width, units),
-                           format_length(box.outer_depth, units),
-                           format_length(box.outer_height, units)};
+    std::string sides[] = {format_length(box.outer.width, units),
+                           format_length(box.outer.depth, units),
+                           format_length(box.outer.height, units)};
     if (units == Units::metric)
         for (std::string* side : {&sides[0], &sides[1]})
             if (side->ends_with(" m")) side->resize(side->size() - 2);
     return sides[0] + " \u00d7 " + sides[1] + " \u00d7 " + sides[2];
-}
-
-std::string facing_words(const std::string& facing) {
-    for (const char* wall : {"left", "right", "front", "back"})
-        if (facing == wall) return facing + " wall";
-    return facing.empty() ? "-" : facing;
 }
 
 std::string hertz(double value) {
@@ -109,7 +103,7 @@ std::string spots_table(const ReportInput& in) {
         const bool chosen = spot.rank == plan.spot.rank;
         out += fmt::format("<tr{}><th scope=\"row\" class=\"words whole\">{}{}</th>",
                            chosen ? " class=\"chosen\"" : "", spot.rank, chosen ? " chosen" : "");
-        out += words_cell(spot.facing) + "<td class=\"words whole\">" + box + "</td>" +
+        out += words_cell(facing_name(spot.facing)) + "<td class=\"words whole\">" + box + "</td>" +
                html_cell(length_html(spot.footprint.x, in)) +
                html_cell(length_html(spot.footprint.y, in));
         for (const Criterion& c : criterion_table)

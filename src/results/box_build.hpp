@@ -6,6 +6,7 @@
 
 #include "base/board.hpp"
 #include "base/point.hpp"
+#include "base/sides.hpp"
 
 namespace boxroom {
 
@@ -22,8 +23,7 @@ struct WeightItem {
     double mass = 0;  ///< [kg]
 };
 
-/// A box one can saw. Sides are width, depth, height; the driver sits in a width x height panel, or
-/// in a width x depth one (facing up or down). Lengths in m, volumes in m3.
+/// A box one can saw. Lengths in m, volumes in m3.
 struct BoxBuild {
     // What is asked for and what comes of it.
     double asked_net = 0, net = 0, filling_gain = 1, apparent = 0;
@@ -35,9 +35,10 @@ struct BoxBuild {
     std::vector<std::array<double, 3>> filling_steps;  ///< gain, apparent volume, Qtc
 
     // The box.
-    std::array<double, 3> inner{}, outer{};
+    Sides inner, outer;
     double thickness = 0, feet = 0;
-    std::string material, material_source, joint, facing;
+    std::string material, material_source, joint;
+    Facing facing = Facing::front;  ///< up, down, or front for all that stand upright
     bool double_front = false;
     int braces = 0;
     bool cleats = false;

@@ -2,14 +2,15 @@
 #include <string>
 #include <vector>
 
+#include "base/by_frequency.hpp"
+#include "base/dial.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
 
 /// How well two sources that play together agree: 0 dB in phase everywhere.
 struct Agreement {
-    double delay = 0;  ///< of the subs, all alike [s]; below zero: of the mains
-    int polarity = 1;  ///< of the subs, all alike
+    Dial subs;  ///< besides what is set, all alike; a delay below zero is one of the mains
     double loss_db = 0;
 };
 
@@ -22,7 +23,7 @@ struct Crossing {
     std::vector<std::string> mains;
     std::vector<double> grid;                       ///< (F) [Hz]
     std::vector<double> subs_db, mains_db, sum_db;  ///< (F) seat averages; mains may be empty
-    std::vector<double> level_db;                   ///< (F,S) of the sum
+    ByFrequency<double> level_db;                   ///< (F,S) of the sum
     Criteria criteria;                              ///< of the sum
     bool judged = false;                            ///< the two below mean something
     Agreement as_set, best;

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "base/sides.hpp"
 #include "results/criteria.hpp"
 #include "results/floor_map.hpp"
 #include "results/listening.hpp"
@@ -13,14 +14,14 @@ struct RankedSpot {
     int rank = 0;
     std::vector<Point> positions;  ///< acoustic centres, one a sub
     Point footprint;               ///< centre of the (first) box on the floor
-    std::string facing;            ///< wall the driver looks at
+    Facing facing = Facing::back;  ///< where the driver looks; never `inward`
     Criteria criteria;
 };
 
 struct Ranking {
-    double box_volume = 0, qtc = 0;                             ///< net [m3]
-    double outer_width = 0, outer_depth = 0, outer_height = 0;  ///< [m]
-    std::vector<RankedSpot> spots;                              ///< best first
+    double box_volume = 0, qtc = 0;  ///< net [m3]
+    Sides outer;
+    std::vector<RankedSpot> spots;  ///< best first
     FloorMap spread_map, score_map;
     std::string reason;  ///< one sentence: what the best spot has over the rest
 };
@@ -28,7 +29,7 @@ struct Ranking {
 /// One box of the sweep.
 struct BoxOption {
     double qtc = 0, volume = 0, fc = 0, f3 = 0;
-    double outer_width = 0, outer_depth = 0, outer_height = 0;
+    Sides outer = {};
     double half_space_balance_db = 0;
     double in_room_balance_db = 0;  ///< at the chosen spot
     bool fits = true;               ///< at the chosen spot
@@ -47,13 +48,7 @@ struct Plan {
     Listening at_build, at_textbook;    ///< responses at the chosen spot
     std::vector<FloorMap> maps;
     int smallest_for_level = -1;  ///< smallest box that reaches target.level; -1 none, or not asked
-    std::string reason_level;     ///< how loud, and the smallest box for it; empty where unknown
-    std::string recommendation;   ///< one sentence
-    std::string reason_spot, reason_box, how_much;  ///< a sentence each
-    std::string how_sure;  ///< what the model cannot know, and how many spots serve as well
-    std::vector<std::string> cautions;
     SolverAgreement agreement;    ///< of two solvers at the box to build; unknown if not asked
-    std::string agreement_words;  ///< the same in words
 };
 
 }  // namespace boxroom

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/sides.hpp"
 #include "results/listening.hpp"
 #include "results/plan.hpp"
 
@@ -15,27 +16,27 @@ namespace boxroom {
 
 /// The box every sub of the room is built as.
 struct BoxSize {
-    double volume = 0, qtc = 0, fc = 0;       ///< net [m3], -, [Hz]
-    double width = 0, depth = 0, height = 0;  ///< outer, the driver's panel width x height [m]
-    double feet = 0;                          ///< bottom above the floor [m]
-    double cone_radius = 0;                   ///< [m]
+    double volume = 0, qtc = 0, fc = 0;  ///< net [m3], -, [Hz]
+    Sides outer;                         ///< as built
+    double feet = 0;                     ///< bottom above the floor [m]
+    double cone_radius = 0;              ///< [m]
     bool same_size(const BoxSize& other) const { return volume == other.volume; }
 };
 
 /// A sub with the box round it. `sub.at` is the acoustic centre, the truth for every level.
 struct StandingBox {
     PlacedSub sub;
-    Point footprint;                 ///< centre of the box on the floor
-    double width = 0, depth = 0;     ///< outer, along x and y as it stands [m]
-    std::array<double, 3> facing{};  ///< unit vector the driver looks along
+    Point footprint;               ///< centre of the box on the floor
+    double width = 0, depth = 0;   ///< outer, along x and y as it stands [m]
+    Facing facing = Facing::back;  ///< never `inward`
 };
 
 struct Arrangement {
     std::vector<Seat> seats;
     std::vector<StandingBox> boxes;
-    double volume = 0;     ///< net volume of the box [m3]
-    double frequency = 0;  ///< of the field shown [Hz]
-    bool on_walls = false; ///< the field is wanted on the walls too
+    double volume = 0;      ///< net volume of the box [m3]
+    double frequency = 0;   ///< of the field shown [Hz]
+    bool on_walls = false;  ///< the field is wanted on the walls too
 };
 
 /// Complex pressure on a rectangle, pressure[iv * nu + iu] [Pa] from corner to corner.
@@ -99,8 +100,8 @@ struct ModeTick {
 struct RoomView {
     std::string title;
     double width = 0, length = 0, height = 0, gap = 0;  ///< gap: box to wall [m]
-    std::vector<Point> outline;         ///< corners of the floor, in order
-    std::vector<SurfaceLook> surfaces;  ///< the room's own walls, floor and ceiling
+    std::vector<Point> outline;                         ///< corners of the floor, in order
+    std::vector<SurfaceLook> surfaces;                  ///< the room's own walls, floor and ceiling
     std::vector<CuboidLook> blocks, spaces;
     std::vector<OpeningLook> openings;
     std::vector<KeepOut> keep_outs;

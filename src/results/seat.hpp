@@ -1,6 +1,7 @@
 #pragma once
 #include <string>
 
+#include "base/dial.hpp"
 #include "base/point.hpp"
 
 namespace boxroom {
@@ -21,9 +22,7 @@ struct KeepOut {
 struct PlacedSub {
     std::string name;
     Point at;
-    double gain_db = 0;
-    double delay = 0;   ///< [s]
-    int polarity = 1;   ///< 1 or -1
+    Dial dial = {};
     double volume = 0;  ///< net volume of its box where it is not that of [box] [m3]; 0: it is
 };
 

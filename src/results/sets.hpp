@@ -1,20 +1,13 @@
 #pragma once
-#include <complex>
 #include <string>
 #include <vector>
 
+#include "base/dial.hpp"
 #include "base/point.hpp"
+#include "base/sides.hpp"
 #include "results/criteria.hpp"
 
 namespace boxroom {
-
-/// What is dialled in at one sub's amplifier.
-struct SubSetting {
-    double gain_db = 0;
-    double delay = 0;  ///< [s]
-    int polarity = 1;  ///< 1 or -1
-    friend bool operator==(const SubSetting&, const SubSetting&) = default;
-};
 
 /// One filter of the equaliser that all subs share; tuning/biquad.hpp has the formulas.
 struct EqFilter {
@@ -37,9 +30,9 @@ struct RankedSet {
     int rank = 0;
     std::vector<Point> positions;   ///< acoustic centres, one a sub
     std::vector<Point> footprints;  ///< centres of the boxes on the floor
-    std::vector<std::string> facings;
-    std::vector<double> volumes;  ///< net, a box each, where [search] volumes mixes them [m3]
-    std::vector<SubSetting> settings;
+    std::vector<Facing> facings;    ///< never `inward`
+    std::vector<double> volumes;    ///< net, a box each, where [search] volumes mixes them [m3]
+    std::vector<Dial> settings;
     Criteria criteria;  ///< with these settings, before equalisation
     Criteria plain;     ///< all alike: 0 dB, 0 ms, +
     bool equalised = false;
@@ -51,8 +44,8 @@ struct RankedSet {
 /// The sets of one number of subs, best first.
 struct SetRanking {
     int subs = 0;
-    double box_volume = 0, qtc = 0;                             ///< net [m3]
-    double outer_width = 0, outer_depth = 0, outer_height = 0;  ///< [m]
+    double box_volume = 0, qtc = 0;  ///< net [m3]
+    Sides outer;
     std::vector<RankedSet> sets;
     std::vector<RankedSet> front;  ///< not beaten in spread, unevenness and level by a visible step
     bool proven = false;           ///< every set was looked at

@@ -39,15 +39,10 @@ void ScenarioReader::read_box() {
 }
 
 void ScenarioReader::read_facing(TableReader& box, const std::string& word) {
-    const std::vector<std::pair<std::string, Facing>> all{
-        {"inward", Facing::inward}, {"left", Facing::left}, {"right", Facing::right},
-        {"front", Facing::front},   {"back", Facing::back}, {"up", Facing::up},
-        {"down", Facing::down}};
-    for (const auto& [name, facing] : all)
-        if (word == name) {
-            s_.design.enclosure.facing = facing;
-            return;
-        }
+    if (const auto facing = facing_named(word)) {
+        s_.design.enclosure.facing = *facing;
+        return;
+    }
     box.fault("facing", "[box] facing is \"" + word + "\", which is no direction",
               "write inward, left, right, front, back, up or down");
 }

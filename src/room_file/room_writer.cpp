@@ -104,8 +104,8 @@ void add_mains(Pieces& out, const Scenario& s) {
     }
     for (const MainSpeaker& m : s.placed.mains) {
         out.add("\n[[main]]\nname = " + quoted(m.name) + "\nat = " + point(m.at) + "\n");
-        out.key("gain", m.gain_db), out.key("delay", m.delay);
-        out.add(m.polarity < 0 ? "polarity = \"-\"\n" : "");
+        out.key("gain", m.dial.gain_db), out.key("delay", m.dial.delay);
+        out.add(m.dial.polarity < 0 ? "polarity = \"-\"\n" : "");
         out.key("sensitivity", m.sensitivity), out.key("low_end", m.low_end);
         out.add(fmt::format("low_end_order = {}\nhigh_pass = {}\n", m.low_end_order, m.high_pass));
     }

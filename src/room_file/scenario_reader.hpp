@@ -56,11 +56,11 @@ class ScenarioReader {
     /// Gain, delay and polarity, of a sub or a main loudspeaker.
     template <typename Speaker>
     void read_dials(TableReader& table, Speaker& speaker) {
-        speaker.gain_db =
+        speaker.dial.gain_db =
             table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
-        speaker.delay =
+        speaker.dial.delay =
             table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
-        speaker.polarity = read_polarity(table);
+        speaker.dial.polarity = read_polarity(table);
     }
     void read_spots();
     void read_keep_outs();

@@ -187,7 +187,7 @@ level = 0.1                      # decibels below the loudest spot
 # sub = "5 cm"
 # room = "2 cm"
 # wall = 1.5                     # factor on the resistance of the walls
-# driver = 0.10                  # share of fs, Qts, Vas
+# driver = 0.10                  # share of fs: suspension twice that, mass, coil, magnet half
 
 [map]
 frequency = "40 Hz"              # of the level map

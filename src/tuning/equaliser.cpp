@@ -38,7 +38,7 @@ struct Curve {
         }
         std::vector<double> after = power;
         for (std::size_t f = 0; f < gains.size(); ++f) {
-            if (broad) after[f] *= std::pow(10.0, gains[f] / 10);
+            if (broad) after[f] *= power_of_db(gains[f]);
             const double much = std::max(0.0, over(gains, f));
             penalty += much * much / static_cast<double>(gains.size());
         }
@@ -93,7 +93,7 @@ std::vector<double> refine(const Curve& curve, const std::vector<double>& x, int
         evaluations);
 }
 
-/// The best single filter to add, out of a few shapes at every third point of the band.
+/// The best single filter to add, out of a few shapes at every fourth point of the band.
 std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     std::vector<double> best;
     double lowest = 1e300;
@@ -169,16 +169,19 @@ std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power
     return filters;
 }
 
+ByFrequency<double> equalised(const Judge& judge, const ByFrequency<double>& power,
+                              std::span<const EqFilter> filters) {
+    ByFrequency<double> out = power;
+    const auto gains = equaliser_db(filters, judge.frequency());
+    for (std::size_t f = 0; f < gains.size(); ++f)
+        for (double& p : out.at(f)) p *= power_of_db(gains[f]);
+    return out;
+}
+
 std::vector<double> equalised(const Judge& judge, std::span<const double> power,
                               std::span<const EqFilter> filters) {
-    std::vector<double> out(power.begin(), power.end());
-    const std::size_t frequencies = judge.frequency().size(), each = power.size() / frequencies;
-    const auto gains = equaliser_db(filters, judge.frequency());
-    for (std::size_t f = 0; f < frequencies; ++f) {
-        const double factor = std::pow(10.0, gains[f] / 10);
-        for (std::size_t n = 0; n < each; ++n) out[f * each + n] *= factor;
-    }
-    return out;
+    const ByFrequency<double> average(power.size(), 1, 1, {power.begin(), power.end()});
+    return equalised(judge, average, filters).values();
 }
 
 }  // namespace boxroom

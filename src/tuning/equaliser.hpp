@@ -28,7 +28,9 @@ struct EqLimits {
 std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power,
                                const EqLimits& limits = {});
 
-/// power x |H|^2 of the filters, per frequency: seats (F x seats_per_frequency) or their average.
+/// Squared pressures at the seats (F,S), or their average (F), times |H|^2 of the filters.
+ByFrequency<double> equalised(const Judge& judge, const ByFrequency<double>& power,
+                              std::span<const EqFilter> filters);
 std::vector<double> equalised(const Judge& judge, std::span<const double> power,
                               std::span<const EqFilter> filters);
 

@@ -1,13 +1,12 @@
 #include "tuning/robustness.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <exception>
 #include <map>
-#include <random>
 
+#include "base/clock.hpp"
 #include "results/criterion.hpp"
 #include "solvers/modal.hpp"
 #include "tuning/settings.hpp"
@@ -17,26 +16,12 @@ namespace {
 
 using Complex = std::complex<double>;
 
-/// Uniform in -1 .. 1, the same on every platform.
-double uniform(std::mt19937_64& random) {
-    return static_cast<double>(random() >> 11) * 0x1p-52 - 1;
-}
-
 /// The value that this share of the sorted values lies below, between neighbours in proportion.
 double quantile(const std::vector<double>& sorted, double share) {
     const double place = share * static_cast<double>(sorted.size() - 1);
     const auto below = static_cast<std::size_t>(place);
     const std::size_t above = std::min(below + 1, sorted.size() - 1);
     return sorted[below] + (place - static_cast<double>(below)) * (sorted[above] - sorted[below]);
-}
-
-/// A place in the room as drawn: by the nearer of two walls, and never outside.
-Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
-    const auto along = [](double x, double old_side, double side, double by) {
-        return std::clamp((x > old_side / 2 ? x + side - old_side : x) + by, 0.0, side);
-    };
-    return {along(p.x, was.width, is.width, shift.x), along(p.y, was.length, is.length, shift.y),
-            std::clamp(p.z + shift.z, 0.0, is.height)};
 }
 
 /// Those that a criterion looks at: up to half an octave above the band, which smoothing draws in,
@@ -79,15 +64,13 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
         std::vector<const std::vector<Complex>*> own;
         for (std::size_t k = 0; k < subs; ++k)
             own.push_back(&u(set->volumes.empty() ? box_volume : set->volumes[k]));
-        std::vector<Complex> pressure;
-        pressure.reserve(z.frequencies * z.receivers * subs);
+        ByFrequency<Complex> pressure(z.frequencies, z.receivers, subs);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (std::size_t k = 0; k < subs; ++k)
-                    pressure.push_back(Complex(z.at(f, s, first + k)) * (*own[k])[f]);
+                    pressure(f, s, k) = Complex(z.at(f, s, first + k)) * (*own[k])[f];
         first += subs;
-        const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure),
-                                      static_cast<int>(subs));
+        const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure));
         Criteria c = problem.criteria(set->settings);
         c.score = score(c, 0, scenario.judgement.weights);
         out.push_back(c);
@@ -164,40 +147,9 @@ void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int 
 
 }  // namespace
 
-Draw draw_inputs(const Scenario& scenario, int n) {
-    const Uncertainty& by = scenario.judgement.uncertainty;
-    std::mt19937_64 random(by.seed * 6364136223846793005u + static_cast<std::uint64_t>(n));
-    random.discard(16);  // neighbouring seeds begin alike
-    Draw draw{scenario.acoustics.room, scenario.seats, {}, scenario.design.driver};
-    for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height})
-        *side += by.room * uniform(random);
-    for (Wall& wall : draw.room.walls) {
-        const double factor = std::pow(by.wall, uniform(random));
-        for (Branch& branch : wall.branches) branch.resistance *= factor;
-    }
-    const double ears = by.seat * uniform(random);
-    for (Seat& seat : draw.seats) {
-        const double dx = by.seat * uniform(random), dy = by.seat * uniform(random);
-        seat.at = moved(seat.at, scenario.acoustics.room, draw.room, {dx, dy, ears});
-    }
-    for (int k = 0; k < 4; ++k) {
-        const double dx = by.sub * uniform(random), dy = by.sub * uniform(random);
-        draw.shift.push_back({dx, dy, 0});
-    }
-    DriverSheet& d = draw.driver;
-    d.fs *= 1 + by.driver * uniform(random);
-    const double q = 1 + by.driver * uniform(random);
-    d.qts *= q;
-    if (d.qes) *d.qes *= q;
-    if (d.qms) *d.qms *= q;
-    d.vas *= 1 + by.driver * uniform(random);
-    return draw;
-}
-
 void judge_robustness(const Scenario& scenario, double box_volume,
                       const std::vector<SetRanking*>& rankings, int most, Timings& timings) {
-    const double start =
-        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+    const double start = seconds_now();
     const int draws = scenario.judgement.uncertainty.draws;
     std::vector<const RankedSet*> sets;
     for (const SetRanking* ranking : rankings)
@@ -230,9 +182,7 @@ void judge_robustness(const Scenario& scenario, double box_volume,
         if (count > 0) choose(*ranking, count, draws);
         first += count;
     }
-    timings["robustness"] +=
-        std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count() -
-        start;
+    timings["robustness"] += seconds_now() - start;
 }
 
 }  // namespace boxroom

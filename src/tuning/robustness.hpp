@@ -1,24 +1,9 @@
 #pragma once
-#include <cstdint>
-
 #include "placement/planning.hpp"
 #include "results/sets.hpp"
+#include "tuning/draws.hpp"
 
 namespace boxroom {
-
-/// The inputs of one draw.
-struct Draw {
-    Room room;
-    std::vector<Seat> seats;
-    std::vector<Point> shift;  ///< of sub 0 .. 3, on the floor
-    DriverSheet driver;
-};
-
-/// Draw number n: every uncertain input uniform within its bounds, factors uniform in their
-/// logarithm, each wall and seat by itself (the height of the ears together), Qts, Qes and Qms by
-/// one factor. What stands in the far half of the room keeps its distance from the far wall. The
-/// same n and seed give the same draw, whatever else is drawn.
-Draw draw_inputs(const Scenario& scenario, int n);
 
 /// Fills `robustness` of the first `most` sets of each ranking: in each draw all of them are
 /// judged, with the settings they have, in the same room, and of each ranking the one with the

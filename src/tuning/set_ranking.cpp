@@ -1,12 +1,13 @@
 #include "tuning/set_ranking.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <numeric>
 
+#include "base/clock.hpp"
 #include "base/error.hpp"
 #include "base/number.hpp"
+#include "placement/cone_load.hpp"
 #include "placement/ringing.hpp"
 #include "placement/set_rules.hpp"
 #include "placement/spot_fields.hpp"
@@ -20,11 +21,6 @@ using Complex = std::complex<double>;
 constexpr int most_tuned = 60;        // sets that get settings and an equaliser
 constexpr double same_advice = 0.30;  // [m]
 
-double now() {
-    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
-        .count();
-}
-
 }  // namespace
 
 namespace {
@@ -32,7 +28,7 @@ namespace {
 /// One kind of box: where it fits and what it does from there.
 struct Kind {
     ClosedBox box;
-    Enclosure outer;
+    Sides outer;
     SpotGrid grid;
     TransferImpedance<float> z;
     std::vector<Complex> source;  ///< U (F)
@@ -116,18 +112,17 @@ struct SetRanker::Floor {
         return power;
     }
 
-    std::vector<Complex> pressure(const FoundSet& set, int subs) const {
-        std::vector<Complex> p;
-        p.reserve(z.frequencies * z.receivers * subs);
+    ByFrequency<Complex> pressure(const FoundSet& set, int subs) const {
+        ByFrequency<Complex> p(z.frequencies, z.receivers, subs);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (int k = 0; k < subs; ++k)
-                    p.push_back(Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f]);
+                    p(f, s, k) = Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f];
         return p;
     }
 
     /// Z (F,S,K) from where the boxes of a set stand.
-    std::vector<Complex> from(const RankedSet& set) const {
+    ByFrequency<Complex> from(const RankedSet& set) const {
         std::vector<std::pair<const Kind*, int>> where;
         for (std::size_t k = 0; k < set.positions.size(); ++k) {
             const Kind& of = *std::ranges::min_element(kinds, {}, [&](const Kind& kind) {
@@ -139,10 +134,11 @@ struct SetRanker::Floor {
                 return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
             }));
         }
-        std::vector<Complex> out;
+        ByFrequency<Complex> out(z.frequencies, z.receivers, where.size());
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
-                for (const auto& [of, spot] : where) out.push_back(Complex(of->z.at(f, s, spot)));
+                for (std::size_t k = 0; k < where.size(); ++k)
+                    out(f, s, k) = where[k].first->z.at(f, s, where[k].second);
         return out;
     }
 
@@ -153,7 +149,7 @@ struct SetRanker::Floor {
             const Kind& of = kinds[kind];
             set.positions.push_back(of.grid.centre(spot, of.outer));
             set.footprints.push_back(of.grid.footprint(spot, of.outer));
-            set.facings.push_back(facing_name(of.grid.facing(spot)));
+            set.facings.push_back(of.grid.facing(spot));
             if (mixed()) set.volumes.push_back(of.box.volume);
         }
         set.settings.resize(subs);
@@ -180,10 +176,9 @@ bool near(const RankedSet& a, const RankedSet& b) {
 }
 
 /// pressure: of each sub at the seats, neutrally set.
-void tune(const Judge& judge, const Scenario& scenario, std::vector<Complex> pressure,
+void tune(const Judge& judge, const Scenario& scenario, ByFrequency<Complex> pressure,
           RankedSet& set) {
-    const int subs = static_cast<int>(set.positions.size());
-    const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure), subs);
+    const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure));
     set.plain = problem.criteria(set.settings);
     set.settings = best_settings(problem, scenario.wanted.steps);
     set.criteria = problem.criteria(set.settings);
@@ -234,95 +229,111 @@ void give_scores(std::vector<RankedSet>& sets, double loudest, ScoreWeights weig
 
 std::vector<PlacedSub> placed(const RankedSet& set) {
     std::vector<PlacedSub> subs;
-    for (std::size_t k = 0; k < set.positions.size(); ++k) {
-        const SubSetting& s = set.settings[k];
+    for (std::size_t k = 0; k < set.positions.size(); ++k)
         subs.push_back({set.positions.size() == 1 ? "sub" : "sub " + std::to_string(k + 1),
-                        set.positions[k], s.gain_db, s.delay, s.polarity,
+                        set.positions[k], set.settings[k],
                         set.volumes.empty() ? 0 : set.volumes[k]});
-    }
     return subs;
 }
 
 SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                      Timings& timings)
     : timings_(timings) {
-    const double start = now();
+    const double start = seconds_now();
     floor_ = std::make_unique<Floor>(scenario, driver, box);
-    timings_["solve"] += now() - start;
+    timings_["solve"] += seconds_now() - start;
 }
 
 SetRanker::~SetRanker() = default;
 
 Listening SetRanker::listen(const RankedSet& set) const {
-    return listen_through(floor_->scenario, floor_->driver, floor_->kinds[0].box, placed(set),
-                          floor_->from(set));
+    const Scenario& scenario = floor_->scenario;
+    const auto subs = placed(set);
+    return listen_through(
+        scenario, floor_->driver, floor_->kinds[0].box, subs, floor_->from(set),
+        asked_cone_impedance(scenario, floor_->driver, subs, scenario.acoustics.frequency));
 }
 
-SetRanking SetRanker::rank(int subs) {
-    // 1. Every set with all subs alike.
-    double start = now();
-    const Scenario& scenario = floor_->scenario;
-    const Floor& floor = *floor_;
-    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
-    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
-    SetRules rules = floor.rules();
+namespace {
+
+/// Which sets are worth tuning: the best, each different from the others.
+std::vector<const FoundSet*> different(const SetSearch& found, const auto& places,
+                                       std::vector<RankedSet>& sets) {
+    std::vector<const FoundSet*> chosen;
+    for (const FoundSet& one : found.best) {
+        if (static_cast<int>(chosen.size()) == most_tuned) break;
+        const RankedSet set = places(one);
+        if (std::ranges::any_of(sets, [&](const RankedSet& o) { return near(set, o); })) continue;
+        chosen.push_back(&one);
+        sets.push_back(set);
+    }
+    return chosen;
+}
+
+/// Every set of so many with all subs alike; of single boxes every spot is kept.
+SetSearch search(const SetKernel& kernel, SetRules rules, const ScoreWeights& weights, int subs) {
     SetSearchOptions options;
-    if (subs == 1) {  // every spot counts
+    if (subs == 1) {
         options.keep = kernel.size();
         for (int n = 0; n < kernel.size(); ++n) rules.cell[n] = n;
         rules.first.assign(kernel.size(), 1);
         rules.symmetric = false;
     }
-    const SetSearch found = search_sets(kernel, rules, scenario.judgement.weights, subs, options);
-    timings_["search"] += now() - start;
-    start = now();
+    return search_sets(kernel, rules, weights, subs, options);
+}
 
-    // 2. The best of them, and those of the front, each different from the others.
+}  // namespace
+
+SetRanking SetRanker::rank(int subs) {
+    // 1. Every set with all subs alike.
+    double start = seconds_now();
+    const Scenario& scenario = floor_->scenario;
+    const Floor& floor = *floor_;
+    const ScoreWeights& weights = scenario.judgement.weights;
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
+    const SetSearch found = search(kernel, floor.rules(), weights, subs);
+    timings_["search"] += seconds_now() - start;
+    start = seconds_now();
+
+    // 2. The best of them with settings and an equaliser of their own.
     SetRanking ranking;
     ranking.subs = subs;
     const Kind& kind = floor.kinds[0];
-    ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc;
-    ranking.outer_width = kind.outer.width, ranking.outer_depth = kind.outer.depth;
-    ranking.outer_height = kind.outer.height;
+    ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc, ranking.outer = kind.outer;
     ranking.proven = found.exhaustive, ranking.method = found.method;
-    std::vector<const FoundSet*> chosen;
-    for (const FoundSet& one : found.best) {
-        const RankedSet set = floor.places(one, subs);
-        if (static_cast<int>(chosen.size()) == most_tuned ||
-            std::ranges::any_of(ranking.sets, [&](const RankedSet& o) { return near(set, o); }))
-            continue;
-        chosen.push_back(&one);
-        ranking.sets.push_back(set);
-    }
+    const auto places = [&](const FoundSet& one) { return floor.places(one, subs); };
+    const auto chosen = different(found, places, ranking.sets);
 #pragma omp parallel for schedule(dynamic, 1)
     for (std::size_t n = 0; n < chosen.size(); ++n)
         tune(judge, scenario, floor.pressure(*chosen[n], subs), ranking.sets[n]);
 
-    // 3. In order of what they are worth now. Ringing is worked out for those that are listed
-    // alone: the search, which looks at millions, leaves it out.
+    // 3. Ringing of those that are listed: the search, which looks at millions, leaves it out.
     const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
     const auto add_ringing = [&](RankedSet& set) {
-        set.criteria.ringing_s = set.after.ringing_s = ringing.excess(listen(set));
+        set.criteria.ringing_s = set.after.ringing_s = ringing.excess(
+            listen_through(scenario, floor.driver, kind.box, placed(set), floor.from(set)));
     };
     std::ranges::for_each(ranking.sets, add_ringing);
+
+    // 4. In order of what they are worth now, and the front with those that the search kept for it.
     std::vector<RankedSet> candidates = ranking.sets;
     for (const FoundSet& one : found.front) {
-        RankedSet set = floor.places(one, subs);
-        const SettingsProblem problem(judge, scenario.judgement.weights, floor.pressure(one, subs),
-                                      subs);
+        candidates.push_back(places(one));
+        RankedSet& set = candidates.back();
+        const SettingsProblem problem(judge, weights, floor.pressure(one, subs));
         set.criteria = set.plain = problem.criteria(set.settings);
-        candidates.push_back(set);
     }
     double loudest = -1e9;
     for (const RankedSet& set : candidates) loudest = std::max(loudest, set.criteria.level_db);
-    give_scores(ranking.sets, loudest, scenario.judgement.weights);
-    give_scores(candidates, loudest, scenario.judgement.weights);
+    give_scores(ranking.sets, loudest, weights);
+    give_scores(candidates, loudest, weights);
     std::ranges::stable_sort(ranking.sets, {}, [](const RankedSet& s) { return s.criteria.score; });
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;
     ranking.front = front_of(std::move(candidates));
     std::ranges::for_each(ranking.front, add_ringing);
-    timings_["settings"] += now() - start;
+    timings_["settings"] += seconds_now() - start;
     return ranking;
 }
 

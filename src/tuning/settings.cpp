@@ -6,26 +6,18 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
-#include <numbers>
+
+#include "placement/pressure.hpp"
 
 namespace boxroom {
 namespace {
 
 using Complex = std::complex<double>;
 
-/// Rotation of the phase by a delay, for every frequency.
-void rotate(std::span<const double> frequency, double delay, double gain,
-            std::vector<Complex>& out) {
-    out.resize(frequency.size());
-    for (std::size_t f = 0; f < frequency.size(); ++f)
-        out[f] = std::polar(std::abs(gain), -2 * std::numbers::pi * frequency[f] * delay) *
-                 (gain < 0 ? -1.0 : 1.0);
-}
-
 /// Relative gains and delays (against the first sub) as absolute ones: loudest 0 dB, earliest 0 ms.
-std::vector<SubSetting> absolute(const double* x, std::span<const int> polarity) {
+std::vector<Dial> absolute(const double* x, std::span<const int> polarity) {
     const std::size_t subs = polarity.size();
-    std::vector<SubSetting> settings(subs);
+    std::vector<Dial> settings(subs);
     double loudest = 0, earliest = 0;
     for (std::size_t k = 1; k < subs; ++k) {
         settings[k].gain_db = x[2 * (k - 1)];
@@ -53,7 +45,7 @@ double objective(unsigned, const double* x, double*, void* data) {
 
 struct Found {
     double score = 1e300;
-    std::vector<SubSetting> settings;
+    std::vector<Dial> settings;
 };
 
 void seek(const Search& search, const SettingSteps& steps, std::vector<double> x, Found& best) {
@@ -92,7 +84,7 @@ std::vector<std::vector<int>> likely_polarities(const SettingsProblem& problem) 
     };
     std::vector<Option> options;
     for (int bits = 0; bits < 1 << (problem.subs() - 1); ++bits) {
-        std::vector<SubSetting> settings(problem.subs());
+        std::vector<Dial> settings(problem.subs());
         std::vector<int> polarity(problem.subs(), 1);
         for (int k = 1; k < problem.subs(); ++k)
             settings[k].polarity = polarity[k] = (bits >> (k - 1)) & 1 ? -1 : 1;
@@ -107,15 +99,15 @@ std::vector<std::vector<int>> likely_polarities(const SettingsProblem& problem) 
 
 /// On the steps, and then one step at a time wherever that helps.
 void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& best) {
-    const auto tidy = [&](std::vector<SubSetting> settings) {
+    const auto tidy = [&](std::vector<Dial> settings) {
         double loudest = -1e9, earliest = 1e9;
-        for (SubSetting& s : settings) {
+        for (Dial& s : settings) {
             s.gain_db = std::round(s.gain_db / steps.gain) * steps.gain;
             s.delay = std::round(s.delay / steps.delay) * steps.delay;
             loudest = std::max(loudest, s.gain_db);
             earliest = std::min(earliest, s.delay);
         }
-        for (SubSetting& s : settings) {
+        for (Dial& s : settings) {
             s.gain_db = std::max(s.gain_db - loudest, steps.lowest_gain);
             s.delay = std::min(s.delay - earliest, steps.longest_delay);
         }
@@ -126,18 +118,18 @@ void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& be
     for (bool moved = true; moved;) {
         moved = false;
         for (int k = 0; k < problem.subs(); ++k)
-            for (const SubSetting& step : {SubSetting{steps.gain, 0, 1},
-                                           {-steps.gain, 0, 1},
-                                           {0, steps.delay, 1},
-                                           {0, -steps.delay, 1},
-                                           {0, 0, -1}}) {
+            for (const Dial& step : {Dial{steps.gain, 0, 1},
+                                     {-steps.gain, 0, 1},
+                                     {0, steps.delay, 1},
+                                     {0, -steps.delay, 1},
+                                     {0, 0, -1}}) {
                 auto settings = best.settings;
                 settings[k].gain_db += step.gain_db;
                 settings[k].delay += step.delay;
                 settings[k].polarity *= step.polarity;
                 settings = tidy(settings);
                 if (settings[0].polarity < 0)  // all turned round is the same sound
-                    for (SubSetting& s : settings) s.polarity = -s.polarity;
+                    for (Dial& s : settings) s.polarity = -s.polarity;
                 const double score = problem.score(settings);
                 if (score < best.score - 1e-9) best = {score, settings}, moved = true;
             }
@@ -147,44 +139,41 @@ void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& be
 }  // namespace
 
 SettingsProblem::SettingsProblem(const Judge& judge, const ScoreWeights& weights,
-                                 std::vector<Complex> pressure, int subs)
-    : judge_(judge), weights_(weights), pressure_(std::move(pressure)), subs_(subs) {}
+                                 ByFrequency<Complex> pressure)
+    : judge_(judge), weights_(weights), pressure_(std::move(pressure)) {
+    pressure_.require(judge.frequency().size(), judge.seats(), pressure_.columns());
+}
 
-std::vector<double> SettingsProblem::power(std::span<const SubSetting> settings) const {
+ByFrequency<double> SettingsProblem::power(std::span<const Dial> settings) const {
     const std::size_t seats = judge_.seats(), frequencies = judge_.frequency().size();
-    std::vector<Complex> sum(frequencies * seats), turn;
-    for (int k = 0; k < subs_; ++k) {
-        const double gain = std::pow(10.0, settings[k].gain_db / 20) * settings[k].polarity;
-        rotate(judge_.frequency(), settings[k].delay, gain, turn);
+    ByFrequency<Complex> sum(frequencies, seats);
+    for (std::size_t k = 0; k < pressure_.columns(); ++k) {
+        const auto turn = settings[k].factors(judge_.frequency());
         for (std::size_t f = 0; f < frequencies; ++f)
             for (std::size_t s = 0; s < seats; ++s) {
                 // Written out: the library's product checks for infinities.
-                const Complex p = pressure_[(f * seats + s) * subs_ + k];
-                sum[f * seats + s] +=
-                    Complex{p.real() * turn[f].real() - p.imag() * turn[f].imag(),
-                            p.real() * turn[f].imag() + p.imag() * turn[f].real()};
+                const Complex p = pressure_(f, s, k);
+                sum(f, s) += Complex{p.real() * turn[f].real() - p.imag() * turn[f].imag(),
+                                     p.real() * turn[f].imag() + p.imag() * turn[f].real()};
             }
     }
-    std::vector<double> power(sum.size());
-    for (std::size_t n = 0; n < sum.size(); ++n)
-        power[n] = sum[n].real() * sum[n].real() + sum[n].imag() * sum[n].imag();
-    return power;
+    return squared(sum);
 }
 
-Criteria SettingsProblem::criteria(std::span<const SubSetting> settings) const {
-    const auto squared = power(settings);
+Criteria SettingsProblem::criteria(std::span<const Dial> settings) const {
+    const auto at_seats = power(settings);
     Criteria c;
-    judge_.judge_seats(squared, c);
-    judge_.judge_average(judge_.seat_average(squared), c);
+    judge_.judge_seats(at_seats, c);
+    judge_.judge_average(judge_.seat_average(at_seats), c);
     return c;
 }
 
-double SettingsProblem::score(std::span<const SubSetting> settings) const {
+double SettingsProblem::score(std::span<const Dial> settings) const {
     const Criteria c = criteria(settings);
     return boxroom::score(c, 0, weights_);
 }
 
-std::vector<SubSetting> best_settings(const SettingsProblem& problem, const SettingSteps& steps) {
+std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSteps& steps) {
     Found best;
     best.settings.resize(problem.subs());
     if (problem.subs() == 1) return best.settings;

@@ -11,22 +11,22 @@ namespace boxroom {
 /// Pressures that each sub alone, neutrally set, makes at the seats: what settings are sought on.
 class SettingsProblem {
   public:
-    /// pressure: [(f * seats + s) * subs + k] for a neutral setting.
+    /// pressure (F,S,K): of each of K subs for a neutral setting. Throws std::length_error for
+    /// another number of frequencies or seats than the judge's.
     SettingsProblem(const Judge& judge, const ScoreWeights& weights,
-                    std::vector<std::complex<double>> pressure, int subs);
+                    ByFrequency<std::complex<double>> pressure);
 
-    int subs() const { return subs_; }
-    /// |sum_k g_k e^{-jw tau_k} p_k|^2, [f * seats + s].
-    std::vector<double> power(std::span<const SubSetting> settings) const;
-    Criteria criteria(std::span<const SubSetting> settings) const;
+    int subs() const { return static_cast<int>(pressure_.columns()); }
+    /// |sum_k g_k e^{-jw tau_k} p_k|^2 (F,S).
+    ByFrequency<double> power(std::span<const Dial> settings) const;
+    Criteria criteria(std::span<const Dial> settings) const;
     /// w1 spread + w2 unevenness + w3 balance - w4 level: without the parts it does not need.
-    double score(std::span<const SubSetting> settings) const;
+    double score(std::span<const Dial> settings) const;
 
   private:
     const Judge& judge_;
     ScoreWeights weights_;
-    std::vector<std::complex<double>> pressure_;
-    int subs_;
+    ByFrequency<std::complex<double>> pressure_;
 };
 
 /// The settings that a set of subs should have, on the steps its amplifiers offer.
@@ -34,6 +34,6 @@ class SettingsProblem {
 /// For each likely combination of polarities BOBYQA (Powell 2009, in NLopt) seeks gains and delays
 /// relative to the first sub from several starts; the best is rounded and mended on the steps until
 /// no single step helps. The loudest gain is 0 dB, the shortest delay 0 ms.
-std::vector<SubSetting> best_settings(const SettingsProblem& problem, const SettingSteps& steps);
+std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSteps& steps);
 
 }  // namespace boxroom

@@ -12,7 +12,7 @@ namespace {
 /// Mean-square pressures of levels re 20 uPa.
 std::vector<double> power_of(const std::vector<double>& level_db) {
     std::vector<double> power;
-    for (const double level : level_db) power.push_back(4e-10 * std::pow(10.0, level / 10));
+    for (const double level : level_db) power.push_back(mean_square_of_level(level));
     return power;
 }
 

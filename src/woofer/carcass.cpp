@@ -7,17 +7,14 @@
 namespace boxroom {
 namespace {
 
-double product(const Enclosure& box) {
+double product(const Sides& box) {
     return box.width * box.depth * box.height;
-}
-
-bool top_bears_driver(const EnclosureRules& rules) {
-    return rules.facing == Facing::up || rules.facing == Facing::down;
 }
 
 /// A panel laid with its longer side as the length.
 Panel laid(std::string name, int count, double a, double b, std::string edges, double volume) {
-    return {std::move(name), count, std::max(a, b), std::min(a, b), std::move(edges), volume, {}, false};
+    return {std::move(name), count, std::max(a, b), std::min(a, b), std::move(edges),
+            volume,          {},    false};
 }
 
 /// Splits what stands in the air; bracing of the real, rounded box.
@@ -35,9 +32,9 @@ void share_out(Carcass& box, const EnclosureRules& rules) {
     box.net = box.gross - box.driver - box.amplifier - box.bracing;
 }
 
-void add_inner_parts(std::vector<Panel>& list, const Enclosure& inner, const EnclosureRules& rules,
+void add_inner_parts(std::vector<Panel>& list, const Sides& inner, const EnclosureRules& rules,
                      double t) {
-    const bool top = top_bears_driver(rules);
+    const bool top = lies(rules.facing);
     const double across = inner.width, along = top ? inner.depth : inner.height,
                  deep = top ? inner.height : inner.depth;
     const int braces = rules.bodies.braces;
@@ -62,16 +59,16 @@ double mitred_volume(double a, double b, double t) {
     return t / 6 * (a * b + 4 * (a - t) * (b - t) + (a - 2 * t) * (b - 2 * t));
 }
 
-std::array<double, 3> internal_modes(const Enclosure& inner, double speed_of_sound) {
+std::array<double, 3> internal_modes(const Sides& inner, double speed_of_sound) {
     return {speed_of_sound / (2 * inner.width), speed_of_sound / (2 * inner.depth),
             speed_of_sound / (2 * inner.height)};
 }
 
-std::vector<Panel> cut_list(const Enclosure& inner, const EnclosureRules& rules,
+std::vector<Panel> cut_list(const Sides& inner, const EnclosureRules& rules,
                             const BuildRules& build) {
     const double t = rules.thickness;
-    const Enclosure shell{inner.width + 2 * t, inner.depth + 2 * t, inner.height + 2 * t};
-    const bool top = top_bears_driver(rules);
+    const Sides shell{inner.width + 2 * t, inner.depth + 2 * t, inner.height + 2 * t};
+    const bool top = lies(rules.facing);
     std::vector<Panel> list;
     const auto add = [&](const char* name, int count, double a, double b, const char* edges) {
         list.push_back(
@@ -104,8 +101,8 @@ std::vector<Panel> cut_list(const Enclosure& inner, const EnclosureRules& rules,
 
 Carcass build_carcass(double net_volume, const EnclosureRules& rules, const BuildRules& build,
                       double step) {
-    const Enclosure exact = enclosure(net_volume, rules);
-    const Enclosure panels = outer_sides({0, 0, 0}, rules);
+    const Sides exact = enclosure(net_volume, rules);
+    const Sides panels = outer_sides({0, 0, 0}, rules);
     const auto nearest = [&](double side, int n) { return (std::round(side / step) + n) * step; };
     const double limit = std::max(exact.height, rules.tallest - rules.feet) + 1e-9;
     constexpr double close = 0.02e-3;  // m3

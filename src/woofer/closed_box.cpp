@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "base/levels.hpp"
 
 namespace boxroom {
 namespace {
@@ -85,7 +86,7 @@ double ClosedBox::f3() const {
 
 double ClosedBox::peak_db() const {
     if (qtc * qtc <= 0.5) return 0;  // |H| has its top at f = fc/sqrt(1 - 1/(2 Q^2)), if anywhere
-    return 20 * std::log10(qtc * qtc / std::sqrt(qtc * qtc - 0.25));
+    return db_of_amplitude(qtc * qtc / std::sqrt(qtc * qtc - 0.25));
 }
 
 double ClosedBox::group_delay(double frequency) const {
@@ -130,7 +131,7 @@ std::optional<double> reference_efficiency(const Driver& driver, const Air& air)
 std::optional<double> spl_1w_1m_db(const Driver& driver, const Air& air) {
     const auto efficiency = reference_efficiency(driver, air);
     if (!efficiency) return std::nullopt;
-    return 10 * std::log10(*efficiency * air.impedance() / (2 * pi) / 4e-10);
+    return level_db(*efficiency * air.impedance() / (2 * pi));
 }
 
 }  // namespace boxroom

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "base/levels.hpp"
 
 namespace boxroom {
 namespace {
@@ -39,8 +40,8 @@ std::string crossover_name(Crossover::Kind kind) {
 }
 
 double passband_pressure(const Driver& driver, const Air& air) {
-    constexpr double volts = 2.83, reference = 20e-6;
-    if (!driver.absolute()) return reference;
+    constexpr double volts = 2.83;
+    if (!driver.absolute()) return reference_pressure;
     return air.density * *driver.sd * *driver.bl * volts / (2 * pi * *driver.re * *driver.mms);
 }
 

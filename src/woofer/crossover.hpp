@@ -14,8 +14,8 @@ struct Crossover {
 
     /// Low-pass 1/D(s), s = j f/frequency, and high-pass s^order/D(s). Butterworth (Wireless
     /// Engineer 7, 1930): D = s^2 + sqrt(2) s + 1; order 4: (s^2 + 0.7654 s + 1)(s^2 + 1.8478 s +
-    /// 1). Linkwitz & Riley (JAES 24(1) 1976): a Butterworth filter of half the order, twice: D =
-    /// (s + 1)^2; order 4: (s^2 + sqrt(2) s + 1)^2.
+    /// 1). Linkwitz-Riley (Linkwitz, JAES 24(1) 1976): a Butterworth filter of half the order,
+    /// twice: D = (s + 1)^2; order 4: (s^2 + sqrt(2) s + 1)^2.
     std::complex<double> low_pass(double f) const;
     std::complex<double> high_pass(double f) const;
 };

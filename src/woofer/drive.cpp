@@ -4,13 +4,28 @@
 #include <limits>
 #include <numbers>
 
+#include "base/number.hpp"
+
 namespace boxroom {
 namespace {
 
 using std::numbers::pi;
 
+constexpr double lowest_share = 0.8;  // of the nominal impedance: what a driver may have
+
 std::optional<double> load_of(const Amplifier& amplifier, const Driver& driver) {
     return amplifier.load ? amplifier.load : driver.re;
+}
+
+/// Says so where the amplifier was rated into another load than it is to drive.
+void misfit(double load, double coil, std::vector<std::string>& texts) {
+    const std::string ratings = "[amplifier] is rated into " + number(load, 1) +
+                                " ohm, the coil has " + number(coil, 1) + " ohm: ";
+    const std::string mend = "; give power and load as rated near " + number(coil, 0) + " ohm";
+    if (coil < lowest_share * load)
+        texts.push_back(ratings + "its limit of current there is unknown and not counted" + mend);
+    if (coil > 2 * load)
+        texts.push_back(ratings + "it may have more volts for it than are counted" + mend);
 }
 
 }  // namespace
@@ -28,7 +43,7 @@ std::optional<double> Amplifier::volts(const Driver& driver) const {
 
 std::optional<double> Amplifier::amperes(const Driver& driver) const {
     const auto ohms = load_of(*this, driver);
-    if (!power || !ohms) return std::nullopt;
+    if (!power || !ohms || (driver.re && *driver.re < lowest_share * *ohms)) return std::nullopt;
     return std::sqrt(*power / *ohms);
 }
 
@@ -88,6 +103,7 @@ std::vector<std::string> unknown_limits(const Driver& driver, const Amplifier& a
         texts.push_back(
             "[amplifier] load is missing: its power is taken to be into the driver's "
             "re");
+    if (amplified && amplifier.load) misfit(*amplifier.load, *driver.re, texts);
     return texts;
 }
 

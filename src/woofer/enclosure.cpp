@@ -9,10 +9,6 @@ namespace boxroom {
 
 namespace {
 
-bool lies(Facing facing) {
-    return facing == Facing::up || facing == Facing::down;
-}
-
 void require_possible(const EnclosureRules& rules) {
     if (!(rules.proportion_width > 0 && rules.proportion_height > 0 &&
           rules.proportion_depth > 0) ||
@@ -25,7 +21,7 @@ void require_possible(const EnclosureRules& rules) {
 
 }  // namespace
 
-double bracing(const Enclosure& inner, const EnclosureRules& rules) {
+double bracing(const Sides& inner, const EnclosureRules& rules) {
     const Bodies& b = rules.bodies;
     if (b.bracing) return *b.bracing;
     const bool top = lies(rules.facing);
@@ -52,7 +48,7 @@ double inner_volume(double net_volume, const EnclosureRules& rules) {
     return volume;
 }
 
-Enclosure inner_sides(double inner_volume, const EnclosureRules& rules) {
+Sides inner_sides(double inner_volume, const EnclosureRules& rules) {
     require_possible(rules);
     const double w = rules.proportion_width, h = rules.proportion_height,
                  d = rules.proportion_depth;
@@ -66,20 +62,15 @@ Enclosure inner_sides(double inner_volume, const EnclosureRules& rules) {
     return {w * unit, d * unit, height};
 }
 
-Enclosure outer_sides(const Enclosure& inner, const EnclosureRules& rules) {
+Sides outer_sides(const Sides& inner, const EnclosureRules& rules) {
     const double panels = 2 * rules.thickness, layer = rules.double_front ? rules.thickness : 0;
     const bool top = lies(rules.facing);
     return {inner.width + panels, inner.depth + panels + (top ? 0 : layer),
             inner.height + panels + (top ? layer : 0)};
 }
 
-Enclosure enclosure(double net_volume, const EnclosureRules& rules) {
+Sides enclosure(double net_volume, const EnclosureRules& rules) {
     return outer_sides(inner_sides(inner_volume(net_volume, rules), rules), rules);
-}
-
-Enclosure turned(const Enclosure& box, Facing facing) {
-    if (facing != Facing::left && facing != Facing::right) return box;
-    return {box.depth, box.width, box.height};
 }
 
 std::optional<double> driver_cut_out(const EnclosureRules& rules, std::optional<double> sd) {
@@ -88,55 +79,34 @@ std::optional<double> driver_cut_out(const EnclosureRules& rules, std::optional<
     return std::nullopt;
 }
 
-bool holds_driver(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd) {
+bool holds_driver(const Sides& box, const EnclosureRules& rules, std::optional<double> sd) {
     const auto cut_out = driver_cut_out(rules, sd);
     if (!cut_out) return true;
-    const Enclosure panels = outer_sides({0, 0, 0}, rules);
+    const Sides panels = outer_sides({0, 0, 0}, rules);
     const double narrow = std::min(box.width - panels.width, box.depth - panels.depth);
     return narrow >= *cut_out && (lies(rules.facing) || box.height - panels.height >= *cut_out);
 }
 
-std::optional<double> depth_left(const Enclosure& inner, const EnclosureRules& rules) {
+std::optional<double> depth_left(const Sides& inner, const EnclosureRules& rules) {
     if (!rules.driver_depth) return std::nullopt;
     const double panel = rules.thickness * (rules.double_front ? 2 : 1);
     return (lies(rules.facing) ? inner.height : inner.depth) + panel - *rules.driver_depth;
 }
 
-bool can_be_built(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd) {
+bool can_be_built(const Sides& box, const EnclosureRules& rules, std::optional<double> sd) {
     if (!holds_driver(box, rules, sd)) return false;
-    const Enclosure panels = outer_sides({0, 0, 0}, rules);
-    const Enclosure inner{box.width - panels.width, box.depth - panels.depth,
-                          box.height - panels.height};
+    const Sides panels = outer_sides({0, 0, 0}, rules);
+    const Sides inner{box.width - panels.width, box.depth - panels.depth,
+                      box.height - panels.height};
     if (depth_left(inner, rules).value_or(1) < behind_magnet) return false;
     return !rules.amplifier_cut_out || ((*rules.amplifier_cut_out)[0] <= inner.width &&
                                         (*rules.amplifier_cut_out)[1] <= inner.height);
 }
 
-Point acoustic_centre(double x, double y, const Enclosure& box, double feet, Facing facing) {
-    Point p{x, y, feet + box.height / 2};
-    switch (facing) {
-        case Facing::left:
-            p.x -= box.width / 2;
-            break;
-        case Facing::right:
-            p.x += box.width / 2;
-            break;
-        case Facing::front:
-            p.y -= box.depth / 2;
-            break;
-        case Facing::back:
-            p.y += box.depth / 2;
-            break;
-        case Facing::up:
-            p.z = feet + box.height;
-            break;
-        case Facing::down:
-            p.z = feet;
-            break;
-        case Facing::inward:
-            break;
-    }
-    return p;
+Point acoustic_centre(double x, double y, const Sides& box, double feet, Facing facing) {
+    if (facing == Facing::inward) return {x, y, feet + box.height / 2};
+    const Point to = direction(facing);
+    return {x + to.x * box.width / 2, y + to.y * box.depth / 2, feet + (1 + to.z) * box.height / 2};
 }
 
 }  // namespace boxroom

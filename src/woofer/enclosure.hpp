@@ -2,13 +2,10 @@
 #include <array>
 #include <optional>
 
-#include "base/point.hpp"
+#include "base/sides.hpp"
 #include "woofer/displacement.hpp"
 
 namespace boxroom {
-
-/// The wall the driver looks at; `inward` = away from the wall nearest to the box.
-enum class Facing { inward, left, right, front, back, up, down };
 
 /// What stands in the air of a box.
 struct Bodies {
@@ -34,14 +31,6 @@ struct EnclosureRules {
     std::optional<std::array<double, 2>> amplifier_cut_out;  ///< width, height in the back [m]
 };
 
-/// Sides of a box, outer unless said otherwise. The driver sits in a width x height panel; lying
-/// in the top or bottom (facing up or down), in a width x depth panel.
-struct Enclosure {
-    double width = 0;   ///< [m]
-    double depth = 0;   ///< [m]
-    double height = 0;  ///< without feet [m]
-};
-
 /// Volume inside the panels: net + driver + amplifier + bracing [m3]. Bracing follows from the
 /// sides, which follow from the volume: solved by iteration, to round-off.
 /// Throws Error for a volume <= 0 or impossible rules.
@@ -49,19 +38,16 @@ double inner_volume(double net_volume, const EnclosureRules& rules);
 
 /// Sides inside the panels for this inner volume, in the given proportion; where that is taller
 /// than `tallest`, that height and the rest shared between width and depth.
-Enclosure inner_sides(double inner_volume, const EnclosureRules& rules);
+Sides inner_sides(double inner_volume, const EnclosureRules& rules);
 
 /// The outer box round these inner sides: two panels a side, three where the front is double.
-Enclosure outer_sides(const Enclosure& inner, const EnclosureRules& rules);
+Sides outer_sides(const Sides& inner, const EnclosureRules& rules);
 
 /// Outer size for a net volume. Throws Error for a volume <= 0.
-Enclosure enclosure(double net_volume, const EnclosureRules& rules);
+Sides enclosure(double net_volume, const EnclosureRules& rules);
 
 /// Volume of cleats and braces in a box of these inner sides [m3] (or as given).
-double bracing(const Enclosure& inner, const EnclosureRules& rules);
-
-/// Along the room's axes: a driver that looks to the left or right wall turns the box by a quarter.
-Enclosure turned(const Enclosure& box, Facing facing);
+double bracing(const Sides& inner, const EnclosureRules& rules);
 
 /// Diameter of the driver's hole [m]: as given, or 1.15 times the effective cone diameter 2
 /// sqrt(Sd/pi) (common practice: cut-outs are 1.1 to 1.2 of it). Empty where neither is known.
@@ -69,20 +55,20 @@ std::optional<double> driver_cut_out(const EnclosureRules& rules, std::optional<
 
 /// Whether the panel the driver sits in takes its cut-out, and the box its width: inner sides of at
 /// least the cut-out. True where the cut-out is not known.
-bool holds_driver(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd);
+bool holds_driver(const Sides& box, const EnclosureRules& rules, std::optional<double> sd);
 
 constexpr double behind_magnet = 0.02;  ///< air a driver wants behind its magnet [m]
 
 /// Room left behind a driver of known depth [m]; negative where it does not go in.
-std::optional<double> depth_left(const Enclosure& inner, const EnclosureRules& rules);
+std::optional<double> depth_left(const Sides& inner, const EnclosureRules& rules);
 
 /// All that goes into the box fits: holds_driver(), air behind the magnet, the amplifier's hole in
 /// the back. `plan` recommends no other box.
-bool can_be_built(const Enclosure& box, const EnclosureRules& rules, std::optional<double> sd);
+bool can_be_built(const Sides& box, const EnclosureRules& rules, std::optional<double> sd);
 
 /// Cone centre for a box whose footprint is centred at (x, y), sides along the room's axes, driver
 /// in the middle of the panel that looks to `facing` (not inward: the caller resolves that). Down-
 /// and up-firing: bottom/top panel.
-Point acoustic_centre(double x, double y, const Enclosure& box, double feet, Facing facing);
+Point acoustic_centre(double x, double y, const Sides& box, double feet, Facing facing);
 
 }  // namespace boxroom

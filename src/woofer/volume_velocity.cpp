@@ -2,13 +2,13 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "base/levels.hpp"
 #include "woofer/drive.hpp"
 
 namespace boxroom {
 namespace {
 
 using std::numbers::pi;
-constexpr double reference_pressure = 20e-6;  // p0 [Pa]
 
 /// The motor against the mass, the losses and the two springs (Small, JAES 20(10) 1972; Beranek &
 /// Mellow ch. 6). The springs come from different corners of the sheet: the cone's is

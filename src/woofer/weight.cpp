@@ -7,10 +7,6 @@
 namespace boxroom {
 namespace {
 
-bool top_bears_driver(const EnclosureRules& rules) {
-    return rules.facing == Facing::up || rules.facing == Facing::down;
-}
-
 /// A hollow shell of uniform board: mass and middle of outer box minus inner box. A second layer
 /// makes the shell lopsided, which this carries exactly.
 Part shell(const Carcass& box, const EnclosureRules& rules, double density) {
@@ -20,7 +16,7 @@ Part shell(const Carcass& box, const EnclosureRules& rules, double density) {
     if (rules.double_front) {  // the layer pushes the inner box away from the driver's panel
         if (rules.facing == Facing::up) inner_middle.z -= t / 2;
         if (rules.facing == Facing::down) inner_middle.z += t / 2;
-        if (!top_bears_driver(rules)) inner_middle.y += t / 2;
+        if (!lies(rules.facing)) inner_middle.y += t / 2;
     }
     const double volume = outer - box.gross;
     const double z = rules.feet + box.outer.height / 2;
@@ -50,8 +46,7 @@ Balance weigh(const Carcass& box, const EnclosureRules& rules, const BuildRules&
     out.parts.push_back(shell(box, rules, density));
     double inside = 0;  // braces and cleats lie evenly about the middle
     for (const Panel& panel : box.panels)
-        if (panel.inside)
-            inside += panel.count * panel.volume * density;
+        if (panel.inside) inside += panel.count * panel.volume * density;
     out.parts.push_back({"brace and cleats", inside, {0, 0, middle}});
     if (cut_out) {
         const double layers = rules.double_front ? 2 * t : t;

@@ -65,12 +65,12 @@ void table(bool centred) {
         const Judge judge(frequency, seats, target);
         std::size_t first = 0;
         for (Layout& layout : layouts) {
-            std::vector<double> power;
+            ByFrequency<double> power(frequency.size(), ears.size());
             for (std::size_t f = 0; f < frequency.size(); ++f)
                 for (std::size_t s = 0; s < ears.size(); ++s) {
                     std::complex<float> sum = 0;
                     for (std::size_t k = 0; k < layout.at.size(); ++k) sum += z.at(f, s, first + k);
-                    power.push_back(std::norm(sum / static_cast<float>(layout.at.size())));
+                    power(f, s) = std::norm(sum / static_cast<float>(layout.at.size()));
                 }
             first += layout.at.size();
             Criteria c;

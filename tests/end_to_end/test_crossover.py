@@ -54,9 +54,8 @@ def test_sum_at_the_seats(kind, order, tmp_path):
         own = signal.freqs(*signal.butter(4 if number == 0 else 2, 2 * np.pi * 50, "high", analog=True),
                            2 * np.pi * f)[1]
         drive = own * (10 ** (-2 / 20) * -1 * np.exp(-2j * np.pi * f * 3e-3) * high if number == 0 else 1)
-        # A point source in free air, p = j w rho U/(4 pi r) (Kuttruff, Room Acoustics, ch. 1), that gives
-        # 20 uPa at 1 m, as loud as the relative sub.
-        mains += z[:, :, number] * (20e-6 * 4 * np.pi / (2j * np.pi * f * RHO) * drive)[:, None]
+        # As loud as the relative sub, which gives 20 uPa at 1 m over an endless floor: p = j w rho U/(2 pi r).
+        mains += z[:, :, number] * (20e-6 * 2 * np.pi / (2j * np.pi * f * RHO) * drive)[:, None]
 
     def level(p):
         return 10 * np.log10(np.abs(p) ** 2 / 4e-10)

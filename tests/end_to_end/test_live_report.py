@@ -113,7 +113,7 @@ def agrees(browser, folder):
         assert len(mine) == len(theirs)
         worst = max(worst, *(abs(a - b) for a, b in zip(mine, theirs)))
     assert worst < 0.01
-    for shown, key in zip(now, ["spread_db", "unevenness_db", "balance_db", "reach_hz", "level_db"]):
+    for shown, key in zip(now, ["spread_db", "unevenness_db", "balance_db", "level_db", "reach_hz"]):
         assert shown == pytest.approx(want[key], abs=0.51 if key == "reach_hz" else 0.051)
     return page
 

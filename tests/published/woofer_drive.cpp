@@ -81,21 +81,45 @@ TEST_CASE("voltage, current and heat are met exactly where they limit") {
     s.xmax.reset(), s.power.reset();
     // 100 W into 2 ohm: 14.14 V, 7.07 A; the driver never falls below 3.4 ohm, so volts run out.
     const auto volts = ceiling(s, {100, 2}, f);
-    // 100 W into 16 ohm: 40 V, 2.5 A; below 16 ohm amperes run out, near resonance volts.
-    const auto amperes = ceiling(s, {100, 16}, f);
+    // 100 W into 4 ohm: 20 V, 5 A; a coil of 3.4 ohm is as low as 4 ohm may be. Below 4 ohm amperes
+    // run out, near resonance volts.
+    const auto amperes = ceiling(s, {100, 4}, f);
     s.power = 250;
     const auto heat = ceiling(s, {}, f);
     for (std::size_t n = 0; n < f.size(); ++n) {
         const double z = std::abs(input_impedance(driver, box, f[n], air));
         CHECK(volts.limited_by[n] == DriveLimit::voltage);
         CHECK(volts.volume_velocity[n] / std::abs(per_volt[n]) == Approx(std::sqrt(200.0)));
-        CHECK((amperes.limited_by[n] == DriveLimit::current) == (z < 16));
-        CHECK(amperes.volume_velocity[n] / std::abs(per_volt[n]) ==
-              Approx(std::min(40.0, 2.5 * z)));
+        CHECK((amperes.limited_by[n] == DriveLimit::current) == (z < 4));
+        CHECK(amperes.volume_velocity[n] / std::abs(per_volt[n]) == Approx(std::min(20.0, 5 * z)));
         CHECK(heat.limited_by[n] == DriveLimit::power);
         const double current = heat.volume_velocity[n] / std::abs(per_volt[n]) / z;
         CHECK(current * current * 3.4 == Approx(250));
     }
+}
+
+// An amplifier is a source of voltage: 500 W into 8 ohm are sqrt(500 8) = 63.2 V, and that 7.9 A
+// were drawn there does not say that 18.6 A cannot be drawn by 3.4 ohm. Taken as a limit it ended
+// the level 20 log10(8/3.4) = 7.4 dB early without a word.
+TEST_CASE("a rating into a higher load than the coil says the volts, not the amperes") {
+    DriverSheet s = sheet();
+    s.xmax.reset(), s.power.reset();
+    const std::vector<double> f{30, 60, 120, 200};
+    const Driver driver = complete_driver(s, air);
+    const auto per_volt = volume_velocity(driver, closed_box(driver, 0.025, 1), f, air, 1);
+    const auto top = ceiling(s, {500, 8}, f);
+    for (std::size_t n = 0; n < f.size(); ++n) {
+        CHECK(top.limited_by[n] == DriveLimit::voltage);
+        CHECK(top.volume_velocity[n] / std::abs(per_volt[n]) == Approx(63.246).epsilon(1e-4));
+    }
+    const auto said = unknown_limits(driver, {500, 8});
+    REQUIRE(said.size() == 1);
+    CHECK(said[0].find("8.0 ohm") != std::string::npos);
+    CHECK(said[0].find("3.4 ohm") != std::string::npos);
+    CHECK(said[0].find("give power and load") != std::string::npos);
+    CHECK(unknown_limits(driver, {500, 4}).empty());
+    CHECK(unknown_limits(driver, {500, 2}).empty());
+    CHECK(unknown_limits(driver, {500, 1.5}).size() == 1);  // the other way: volts may be more
 }
 
 TEST_CASE("excursion needs no motor; nothing known is nothing said") {

@@ -30,11 +30,11 @@ Listening invented() {
     Listening heard;
     heard.frequency = {20, 25.5, 40};
     heard.seats = {{"sofa, \"left\"", {1, 2, 3}, 1}, {"Stühle", {1.5, 2.5, 1.1}, 0.25}};
-    heard.subs = {{"corner", {0.3, 0.4, 0.2}, -3, 0.002, -1}};
-    heard.transfer_impedance = {{1, 2}, {3, -4}, {5, 6}, {-7, 8}, {9, 10}, {11, -12}};
-    heard.volume_velocity = {{0.1, 0.2}, {0.3, 0.4}, {0.5, -0.6}};
-    heard.level_db = {60, 61, 62, 63, 64.5, 65};
-    heard.phase_deg = {0, 10, 20, 30, 40, -170};
+    heard.subs = {{"corner", {0.3, 0.4, 0.2}, {-3, 0.002, -1}}};
+    heard.transfer_impedance = {3, 2, 1, {{1, 2}, {3, -4}, {5, 6}, {-7, 8}, {9, 10}, {11, -12}}};
+    heard.volume_velocity = {3, 1, 1, {{0.1, 0.2}, {0.3, 0.4}, {0.5, -0.6}}};
+    heard.level_db = {3, 2, 1, {60, 61, 62, 63, 64.5, 65}};
+    heard.phase_deg = {3, 2, 1, {0, 10, 20, 30, 40, -170}};
     heard.seat_average_db = {60.5, 62.5, 64.75};
     heard.half_space_db = {50, 52, 54};
     heard.lift_db = {10.5, 10.5, 10.75};
@@ -85,9 +85,9 @@ TEST_CASE("A listening comes back as it was written") {
     REQUIRE(out.subs.size() == 1);
     CHECK(out.subs[0].name == "corner");
     CHECK(out.subs[0].at == in.subs[0].at);
-    CHECK(out.subs[0].gain_db == -3);
-    CHECK(out.subs[0].delay == 0.002);
-    CHECK(out.subs[0].polarity == -1);
+    CHECK(out.subs[0].dial.gain_db == -3);
+    CHECK(out.subs[0].dial.delay == 0.002);
+    CHECK(out.subs[0].dial.polarity == -1);
     CHECK(out.transfer_impedance == in.transfer_impedance);
     CHECK(out.volume_velocity == in.volume_velocity);
     CHECK(out.level_db == in.level_db);
@@ -116,8 +116,8 @@ TEST_CASE("A listening comes back as it was written") {
 TEST_CASE("A room without subs or optional curves is still a file") {
     const Folder folder;
     Listening in = invented();
-    in.subs.clear(), in.transfer_impedance.clear(), in.volume_velocity.clear();
-    in.phase_deg.clear(), in.lift_db.clear();
+    in.subs.clear(), in.transfer_impedance = {}, in.volume_velocity = {};
+    in.phase_deg = {}, in.lift_db.clear();
     write_listening(folder.path / "a.h5", in, {"1", "modal", ""});
     const Listening out = read_listening(folder.path / "a.h5");
     CHECK(out.subs.empty());
@@ -209,7 +209,7 @@ TEST_CASE("Writing fails cleanly, and leaves what was there") {
     write_listening(kept, invented(), {});
     const std::string before = slurp(kept);
     Listening broken = invented();
-    broken.level_db.pop_back();
+    broken.level_db = {1, 2, 1, {60, 61}};
     CHECK_THROWS_AS(write_listening(kept, broken, {}), Error);
     CHECK(slurp(kept) == before);
     CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 2);
@@ -224,7 +224,7 @@ TEST_CASE("Writing fails cleanly, and leaves what was there") {
 TEST_CASE("Rankings and plans carry their tables") {
     const Folder folder;
     RankedSpot spot{
-        1, {{0.3, 0.4, 0.2}, {3, 4, 0.2}}, {0.3, 0.3, 0}, "right", {1, 2, 3, 4, 5, 6, 7}};
+        1, {{0.3, 0.4, 0.2}, {3, 4, 0.2}}, {0.3, 0.3, 0}, Facing::right, {1, 2, 3, 4, 5, 6, 7}};
     FloorMap map;
     map.name = "spread_by_spot", map.title = "spread", map.nx = 3, map.ny = 2;
     map.value = {1, 2, 3, 4, 5, 6}, map.valid = {1, 1, 1, 1, 1, 0};
@@ -245,8 +245,10 @@ TEST_CASE("Rankings and plans carry their tables") {
     Plan plan;
     plan.boxes = {{0.7, 0.025, 40, 40}, {0.8, 0.02, 45, 42}};
     plan.spots = {spot}, plan.spot_boxes = {plan.boxes[1]}, plan.spot = spot, plan.maps = {map};
-    plan.at_build = invented(), plan.recommendation = "Build this.", plan.cautions = {"a", "b"};
-    write_plan(plan_path, plan, {"1", "modal", "x"});
+    plan.at_build = invented();
+    PlanWords words;
+    words.recommendation = "Build this.", words.cautions = {"a", "b"};
+    write_plan(plan_path, plan, words, {"1", "modal", "x"});
     CHECK(shape(plan_path, "/boxes/qtc") == Shape{2});
     CHECK(shape(plan_path, "/boxes/outer_size") == Shape{2, 3});
     CHECK(shape(plan_path, "/spots/box_volume") == Shape{1});
@@ -264,8 +266,8 @@ TEST_CASE("CSV quotes as RFC 4180 says") {
     CHECK(curves.find("\r\n25.5,62,63,62.5,52,10.5,62,20,30\r\n") != std::string::npos);
 
     Ranking ranking;
-    ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, "right", {1, 2, 3, 4, 5, 6, 0.5, 7}}};
-    ranking.spots.push_back({2, {{0.3, 0.4, 0.2}}, {}, "left", {1, 2, 3, 4, 5, 6, NAN, 7}});
+    ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, Facing::right, {1, 2, 3, 4, 5, 6, 0.5, 7}}};
+    ranking.spots.push_back({2, {{0.3, 0.4, 0.2}}, {}, Facing::left, {1, 2, 3, 4, 5, 6, NAN, 7}});
     CHECK(
         spots_csv(ranking) ==
         "rank,x_m,y_m,z_m,facing,spread_db,largest_difference_db,unevenness_db,balance_db,level_db,"

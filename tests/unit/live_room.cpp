@@ -24,7 +24,7 @@ Scenario scenario() {
     s.seats = {
         {"a", {1.35, 3.6, 1.05}, 1}, {"b", {2.05, 3.6, 1.05}, 1.5}, {"c", {3.2, 2.6, 1}, 0.5}};
     s.wanted.keep_outs = {{"door", 3.2, 4.3, 4.1, 5.2}};
-    s.placed.subs = {{"sub", {0.5, 0.4, 0.2}, 0, 0, 1}};
+    s.placed.subs = {{"sub", {0.5, 0.4, 0.2}}};
     s.judgement.target.band = {30, 120};
     s.acoustics.frequency = logarithmic_grid({10, 200}, 12);
     return s;
@@ -50,7 +50,7 @@ TEST_CASE("after any change the live room answers as listen does") {
         INFO(after);
         const LiveAnswer a = room.answer();
         const Listening want = listened(a, s);
-        CHECK(worst(a.at_seats.level_db, want.level_db) < 0.001);
+        CHECK(worst(a.at_seats.level_db.values(), want.level_db.values()) < 0.001);
         CHECK(worst(a.at_seats.seat_average_db, want.seat_average_db) < 0.001);
         CHECK(a.at_seats.criteria.spread_db == Approx(want.criteria.spread_db).margin(1e-3));
         CHECK(a.at_seats.criteria.reach_hz == Approx(want.criteria.reach_hz));
@@ -176,8 +176,8 @@ TEST_CASE("the page works with the same outer size as plan and build") {
     for (const bool given : {false, true}) {
         if (given) s.design.enclosure.bodies.bracing = 0.004;
         const Scenario back = scenario_from_flat(flat_scenario(s));
-        const Enclosure a = enclosure(0.05, s.design.enclosure),
-                        b = enclosure(0.05, back.design.enclosure);
+        const Sides a = enclosure(0.05, s.design.enclosure),
+                    b = enclosure(0.05, back.design.enclosure);
         CHECK(a.width == b.width);
         CHECK(a.depth == b.depth);
         CHECK(a.height == b.height);
@@ -212,7 +212,7 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     CHECK(got[17] == Approx(c.balance_db));
     CHECK(got[18] == Approx(c.level_db));
     CHECK(got[19] == c.reach_hz);
-    CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db[4 * 3 + 1]));  // seat b
+    CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db(4, 1)));  // seat b
     CHECK(got[20 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
     CHECK(got[20 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
     live_set_softness(handle, 2);

@@ -23,10 +23,10 @@ struct Setup {
 
 TEST_CASE("Two seats 6 dB apart: standard deviation 3 dB, difference 6 dB") {
     const Setup setup;
-    std::vector<double> power;
-    for (double f : setup.frequency) {
-        power.push_back(power_of(80 + 5 * std::sin(f)));  // what both share does not count
-        power.push_back(power_of(86 + 5 * std::sin(f)));
+    ByFrequency<double> power(setup.frequency.size(), 2);
+    for (std::size_t f = 0; f < setup.frequency.size(); ++f) {
+        const double both = 5 * std::sin(setup.frequency[f]);  // what both share does not count
+        power(f, 0) = power_of(80 + both), power(f, 1) = power_of(86 + both);
     }
     Criteria c;
     setup.judge().judge_seats(power, c);
@@ -37,9 +37,9 @@ TEST_CASE("Two seats 6 dB apart: standard deviation 3 dB, difference 6 dB") {
 TEST_CASE("Weights: population form, divided by the sum of weights") {
     Setup setup;
     setup.seats = {{"a", {}, 3}, {"b", {}, 1}};
-    std::vector<double> power;
+    ByFrequency<double> power(setup.frequency.size(), 2);
     for (std::size_t f = 0; f < setup.frequency.size(); ++f)
-        power.insert(power.end(), {power_of(80), power_of(88)});
+        power(f, 0) = power_of(80), power(f, 1) = power_of(88);
     Criteria c;
     setup.judge().judge_seats(power, c);
     CHECK(c.spread_db == Approx(8 * std::sqrt(0.75 * 0.25)));  // p(1-p) of a two-point distribution
@@ -106,4 +106,23 @@ TEST_CASE("Reach goes on below the target band, and a narrow notch does not end 
     setup.judge().judge_average(power, c);
     CHECK(c.reach_hz > 11);
     CHECK(c.reach_hz < 16);
+}
+
+// By hand: six points half an octave apart, wider than the third-octave window, so each keeps its
+// own level. Five at 80 dB and one at 60 dB have a mean of 76.7 dB; the one is under 70.7 dB.
+TEST_CASE("Reach: the band's last point counts like the others") {
+    Setup setup;
+    setup.frequency = logarithmic_grid({20, 120}, 2);
+    REQUIRE(setup.frequency.size() == 6);
+    setup.target.band = {20, 114};
+    const auto reach_with_60_db_at = [&](std::size_t low) {
+        std::vector<double> power(6, power_of(80));
+        power[low] = power_of(60);
+        Criteria c;
+        setup.judge().judge_average(power, c);
+        return c.reach_hz;
+    };
+    CHECK(reach_with_60_db_at(5) == Approx(setup.frequency[5]));  // never reached: the band's end
+    CHECK(reach_with_60_db_at(3) == Approx(setup.frequency[4]));
+    CHECK(reach_with_60_db_at(0) == Approx(setup.frequency[1]));
 }

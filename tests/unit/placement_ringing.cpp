@@ -73,7 +73,7 @@ TEST_CASE("the notes that hang are modes, one entry each, worst first, at their 
     const auto at =
         std::lower_bound(heard.frequency.begin(), heard.frequency.end(), length->frequency) -
         heard.frequency.begin();
-    const double peak = std::max(heard.level_db[2 * at + 1], heard.level_db[2 * at - 1]);
+    const double peak = std::max(heard.level_db(at, 1), heard.level_db(at - 1, 1));
     CHECK(length->level_db == Approx(peak).margin(2));
     CHECK(ringing.excess(heard) > 0.5);
     for (const RingingNote& n : notes)
@@ -99,11 +99,13 @@ TEST_CASE("a mode counts less as it sinks under the average, whichever way it is
     // The same by the seat average of |Z|^2, as the ranking asks.
     std::vector<double> average;
     for (std::size_t f = 0; f < corner.frequency.size(); ++f)
-        average.push_back((std::norm(corner.transfer_impedance[2 * f]) +
-                           std::norm(corner.transfer_impedance[2 * f + 1])) /
+        average.push_back((std::norm(corner.transfer_impedance(f, 0)) +
+                           std::norm(corner.transfer_impedance(f, 1))) /
                           2);
     const Point place[] = {s.placed.subs[0].at};
-    const std::vector<std::complex<double>> unit(corner.frequency.size(), 1.0);
+    const std::size_t frequencies = corner.frequency.size();
+    const ByFrequency<std::complex<double>> unit(
+        frequencies, 1, 1, std::vector<std::complex<double>>(frequencies, 1.0));
     CHECK(ringing.excess(place, unit, average) == Approx(ringing.excess(corner)).epsilon(0.02));
     // A sub at the middle of the room drives no odd mode: fewer notes hang.
     s.placed.subs[0].at = {1.55, 2.15, 0.25};

@@ -21,7 +21,7 @@ struct Floor {
     SpotGrid grid;
     std::vector<int> spots;
     SetRules rules;
-    Floor(const Scenario& s, const Enclosure& box) : grid(s, box) {
+    Floor(const Scenario& s, const Sides& box) : grid(s, box) {
         for (int n = 0; n < grid.size(); ++n)
             if (grid.fits(n, box)) spots.push_back(n);
         rules = make_set_rules(s, grid, box, spots);
@@ -32,7 +32,7 @@ struct Floor {
 
 TEST_CASE("boxes clash as they stand, turned by the way they face") {
     Scenario s = room();
-    Enclosure box = enclosure(0.03, s.design.enclosure);
+    Sides box = enclosure(0.03, s.design.enclosure);
     box.width = 0.60, box.depth = 0.30;
     const Floor floor(s, box);
     int turned_pairs = 0;
@@ -55,7 +55,7 @@ TEST_CASE("boxes clash as they stand, turned by the way they face") {
 
 TEST_CASE("a mirrored room leaves out mirrored sets; one that is no rectangle leaves out none") {
     Scenario s = room();
-    const Enclosure box = enclosure(0.03, s.design.enclosure);
+    const Sides box = enclosure(0.03, s.design.enclosure);
     CHECK(Floor(s, box).rules.symmetric);
     s.acoustics.room.walls[right_wall].branches[0].resistance = 5000;
     CHECK_FALSE(Floor(s, box).rules.symmetric);

@@ -43,12 +43,12 @@ struct Floor {
         return r;
     }
     Criteria exact(const std::vector<int>& set) const {
-        std::vector<double> power(frequency.size() * seats.size());
+        ByFrequency<double> power(frequency.size(), seats.size());
         for (std::size_t f = 0; f < frequency.size(); ++f)
             for (std::size_t s = 0; s < seats.size(); ++s) {
                 std::complex<double> p = 0;
                 for (int spot : set) p += std::complex<double>(z.at(f, s, spot));
-                power[f * seats.size() + s] = std::norm(p) * source[f];
+                power(f, s) = std::norm(p) * source[f];
             }
         Criteria c;
         judge.judge_seats(power, c);

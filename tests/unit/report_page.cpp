@@ -23,12 +23,13 @@ constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 Listening response(const std::vector<Seat>& seats) {
     Listening out;
     out.seats = seats;
+    out.level_db = {49, seats.size()};
     for (int i = 0; i <= 48; ++i) {
         const double f = 10 * std::exp2(i / 11.3);
         out.frequency.push_back(f);
         for (std::size_t s = 0; s < seats.size(); ++s)
-            out.level_db.push_back(80 + 6 * std::sin(0.09 * f + double(s)) -
-                                   (i == 30 && s == 0 ? 380 : 0));
+            out.level_db(i, s) =
+                80 + 6 * std::sin(0.09 * f + double(s)) - (i == 30 && s == 0 ? 380 : 0);
         out.seat_average_db.push_back(80 + 5 * std::sin(0.09 * f));
         out.half_space_db.push_back(84 - 1600 / (f * f));
         out.lift_db.push_back(out.seat_average_db.back() - out.half_space_db.back());
@@ -41,6 +42,7 @@ Listening response(const std::vector<Seat>& seats) {
 struct Case {
     Scenario scenario;
     Plan plan;
+    PlanWords words;
     Case() {
         scenario.title = "invented room";
         scenario.acoustics.room.width = 4.1, scenario.acoustics.room.length = 5.2,
@@ -50,22 +52,22 @@ struct Case {
         scenario.design.driver = {27, 0.45, 0.038, {}, {}, {}, {}, {}, {}, {}, {}, {}};
         scenario.seats = {{"sofa", {2, 3.5, 1.1}, 1}, {"chair", {3, 3.2, 1.1}, 0.5}};
         scenario.source_text = "title = \"invented room\"\n";
-        plan.recommendation = "Build the 30 L box.";
-        plan.reason_spot = "Because of the spot.";
-        plan.reason_box = "Because of the box.";
-        plan.how_much = "It hardly matters.";
-        plan.cautions = {"Mains wiring is licensed work."};
+        words.recommendation = "Build the 30 L box.";
+        words.reason_spot = "Because of the spot.";
+        words.reason_box = "Because of the box.";
+        words.how_much = "It hardly matters.";
+        words.cautions = {"Mains wiring is licensed work."};
         for (int i = 0; i < 15; ++i) {
             const double qtc = 0.5 + 0.05 * i;
             plan.boxes.push_back(
-                {qtc, 0.030 - 0.0015 * i, 40, 38, 0.35, 0.36, 0.38, 3 + qtc, 2 + qtc, i > 0});
+                {qtc, 0.030 - 0.0015 * i, 40, 38, {0.35, 0.36, 0.38}, 3 + qtc, 2 + qtc, i > 0});
         }
         plan.build = 3, plan.half_space_best = 0, plan.in_room_best = 2, plan.textbook = 4;
         for (int i = 0; i < 14; ++i) {
             plan.spots.push_back({i + 1,
                                   {{0.3 + 0.1 * i, 0.4, 0.2}},
                                   {0.3 + 0.1 * i, 0.4, 0},
-                                  "back",
+                                  Facing::back,
                                   {2.04, 9, 3, 2, 84, 22, 5.5 + i}});
             plan.spot_boxes.push_back(plan.boxes[3]);
         }
@@ -79,7 +81,7 @@ struct Case {
     }
     std::string page(Units units = Units::metric) const {
         return html_report(
-            {scenario, plan, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
+            {scenario, plan, words, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
     }
 };
 
@@ -153,12 +155,12 @@ TEST_CASE("spread is the weighted standard deviation, population form") {
     Listening r;
     r.frequency = {20, 40};
     r.seats = {{"a", {}, 1}, {"b", {}, 3}, {"c", {}, 2}, {"d", {}, 1}, {"e", {}, 1}};
-    r.level_db = {2, 4, 5, 7, 9, 70, 70, 70, 70, 70};
+    r.level_db = {2, 5, 1, {2, 4, 5, 7, 9, 70, 70, 70, 70, 70}};
     const auto spread = spread_by_frequency(r);
     REQUIRE(spread.size() == 2);
     CHECK(spread[0] == Approx(2).epsilon(1e-12));
     CHECK(spread[1] == Approx(0).margin(1e-12));
-    r.level_db.pop_back();
+    r.level_db = {1, 5, 1, {2, 4, 5, 7, 9}};
     CHECK(spread_by_frequency(r).empty());
 }
 
@@ -238,9 +240,10 @@ TEST_CASE("a user's text is never markup") {
     c.scenario.source_text = evil + "</pre>" + evil;
     c.scenario.acoustics.room.wall_description[2] = evil;
     c.scenario.seats[0].name = c.plan.at_build.seats[0].name = evil;
-    c.plan.recommendation = c.plan.reason_spot = c.plan.cautions[0] = c.plan.maps[0].title = evil;
+    c.words.recommendation = c.words.reason_spot = c.words.cautions[0] = evil;
+    c.plan.maps[0].title = evil;
     c.scenario.warnings = {evil};
-    c.plan.spot.facing = c.plan.spots[0].facing = c.plan.maps[0].unit = evil;
+    c.plan.maps[0].unit = evil;
     const std::string page = c.page();
     for (const char* markup :
          {"<script", "</script", "<!--", "</title", "</pre", "<header", "</html"})
@@ -268,7 +271,7 @@ TEST_CASE("lengths and volumes follow the units asked for") {
 TEST_CASE("an empty plan still makes a page") {
     const Scenario scenario;
     const Plan plan;
-    const std::string page = html_report({scenario, plan, {}, Units::metric, "", {}});
+    const std::string page = html_report({scenario, plan, {}, {}, Units::metric, "", {}});
     CHECK(has(page, "</html>"));
     CHECK(chart_data(page).empty());
 }

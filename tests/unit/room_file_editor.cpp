@@ -68,7 +68,7 @@ TEST_CASE("the written file reads back as arranged and keeps everything else") {
     expect_same(read.seats[0].at, seats[0].at);
     expect_same(read.seats[1].at, seats[1].at);
     expect_same(read.placed.subs[0].at, subs[0].at);
-    CHECK(read.placed.subs[0].gain_db == -2);
+    CHECK(read.placed.subs[0].dial.gain_db == -2);
     CHECK(read.seats[1].name == "bench");
     CHECK(*read.design.box_volume == Approx(0.031));
     for (const char* kept : {"# with a comment", "# keep this", "# net", "# the box", "groß"})
@@ -98,7 +98,7 @@ TEST_CASE("subs and a volume that the file lacks are added") {
 
 TEST_CASE("names with quotes are written so that they can be read") {
     const std::string bare = text.substr(0, text.find("[[sub]]"));
-    const std::vector<PlacedSub> odd{{"the \"big\" one \\ new", {1, 1, 0.2}, 0, 0, 1}};
+    const std::vector<PlacedSub> odd{{"the \"big\" one \\ new", {1, 1, 0.2}}};
     const Scenario read = parse_room_file(rearranged_room_file(bare, seats, odd, 0.02), "o");
     CHECK(read.placed.subs[0].name == odd[0].name);
 }

@@ -98,9 +98,9 @@ TEST_CASE("a right file becomes a scenario in SI") {
     CHECK(s.seats[1].weight == 0.5);
     CHECK(s.seats[1].at == Point{1.05, 3.5, 1.1});
     REQUIRE(s.placed.subs.size() == 1);
-    CHECK(s.placed.subs[0].gain_db == -3);
-    CHECK(s.placed.subs[0].delay == Approx(0.005));
-    CHECK(s.placed.subs[0].polarity == -1);
+    CHECK(s.placed.subs[0].dial.gain_db == -3);
+    CHECK(s.placed.subs[0].dial.delay == Approx(0.005));
+    CHECK(s.placed.subs[0].dial.polarity == -1);
     CHECK(s.wanted.keep_outs.at(0).y1 == Approx(5.2));
     CHECK(s.judgement.target.slope == -1);
     CHECK(s.judgement.weights.spread == 2);

@@ -46,11 +46,11 @@ TEST_CASE("sets of mixed boxes: the best of all is found, and is what listen hea
     struct Candidate {
         PlacedSub sub;
         Point at;
-        Enclosure sides;
+        Sides sides;
     };
     std::vector<Candidate> all;
     for (const double volume : s.wanted.set_volumes) {
-        const Enclosure outer = enclosure(volume, s.design.enclosure);
+        const Sides outer = enclosure(volume, s.design.enclosure);
         const SpotGrid grid(s, outer);
         for (int spot = 0; spot < grid.size(); ++spot)
             if (grid.fits(spot, outer))
@@ -102,7 +102,7 @@ TEST_CASE("a sub in a box of its own plays what that box gives") {
     Scenario s = room_for_mixed_boxes();
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
     const std::vector<PlacedSub> own{{"a", {0.4, 0.4, 0.2}, 0, 0, 1, 0.012}},
-        common{{"a", {0.4, 0.4, 0.2}, 0, 0, 1}};
+        common{{"a", {0.4, 0.4, 0.2}}};
     const auto one = listen(s, driver, closed_box(driver, 0.03, s.design.filling), own);
     const auto other = listen(s, driver, closed_box(driver, 0.012, s.design.filling), common);
     CHECK(one.level_db == other.level_db);

@@ -26,10 +26,10 @@ Target band() {
 }
 
 /// Pressures with peaks and delays, as rooms have them; invented.
-std::vector<Complex> pressures(int subs, unsigned seed) {
+ByFrequency<Complex> pressures(int subs, unsigned seed) {
     std::mt19937 random(seed);
     std::uniform_real_distribution<double> at(-1, 1);
-    std::vector<Complex> p(frequency.size() * seats.size() * subs);
+    ByFrequency<Complex> p(frequency.size(), seats.size(), subs);
     std::vector<std::array<Complex, 3>> mode(seats.size() * subs);
     for (auto& m : mode) m = {Complex(at(random), at(random)), {at(random), 0}, {at(random), 0}};
     for (std::size_t f = 0; f < frequency.size(); ++f)
@@ -38,8 +38,7 @@ std::vector<Complex> pressures(int subs, unsigned seed) {
                 const double x = frequency[f] / f0;
                 return 1.0 / Complex(1 - x * x, x / q);
             };
-            p[f * mode.size() + n] =
-                1.0 + mode[n][0] + mode[n][1] * peak(45, 6) + mode[n][2] * peak(90, 8);
+            p.at(f)[n] = 1.0 + mode[n][0] + mode[n][1] * peak(45, 6) + mode[n][2] * peak(90, 8);
         }
     return p;
 }
@@ -62,7 +61,7 @@ Scenario room() {
 TEST_CASE("gain and delay of two subs against a brute-force grid") {
     for (unsigned seed : {1u, 2u, 3u, 4u}) {
         const Judge judge(frequency, seats, band());
-        const SettingsProblem problem(judge, {}, pressures(2, seed), 2);
+        const SettingsProblem problem(judge, {}, pressures(2, seed));
         SettingSteps steps;
         steps.gain = 1, steps.delay = 0.5e-3, steps.longest_delay = 15e-3;
         double least = 1e9;
@@ -70,14 +69,14 @@ TEST_CASE("gain and delay of two subs against a brute-force grid") {
             for (double gain = -12; gain <= 12; gain += steps.gain)
                 for (int n = -30; n <= 30; ++n) {
                     const double delay = n * steps.delay;
-                    const SubSetting one{std::min(0.0, -gain), std::max(0.0, -delay), 1},
+                    const Dial one{std::min(0.0, -gain), std::max(0.0, -delay), 1},
                         two{std::min(0.0, gain), std::max(0.0, delay), polarity};
                     least = std::min(least, problem.score(std::vector{one, two}));
                 }
         const auto found = best_settings(problem, steps);
         CHECK(problem.score(found) < least + 0.05);
         CHECK(problem.score(found) > least - 1e-9);  // on the same steps nothing can be better
-        for (const SubSetting& s : found) {
+        for (const Dial& s : found) {
             CHECK(std::abs(s.gain_db / steps.gain - std::round(s.gain_db / steps.gain)) < 1e-9);
             CHECK(std::abs(s.delay / steps.delay - std::round(s.delay / steps.delay)) < 1e-9);
             CHECK((s.gain_db <= 0 && s.delay >= 0));
@@ -89,14 +88,15 @@ TEST_CASE("gain and delay of two subs against a brute-force grid") {
 TEST_CASE("a delayed, inverted twin is found out") {
     // Sub 2 is sub 1 with 3 ms less way and the wires crossed: undone, the two are one sub, 6 dB
     // up.
-    auto p = pressures(1, 9);
-    std::vector<Complex> both;
-    for (std::size_t n = 0; n < p.size(); ++n) {
-        both.push_back(p[n]);
-        both.push_back(-p[n] * std::polar(1.0, 2 * pi * frequency[n / seats.size()] * 3e-3));
-    }
+    const auto p = pressures(1, 9);
+    ByFrequency<Complex> both(frequency.size(), seats.size(), 2);
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        for (std::size_t s = 0; s < seats.size(); ++s) {
+            both(f, s, 0) = p(f, s);
+            both(f, s, 1) = -p(f, s) * std::polar(1.0, 2 * pi * frequency[f] * 3e-3);
+        }
     const Judge judge(frequency, seats, band());
-    const SettingsProblem problem(judge, {0, 0, 0, 1}, both, 2);  // level alone
+    const SettingsProblem problem(judge, {0, 0, 0, 1}, both);  // level alone
     const auto found = best_settings(problem, {});
     CHECK(found[1].polarity == -1);
     CHECK(found[1].delay - found[0].delay == Approx(3e-3).margin(1e-9));

@@ -18,8 +18,8 @@ RoomView room() {
     view.start.volume = 0.027;
     view.start.frequency = 40;
     view.start.seats = {{"chair", {2, 3.5, 1.1}, 1}};
-    view.start.boxes = {{{"one", {}, 0, 0, 1}, {0.2, 0.2, 0}, 0.3, 0.3, {0, 1, 0}},
-                        {{"two", {}, 0, 0, 1}, {3.0, 0.2, 0}, 0.3, 0.3, {0, 1, 0}}};
+    view.start.boxes = {{{"one", {}}, {0.2, 0.2, 0}, 0.3, 0.3, Facing::back},
+                        {{"two", {}}, {3.0, 0.2, 0}, 0.3, 0.3, Facing::back}};
     view.box_size = [](double volume) {
         if (volume < 0.01) throw Error("box", "too small", "make it larger");
         const double side = std::cbrt(volume);
@@ -90,7 +90,7 @@ TEST_CASE("a larger box stays in its corner; an impossible one changes nothing")
     const RoomView view = room();
     Arranger arranger(view);
     REQUIRE(arranger.scale_volume(64.0 / 27));  // side 0.4 m
-    CHECK(arranger.box().width == Approx(0.4));
+    CHECK(arranger.box().outer.width == Approx(0.4));
     CHECK(arranger.place(0).x == Approx(0.25));
     CHECK(arranger.place(0).y == Approx(0.25));
     CHECK(arranger.place(1).x == Approx(2.95));  // the right wall is the nearer one
@@ -115,7 +115,8 @@ TEST_CASE("in an L-shaped room nothing enters the notch, and boxes keep their ga
     CHECK((seat.x <= Approx(2.4) || seat.y <= Approx(2.9)));
 }
 
-TEST_CASE("a box stays off a block that it cannot pass under, a head off one that reaches the ear") {
+TEST_CASE(
+    "a box stays off a block that it cannot pass under, a head off one that reaches the ear") {
     RoomView view = room();
     view.blocks = {{"shelf high up", "", {0, 1, 1.0}, {2, 2, 1.5}},
                    {"chest", "", {2, 1, 0}, {4, 2, 0.5}}};

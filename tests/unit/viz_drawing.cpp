@@ -21,23 +21,23 @@ BoxBuild any_box(std::mt19937& random) {
     BoxBuild b;
     b.thickness = board(random), b.material = "MDF", b.joint = random() % 2 ? "butt" : "mitred";
     b.double_front = random() % 2;
-    b.facing = std::array{"front", "up", "down"}[random() % 3];
+    b.facing = std::array{Facing::front, Facing::up, Facing::down}[random() % 3];
     b.inner = {side(random), side(random), side(random)};
-    for (int n = 0; n < 3; ++n)
-        b.outer[static_cast<std::size_t>(n)] =
-            b.inner[static_cast<std::size_t>(n)] + 2 * b.thickness;
-    if (b.double_front) b.outer[b.facing == "front" ? 1 : 2] += b.thickness;
-    b.net = b.inner[0] * b.inner[1] * b.inner[2], b.weight = 20;
+    const double both = 2 * b.thickness;
+    b.outer = {b.inner.width + both, b.inner.depth + both, b.inner.height + both};
+    if (b.double_front) (lies(b.facing) ? b.outer.height : b.outer.depth) += b.thickness;
+    b.net = b.inner.width * b.inner.depth * b.inner.height, b.weight = 20;
     b.braces = static_cast<int>(random() % 3);
-    const double along = b.facing == "front" ? b.inner[2] : b.inner[1];
-    if (random() % 4) b.cut_out = 0.8 * std::min(b.inner[0], along);
-    if (random() % 2) b.amplifier_cut_out = {0.6 * b.inner[0], 0.5 * b.inner[2]};
-    b.panels = {panel("front", 1, b.outer[0], b.outer[2]), panel("back", 1, b.outer[0], b.outer[2]),
-                panel("top and bottom", 2, b.outer[0], b.inner[1]),
-                panel("side", 2, b.inner[2], b.inner[1]),
-                panel("cleat", 8, b.inner[1] / 2, b.thickness)};
+    const double along = lies(b.facing) ? b.inner.depth : b.inner.height;
+    if (random() % 4) b.cut_out = 0.8 * std::min(b.inner.width, along);
+    if (random() % 2) b.amplifier_cut_out = {0.6 * b.inner.width, 0.5 * b.inner.height};
+    b.panels = {panel("front", 1, b.outer.width, b.outer.height),
+                panel("back", 1, b.outer.width, b.outer.height),
+                panel("top and bottom", 2, b.outer.width, b.inner.depth),
+                panel("side", 2, b.inner.height, b.inner.depth),
+                panel("cleat", 8, b.inner.depth / 2, b.thickness)};
     if (b.braces > 0) {
-        Panel brace = panel("brace with a window", b.braces, b.inner[0], along);
+        Panel brace = panel("brace with a window", b.braces, b.inner.width, along);
         const double bar = 0.15 * brace.width;
         brace.window = {brace.length - 2 * bar, brace.width - 2 * bar};
         b.panels.push_back(brace);
@@ -99,7 +99,7 @@ TEST_CASE("No label lies on another or leaves the page, whatever the box") {
 TEST_CASE("Measures stand in the drawing as they are in the box, and to scale") {
     std::mt19937 random(4);
     BoxBuild b = any_box(random);
-    b.facing = "front", b.double_front = false, b.cut_out = 0.15;
+    b.facing = Facing::front, b.double_front = false, b.cut_out = 0.15;
     b.outer = {0.338, 0.302, 0.402}, b.inner = {0.3, 0.264, 0.364}, b.thickness = 0.019;
     const Drawing d = box_drawing(b, Units::metric);
     std::string all;

@@ -55,7 +55,7 @@ FloorMap busy_map() {
     map.seats = {{"sofa, left", {1.75, 3.5, 1.1}, 1},
                  {"sofa, middle", {2.05, 3.5, 1.1}, 1},
                  {"sofa, right", {2.35, 3.5, 1.1}, 1}};
-    map.subs = {{"by the shelf", {1.5, 0.4, 0.2}, 0, 0, 1}};
+    map.subs = {{"by the shelf", {1.5, 0.4, 0.2}}};
     map.keep_outs = {{"door swing", 3.2, 4.1, 4.1, 5.2}, {"radiator", 0, 1.8, 0.25, 3.2}};
     for (int iy = 0; iy < map.ny; ++iy) {
         for (int ix = 0; ix < map.nx; ++ix) {
@@ -322,8 +322,7 @@ TEST_CASE("how long a map takes (printed, not judged)") {
         level.low_is_good = false;
         level.seats = map.seats;
         level.seats.push_back({"ein sehr, sehr langer Name f\xC3\xBCr \xCE\xB1", {3.9, 5.0, 1}, 1});
-        level.subs = {{"front left", {0.35, 0.4, 0.2}, 0, 0, 1},
-                      {"front right", {3.75, 0.4, 0.2}, 0, 0, 1}};
+        level.subs = {{"front left", {0.35, 0.4, 0.2}}, {"front right", {3.75, 0.4, 0.2}}};
         level.seats[1].name = "\xE5\xBA\xA7 \xCE\xB1";
         level.keep_outs = {{"wood stove with a very long name", 3.6, 2.4, 4.1, 3.0}};
         level.seats.push_back({"behind", {2.05, 3.7, 1}, 1});

@@ -9,7 +9,7 @@ using namespace boxroom;
 
 namespace {
 
-double product(const Enclosure& b) {
+double product(const Sides& b) {
     return b.width * b.depth * b.height;
 }
 
@@ -96,7 +96,7 @@ TEST_CASE("Sides are whole steps, and the net volume survives the rounding") {
             for (const double side : {box.outer.width, box.outer.depth, box.outer.height})
                 CHECK(side / step == Approx(std::round(side / step)).margin(1e-6));
             CHECK(std::abs(box.net - net) < 0.1e-3);  // the sum closes to 0.1 L
-            const Enclosure exact = enclosure(net, {});
+            const Sides exact = enclosure(net, {});
             CHECK(std::abs(box.outer.width - exact.width) < 2.5 * step + 1e-12);
             CHECK(std::abs(box.outer.depth - exact.depth) < 2.5 * step + 1e-12);
             CHECK(std::abs(box.outer.height - exact.height) < 2.5 * step + 1e-12);

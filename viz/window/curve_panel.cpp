@@ -170,7 +170,7 @@ void CurvePanel::fill(std::size_t curve, const std::vector<double>& x,
 
 void CurvePanel::set_level_range(const Listening& heard) {
     double top = -300;
-    for (double level : heard.level_db) top = std::max(top, level);
+    for (double level : heard.level_db.values()) top = std::max(top, level);
     for (double level : heard.half_space_db) top = std::max(top, level);
     high_ = 10 * std::ceil((top + 1) / 10);
     low_ = high_ - 60;
@@ -189,13 +189,13 @@ void CurvePanel::show(const Listening& heard) {
     for (const Seat& seat : heard.seats) total += seat.weight;
     std::vector<double> line(count), spread_db(count);
     for (std::size_t s = 0; s < seats; ++s) {
-        for (std::size_t f = 0; f < count; ++f) line[f] = within(heard.level_db[f * seats + s]);
+        for (std::size_t f = 0; f < count; ++f) line[f] = within(heard.level_db(f, s));
         fill(fixed + s, heard.frequency, line);
     }
     for (std::size_t f = 0; f < count; ++f) {
         double mean = 0, square = 0;
         for (std::size_t s = 0; s < seats; ++s) {
-            const double share = heard.seats[s].weight / total, db = heard.level_db[f * seats + s];
+            const double share = heard.seats[s].weight / total, db = heard.level_db(f, s);
             mean += share * db;
             square += share * db * db;
         }

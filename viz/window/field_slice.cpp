@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/levels.hpp"
 #include "viz/colour_map.hpp"
 #include "viz/window/look.hpp"
 #include "viz/window/shapes.hpp"
@@ -27,7 +28,7 @@ std::vector<double> values(const FieldPlane& plane, FieldKind kind, double phase
     out.reserve(plane.pressure.size());
     for (const std::complex<float>& p : plane.pressure)
         out.push_back(kind == FieldKind::level
-                          ? 20 * std::log10(std::max(1e-20, double(std::abs(p))) / 20e-6)
+                          ? level_db(std::norm(std::complex<double>(p)))
                           : std::sqrt(2.0) * (std::complex<double>(p) * moment).real());
     return out;
 }
@@ -55,10 +56,7 @@ Colour pressure_colour(double position) {
 }
 
 FieldSlice::FieldSlice(vtkRenderer* room, vtkRenderer* walls)
-    : room_(room),
-      walls_(walls),
-      table_(empty_table()),
-      plane_sheet_(table_, 0.82, 0, -0.006) {}
+    : room_(room), walls_(walls), table_(empty_table()), plane_sheet_(table_, 0.82, 0, -0.006) {}
 
 void FieldSlice::draw_last() {
     plane_sheet_.draw_last(room_);
@@ -73,7 +71,7 @@ void FieldSlice::set_scale(double largest) {
     if (kind_ == FieldKind::level) {
         // The scale moves in steps, so that colours keep their meaning while a box is dragged.
         step_ = 3;
-        const double high = step_ * std::ceil(20 * std::log10(largest / 20e-6) / step_);
+        const double high = step_ * std::ceil(level_db(largest * largest) / step_);
         scale_ = {high - span_db, high, 2 * step_};
     } else {
         // Amplitudes are RMS, so the peak of a swing is sqrt(2) higher.
@@ -96,8 +94,8 @@ std::vector<double> FieldSlice::isoline_levels() const {
     return levels;
 }
 
-void FieldSlice::show(const FieldPlane& plane, const std::vector<FieldPlane>& walls,
-                      FieldKind kind, double phase) {
+void FieldSlice::show(const FieldPlane& plane, const std::vector<FieldPlane>& walls, FieldKind kind,
+                      double phase) {
     kind_ = kind;
     plane_sheet_.hide();
     for (FieldSheet& sheet : wall_sheets_) sheet.hide();

@@ -30,10 +30,10 @@ vtkSmartPointer<vtkActor> solid(vtkAlgorithm* source, Colour colour) {
 std::pair<Point, Point> Furniture::extent(const StandingBox& box, const BoxSize& size) {
     // A box placed in the file by its acoustic centre may hang above the floor: drawn as placed.
     const double bottom =
-        std::abs(box.facing[2]) > 0.5 ? size.feet : std::max(0.0, box.sub.at.z - size.height / 2);
-    return {
-        {box.footprint.x - box.width / 2, box.footprint.y - box.depth / 2, bottom},
-        {box.footprint.x + box.width / 2, box.footprint.y + box.depth / 2, bottom + size.height}};
+        lies(box.facing) ? size.feet : std::max(0.0, box.sub.at.z - size.outer.height / 2);
+    return {{box.footprint.x - box.width / 2, box.footprint.y - box.depth / 2, bottom},
+            {box.footprint.x + box.width / 2, box.footprint.y + box.depth / 2,
+             bottom + size.outer.height}};
 }
 
 void Furniture::add(Piece& piece, vtkRenderer* renderer, vtkSmartPointer<vtkActor> actor) {
@@ -62,7 +62,8 @@ void Furniture::show(const Arrangement& arrangement, const BoxSize& box, int cho
 
 void Furniture::show_box(Piece& piece, const StandingBox& box, const BoxSize& size, bool chosen) {
     const auto [low, high] = extent(box, size);
-    const std::array<double, 3>& axis = box.facing;
+    const Point looks = direction(box.facing);
+    const std::array axis{looks.x, looks.y, looks.z};
     // The cone sits a hair in front of its panel; all of it relative to the footprint.
     const Point centre{box.sub.at.x - box.footprint.x + 0.004 * axis[0],
                        box.sub.at.y - box.footprint.y + 0.004 * axis[1],

@@ -238,7 +238,7 @@ void Overlay::draw_key_to_curves(const RoomAnswer& answer) {
     };
     const std::size_t seats = heard.seats.size(), most = 6;
     for (std::size_t s = 0; s < std::min(seats, most); ++s)
-        row(heard.seats[s].name, look::seat(s), 2, 1, heard.level_db[at * seats + s]);
+        row(heard.seats[s].name, look::seat(s), 2, 1, heard.level_db(at, s));
     row("seat average", look::ink, 3, 1, heard.seat_average_db[at]);
     row("half space, 1 m", look::half_space, 2, 3, heard.half_space_db[at]);
     row("target", look::target, 2, 2, heard.target_db[at]);
