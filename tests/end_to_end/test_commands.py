@@ -210,6 +210,18 @@ def test_a_wrong_option_is_named(option, value, tmp_path):
     assert done.returncode == 2 and option in done.stderr, done.stderr
 
 
+@pytest.mark.parametrize("asked", [{"OMP_NUM_THREADS": "100000"}, {"OMP_NUM_THREADS": "2147483647"},
+                                   {"OMP_NUM_THREADS": "-7"}, {"OMP_NUM_THREADS": "100000,2"}],
+                         ids=lambda asked: asked["OMP_NUM_THREADS"])
+def test_any_number_of_threads_is_survived(asked, tmp_path):
+    """A team of a hundred thousand overflows OpenMP's stack, unless the program bounds it."""
+    done = run("listen", DEMO, "--json", "--quiet", "--out", tmp_path / "many", **asked)
+    assert done.returncode == 0, done.stderr
+    usual = run_json("listen", DEMO, "--threads", "2", "--out", tmp_path / "two")
+    assert json.loads(done.stdout)["seat_average_db"] == usual["seat_average_db"]
+    assert run("listen", DEMO, "--threads", "1024", "--out", tmp_path / "option").returncode == 0
+
+
 def test_view_without_a_display_says_so(tmp_path):
     done = run("view", DEMO, cwd=tmp_path)
     assert done.returncode in (1, 2) and done.stderr.strip()
