@@ -2,15 +2,13 @@
 `listen` gives, and the pictures hold what they must (compared by content, never by pixels).
 """
 import json
-import pathlib
 import shutil
-import subprocess
 
 import numpy as np
 import pytest
 
-from runner import DEMO, PROGRAM, ROOMS, run, run_json
-from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, view
+from runner import DEMO, ROOMS, run, run_json
+from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, view, view_by_hand
 
 pytestmark = needs_screen
 
@@ -328,12 +326,9 @@ def test_live_by_hand_and_played_back(start, tmp_path):
     x, y, z = grab["grab_m"]
     high = start["window"]["height_px"]
     a, b = grab["pixel"], pixel_of(start, (x + 0.9, y + 0.7, z))
-    way = [str(round(v)) for v in (a[0], high - 1 - a[1], b[0], high - 1 - b[1])]
-    script = pathlib.Path(__file__).with_name("window_live.sh")
-    done = subprocess.run(["xvfb-run", "-a", "bash", script, PROGRAM, DEMO, tmp_path, *way],
-                          stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120)
-    assert done.returncode == 0, done.stderr
-    live = json.loads((tmp_path / "live.json").read_text())
+    way = [(a[0], high - 1 - a[1]), (b[0], high - 1 - b[1])]
+    live = view_by_hand(DEMO, tmp_path, way, ["plus", "f", "a", "w", "p", "q"], "--out", tmp_path,
+                        "--record", tmp_path / "events.log")
     before = start["subs"][0]["footprint_m"]
     # The larger box grew away from the walls, but by millimetres.
     assert live["subs"][0]["footprint_m"] == pytest.approx([before[0] + 0.9, before[1] + 0.7], abs=2 * NEAR)
