@@ -110,8 +110,10 @@ def test_rank(room, tmp_path):
     expect_common(document)
     spots = document["spots"]
     assert [spot["rank"] for spot in spots] == list(range(1, len(spots) + 1))
+    assert spots
     for spot in spots:
         expect_numbers(spot, CRITERIA + ["level_db", "score"])
+        assert spot["positions_m"]
         for position in spot["positions_m"]:
             expect_point(position)
     scores = [spot["score"] for spot in spots]
@@ -124,6 +126,7 @@ def test_plan(room, tmp_path):
     expect_common(plan)
     expect_numbers(plan["half_space"], ["best_qtc", "best_volume_l"])
     expect_numbers(plan["in_room"], ["best_qtc", "best_volume_l"])
+    assert plan["in_room"]["positions_m"]
     for position in plan["in_room"]["positions_m"]:
         expect_point(position)
     expect_numbers(plan["textbook"], ["qtc", "volume_l"])
@@ -155,6 +158,7 @@ def test_recommended_spot_is_allowed(tmp_path):
     room, forbidden = keep_outs_and_walls(DEMO)
     x, y, z = run_json("plan", DEMO, cwd=tmp_path)["in_room"]["positions_m"][0]
     assert 0 < x < metres(room["width"]) and 0 < y < metres(room["length"]) and 0 < z < 1
+    assert forbidden
     for area in forbidden:
         (x0, y0), (x1, y1) = map(metres, area["from"]), map(metres, area["to"])
         assert not (x0 < x < x1 and y0 < y < y1), area["name"]

@@ -276,6 +276,7 @@ def test_pictures(room, tmp_path):
 
     # Labels lie in the window, none on another.
     labels = [label["px"] for label in window["labels"]]
+    assert len(labels) > 5
     for x, y, w, h in labels:
         assert x >= 0 and y >= 0 and x + w <= width and y + h <= height
     for i, a in enumerate(labels):
@@ -294,6 +295,7 @@ def test_pictures(room, tmp_path):
     px, py, pw, ph = window["plot_px"]
     seats = [(31, 91, 153), (214, 128, 30), (112, 62, 138), (20, 140, 130)]
     chart = picture[height - int(py + ph):height - int(py), int(px):int(px + pw)]
+    curves = 0
     for number, colour in enumerate(seats[:len(state["seats"])]):
         later = levels(state)[number + 1:] - levels(state)[number]
         if len(later) and np.abs(later).max(axis=1).min() < 1:
@@ -301,6 +303,8 @@ def test_pictures(room, tmp_path):
         hits = np.argwhere(np.abs(chart - colour).sum(axis=2) < 40)
         assert len(hits) > 40
         assert hits[:, 1].max() - hits[:, 1].min() > 0.8 * pw  # from end to end
+        curves += 1
+    assert curves
     beyond = picture[height - int(py + ph):height - int(py), int(px + pw) + 3:]
     assert (np.abs(beyond - [250, 249, 245]).sum(axis=2) > 60).mean() < 0.02
 
@@ -312,7 +316,9 @@ def test_a_curve_lies_where_its_numbers_say(start, tmp_path):
     picture = np.asarray(image.open(tmp_path / "screenshot.png").convert("RGB")).astype(int)
     px, py, pw, ph = state["window"]["plot_px"]
     (low, high), (first, last) = state["window"]["plot_db"], state["window"]["plot_hz"]
-    for f, level in list(zip(state["frequency_hz"], state["seat_average_db"]))[8:60:4]:
+    points = list(zip(state["frequency_hz"], state["seat_average_db"]))[8:60:4]
+    assert len(points) == 13
+    for f, level in points:
         x = px + pw * np.log(f / first) / np.log(last / first)
         y = picture.shape[0] - (py + ph * (level - low) / (high - low))
         near = picture[int(y) - 4:int(y) + 5, int(x) - 2:int(x) + 3]
@@ -378,6 +384,7 @@ def test_other_sizes(size, tmp_path):
     state = view(DEMO, tmp_path, None, "--size", size)
     width, height = map(int, size.split("x"))
     labels = [label["px"] for label in state["window"]["labels"]]
+    assert len(labels) > 5
     for x, y, w, h in labels:
         assert x >= 0 and y >= 0 and x + w <= width and y + h <= height
     for i, a in enumerate(labels):
