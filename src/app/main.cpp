@@ -3,11 +3,9 @@
 #include <algorithm>
 #include <cstdio>
 #include <functional>
-#ifdef _OPENMP
-#include <omp.h>
-#endif
 
 #include "app/commands.hpp"
+#include "app/thread_bound.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
 
@@ -119,9 +117,7 @@ int main(int argc, char** argv) {
         return app.exit(error) == 0 ? done : wrong_input;
     }
     request.units = units == "imperial" ? Units::imperial : Units::metric;
-#ifdef _OPENMP
-    if (request.threads > 0) omp_set_num_threads(request.threads);
-#endif
+    bound_threads(request.threads, argv);
 
     try {
         const Answer answer = chosen->run(request);

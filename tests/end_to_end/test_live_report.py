@@ -16,13 +16,15 @@ from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-from runner import DEMO, SOURCE, run, run_json
+from runner import DEMO, HANG, SOURCE, run, run_json
 
 LEVELS = """
 const d = charts.response.data, n = d.curves.length - 3;
 return {frequency: d.x, seats: d.curves.slice(0, n).map(c => Array.from(c.y)),
         average: Array.from(d.curves[n].y), half: Array.from(d.curves[n + 1].y),
         spread: Array.from(charts.spread.data.curves[0].y)};"""
+# All that a change asks for is done: the frame, the map and, 200 ms after the last change, the balance.
+AT_REST = "return !pending && !restTimer && !busy"
 NOW = "return [...document.querySelectorAll('td.now')].map(e => parseFloat(e.textContent))"
 
 
@@ -35,6 +37,7 @@ def browser():
         options.add_argument(flag)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
     driver = webdriver.Chrome(service=Service("/usr/bin/chromedriver"), options=options)
+    driver.set_script_timeout(HANG)
     yield driver
     driver.quit()
 
@@ -55,8 +58,8 @@ def report(tmp_path_factory):
     return plan(tmp_path_factory.mktemp("demo"), DEMO.read_text())
 
 
-def until(browser, script, seconds=20):
-    end = time.monotonic() + seconds
+def until(browser, script):
+    end = time.monotonic() + HANG
     while not (found := browser.execute_script(script)):
         assert time.monotonic() < end, script
         time.sleep(0.05)
@@ -185,7 +188,7 @@ def test_the_map_follows_the_seats_but_not_the_box(browser, report):
     first = until(browser, href)
     assert first.startswith("data:image/png")
     pull(browser, browser.find_element(By.ID, "plan-box"), 80, -60)
-    time.sleep(0.5)
+    until(browser, AT_REST)
     assert browser.execute_script(href) == first
     pull(browser, browser.find_elements(By.CSS_SELECTOR, ".plan-seat")[0], 0, -50)
     until(browser, f"return ({href.removeprefix('return ')}) !== {json.dumps(first)}")
@@ -200,7 +203,8 @@ def test_balance_by_qtc_follows_when_things_come_to_rest(browser, report):
     for mine, theirs in zip(start, still):  # the plan's own sweep, rounded to 0.01 dB
         assert max(abs(a - b) for a, b in zip(mine, theirs)) < 0.03
     pull(browser, browser.find_element(By.ID, "plan-box"), 120, -150)
-    until(browser, f"return Math.abs(charts.balance.data.curves[0].y[3] - {start[0][3]}) > 0.2")
+    until(browser, AT_REST)
+    assert abs(browser.execute_script(curves)[0][3] - start[0][3]) > 0.2
     # The ring is the box as it is: on the curve, at its Qtc.
     qtc, shown = browser.execute_script("""
         return [parseFloat(document.getElementById('live-volume-out').textContent.split('Qtc ')[1]),
@@ -212,15 +216,16 @@ def test_balance_by_qtc_follows_when_things_come_to_rest(browser, report):
 
 def test_both_systems_of_units(browser, report):
     open_live(browser, report)
+    said = "document.getElementById('live-status').textContent"  # the last to change: it waits for stillness
     browser.find_element(By.CSS_SELECTOR, "[data-units=imperial]").click()
-    time.sleep(0.4)
+    until(browser, rf"return /\bft\b/.test({said})")
     text = browser.execute_script("return document.querySelector('main').innerText")
     assert "ft" in text
     # No metric length or volume is left but the 1 m at which half space is defined; the still maps
     # further down are pictures.
     assert not re.search(r"\d (m|L)\b", re.sub(r"\b1 m\b", "", text).split("Over the floor")[0])
     browser.find_element(By.CSS_SELECTOR, "[data-units=metric]").click()
-    time.sleep(0.4)
+    until(browser, rf"return /\d L\b/.test({said})")
     # innerText also holds what an SVG does not show: the other axis' unit.
     text = browser.execute_script("return document.querySelector('main').innerText").replace("\nft\n", "\n")
     assert re.search(r"\d L\b", text) and not re.search(r"\bft\b", text.split("Over the floor")[0])

@@ -35,7 +35,7 @@ Stage::Stage(const RoomView& view, int width, int height, bool off_screen)
     window_->SetOffScreenRendering(off_screen);
     window_->SetMultiSamples(0);
     window_->SetSize(width, height);
-    window_->SetWindowName(("boxroom: " + view.title).c_str());
+    window_->SetWindowName("boxroom");
     window_->SetNumberOfLayers(5);
     int layer = 0;
     for (auto* renderer : {&paper_, &walls_, &room_, &front_, &text_}) {
