@@ -189,7 +189,10 @@ void RoomWindow::show() {
     parts_->stage.window()->SetWindowName(("boxroom: " + parts_->view.title).c_str());
     parts_->interactor->CreateRepeatingTimer(10);
     parts_->interactor->Start();
-    if (parts_->recorder) parts_->recorder->Stop();
+    if (!parts_->recorder) return;
+    parts_->recorder->Stop();
+    parts_->recorder->Off();
+    parts_->recorder = nullptr;  // closes its file
 }
 
 void RoomWindow::record(const std::string& file) {

@@ -163,6 +163,7 @@ std::string Stage::picture() {
     grab->ShouldRerenderOff();
     vtkNew<vtkPNGWriter> writer;
     writer->SetInputConnection(grab->GetOutputPort());
+    writer->AddText("Software", "boxroom");  // who may write over it: files/written_mark
     writer->WriteToMemoryOn();
     writer->Write();
     const vtkUnsignedCharArray* bytes = writer->GetResult();
