@@ -2,23 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "room_file/toml_text.hpp"
 #include "solvers/room.hpp"
 
 namespace boxroom {
-
-std::string toml_string(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto code = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\')
-            out += std::string("\\") + c;
-        else if (code < 0x20 || code == 0x7F)
-            out += fmt::format("\\u{:04X}", code);
-        else
-            out += c;
-    }
-    return out + "\"";
-}
 
 std::string asked_room_file(const RoomAnswers& a) {
     const auto line = [](const std::string& key, const std::string& value, const char* remark) {

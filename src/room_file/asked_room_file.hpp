@@ -23,7 +23,4 @@ struct RoomAnswers {
 /// The answers as a commented room file that parse_room_file() accepts.
 std::string asked_room_file(const RoomAnswers& answers);
 
-/// Text as a TOML basic string, with its quotation marks.
-std::string toml_string(const std::string& text);
-
 }  // namespace boxroom

@@ -6,8 +6,8 @@
 namespace boxroom {
 namespace {
 
-// A place written in feet must not lie outside the room by a rounding error.
-constexpr double rounding = 1e-6;
+// A place that was written to 0.01 mm (format_quantity) must not lie outside the room by that.
+constexpr double rounding = 1e-5;
 
 const Limits length_in_room{0, 50, "between 0 m and 50 m"};
 

@@ -255,6 +255,7 @@ void ScenarioReader::plan_to_rectangle() {
     for (int i = 0; i < 4; ++i) {
         r.walls[wall_of[i]] = r.plan.edges[i].wall;
         r.wall_description[wall_of[i]] = r.plan.edges[i].description;
+        s_.wall_keys[wall_of[i]] = edge_name(i);
     }
     r.plan.outline.clear();
     r.plan.edges.clear();
