@@ -36,6 +36,8 @@ constexpr Unit units[] = {
     {"cm2", Quantity::area, 1e-4},
     {"cm\u00b2", Quantity::area, 1e-4},
     {"in2", Quantity::area, inch* inch},
+    {"ft2", Quantity::area, foot* foot},
+    {"ft\u00b2", Quantity::area, foot* foot},
     {"m3", Quantity::volume, 1},
     {"m\u00b3", Quantity::volume, 1},
     {"L", Quantity::volume, litre},

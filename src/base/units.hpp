@@ -8,7 +8,7 @@ namespace boxroom {
 enum class Quantity {
     plain,                ///< no unit
     length,               ///< m cm mm ft in, also "13 ft 5 in"
-    area,                 ///< m2 cm2 in2
+    area,                 ///< m2 cm2 in2 ft2
     volume,               ///< m3 L ft3 in3
     frequency,            ///< Hz kHz
     time,                 ///< s ms

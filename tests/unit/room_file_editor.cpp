@@ -71,14 +71,15 @@ std::string edited(const std::string& from, const std::function<void(RoomFileEdi
 }
 
 std::vector<std::string> all_rooms() {
-    std::vector<std::string> texts{text, starter_room_file()};
+    std::vector<std::string> texts{text, starter_room_file(Units::metric),
+                                   starter_room_file(Units::imperial)};
     for (const auto& entry : std::filesystem::directory_iterator(BOXROOM_SOURCE_DIR "/rooms"))
         if (entry.path().extension() == ".toml") {
             std::ifstream file(entry.path(), std::ios::binary);
             texts.emplace_back(std::istreambuf_iterator<char>(file),
                                std::istreambuf_iterator<char>());
         }
-    REQUIRE(texts.size() > 7);
+    REQUIRE(texts.size() > 8);
     return texts;
 }
 

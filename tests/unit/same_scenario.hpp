@@ -43,7 +43,7 @@ BOXROOM_MEMBERS(EnclosureRules, thickness, extra_volume, itemised, bodies, propo
                 driver_depth, amplifier_cut_out)
 BOXROOM_MEMBERS(Material, name, density, lightest, heaviest, source)
 BOXROOM_MEMBERS(BuildRules, material, mitred, sheet_length, sheet_width, kerf, grain, driver_frame,
-                driver_mass, amplifier_mass, filling_density, crossover)
+                driver_mass, amplifier_mass, filling_density)
 BOXROOM_MEMBERS(SpotRules, step, gap, seat_clearance, tallest)
 BOXROOM_MEMBERS(Target, band, slope, indifference, level, down_to)
 BOXROOM_MEMBERS(ScoreWeights, spread, unevenness, balance, level)
