@@ -5,6 +5,7 @@
 #include <string_view>
 #include <system_error>
 
+#include "base/error.hpp"
 #include "room_file/scenario_reader.hpp"
 #include "room_file/toml_bounds.hpp"
 
