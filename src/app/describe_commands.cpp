@@ -20,14 +20,14 @@ Answer run_new(const Request& request) {
                     "choose another name, or move the old file away");
     bool imperial = request.units == Units::imperial;
     const std::string text =
-        request.ask ? ask_for_room_file(request, imperial) : starter_room_file();
+        request.ask ? ask_for_room_file(request, imperial) : starter_room_file(request.units);
     write_output(request.file, text, {});
     const std::string next = request.file + (imperial ? " --units imperial" : "");
-    return {request.ask
-                ? fmt::format("\nWrote {}. Now look at it: boxroom check {}\n"
-                              "and find the box and its place: boxroom plan {}\n",
-                              request.file, next, next)
-                : fmt::format("Wrote {0}. Edit it, then run: boxroom check {0}\n", request.file),
+    return {request.ask ? fmt::format("\nWrote {}. Now look at it: boxroom check {}\n"
+                                      "and find the box and its place: boxroom plan {}\n",
+                                      request.file, next, next)
+                        : fmt::format("Wrote {}. Edit it, then run: boxroom check {}\n",
+                                      request.file, next),
             {{"file", request.file},
              {"timing_s", nlohmann::ordered_json::object()},
              {"warnings", nlohmann::ordered_json::array()}}};

@@ -16,7 +16,7 @@ from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-from runner import DEMO, HANG, SOURCE, run, run_json
+from runner import DEMO, HANG, SOURCE, run, run_json, without_tables
 
 LEVELS = """
 const d = charts.response.data, n = d.curves.length - 3;
@@ -166,6 +166,77 @@ def test_everything_that_can_be_changed_agrees_with_listen(browser, report, tmp_
     assert max(abs(a - b) for a, b in zip(curves[0]["average"], back["average"])) < 1e-6
     assert not browser.execute_script("return document.documentElement.classList.contains('changed')")
     assert severe(browser) == []
+
+
+# Every table that the page itself knows nothing of, dials, remarks, other units and odd spacing.
+OWN = (DEMO.read_text()
+       .replace('volume = "25 L" ', 'volume =   "0.9 ft3"')
+       .replace('"1.35 m", "3.60 m"', '135e-2, "360 cm"')
+       .replace('at = ["0.35 m", "0.40 m", "0.22 m"]',
+                'at = ["1 ft 2 in", "40 cm", 0.22]  # by the plant\ngain = "-2 dB"\ndelay = "3 ms"\npolarity = "-"')
+       .replace('slope = "0 dB/oct"', 'slope = "0 dB/oct"\nlevel = "100 dB"\ndown_to = "35 Hz"')) + """
+[[sub]]  # the second one
+name = "back"
+at = ["3.5 m",
+      "4.8 m", "0.22 m"]
+[build]
+material = "birch plywood"
+driver_cut_out = "236 mm"  # measured
+[search]
+subs = [1]
+[settings]
+gain_step = "1 dB"
+[robustness]
+draws = 20
+"""
+
+
+def differing(before, after):
+    """The pairs of lines that are not the same; the two texts have as many."""
+    before, after = before.splitlines(keepends=True), after.splitlines(keepends=True)
+    assert len(before) == len(after)
+    return [(a, b) for a, b in zip(before, after) if a != b]
+
+
+def test_the_copied_file_is_the_users_own_text(browser, tmp_path):
+    """Line by line: only values that changed are replaced, in the units that stood there."""
+    open_live(browser, plan(tmp_path, OWN))
+    decided = copied(browser)
+    quantity = r'"(\d+ ft )?[\d.]+ in"'  # of the cone's x, which was "1 ft 2 in"
+    wanted = [r'volume =   "[\d.]+ ft3" +# the box .*',
+              rf'at = \[{quantity}, "[\d.]+ cm", 0\.\d+\]  # by the plant', r'gain = "0 dB"',
+              r'# \[\[sub\]\]  # the second one', r'# name = "back"', r'# at = \["3.5 m",',
+              r'#       "4.8 m", "0.22 m"\]']
+    lines = differing(OWN, decided)
+    assert len(lines) == len(wanted)
+    for (_, line), pattern in zip(lines, wanted):
+        assert re.fullmatch(pattern + r"\n", line), line
+    # Where the file says what the page shows, the copy is that file, byte for byte.
+    open_live(browser, plan(tmp_path / "again", decided))
+    assert copied(browser) == decided
+    # One seat further, one filling more: two lines.
+    pull(browser, browser.find_elements(By.CSS_SELECTOR, ".plan-seat")[0], -40, 0)
+    slide(browser, "filling", 1.31)
+    agrees(browser, tmp_path / "moved")
+    (_, filling), (was, seat) = differing(decided, copied(browser))
+    assert filling.startswith("filling = 1.31   ")
+    assert was == 'at = [135e-2, "360 cm", "1.05 m"]\n'
+    assert re.fullmatch(r'at = \[[01]\.\d{1,5}, "360 cm", "1.05 m"\]\n', seat)
+
+
+def test_a_file_without_sub_and_box_gets_them(browser, tmp_path):
+    """And a floor plan that is a rectangle keeps being one: its walls have other names."""
+    text = without_tables(DEMO.read_text(), "sub")
+    text = re.sub(r"(?ms)^\[box\].*?(?=^\[)", "", text)
+    text = re.sub(r"(?ms)^width = .*?\n.*?\n", 'floor_plan = [["4.1 m", "0 m"], ["4.1 m", "5.2 m"], '
+                  '["0 m", "5.2 m"], ["0 m", "0 m"]]\n', text, count=1)
+    text = re.sub(r"(?ms)^left = .*?(?=^floor = )", 'edges = "brick, plastered"\nedge_4 = "window glass"\n', text)
+    open_live(browser, plan(tmp_path, text))
+    pull(browser, browser.find_element(By.ID, "plan-box"), 60, -60)
+    slide(browser, "facing", 5)
+    slide(browser, "material", "concrete")  # of the left wall, which is edge_3
+    agrees(browser, tmp_path)
+    assert '\nedge_3 = "concrete"\n' in copied(browser)
 
 
 def test_the_keyboard_moves_what_the_pointer_moves(browser, report, tmp_path):
@@ -338,7 +409,7 @@ def test_the_cone_at_an_ear_is_survived(browser, tmp_path):
     while high - low > 1:
         slide(browser, "volume", middle := (low + high) // 2)
         sub = copied(browser).split("[[sub]]")[1]
-        height = float(re.search(r"at = \[[^,]+,[^,]+, ([\d.]+)\]", sub)[1])
+        height = float(re.search(r'at = \[[^,]+,[^,]+, "([\d.]+) m"\]', sub)[1])
         low, high = (low, middle) if height > 0.50 else (middle, high)
     assert height == pytest.approx(0.50, abs=0.01)
     browser.execute_script("document.getElementById('plan-box').scrollIntoView({block: 'center'})")
