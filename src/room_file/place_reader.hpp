@@ -20,10 +20,10 @@ int read_polarity(TableReader& table);
 /// Gain, delay and polarity, of a sub or a main loudspeaker.
 template <typename Speaker>
 void read_dials(TableReader& table, Speaker& speaker) {
-    speaker.gain_db =
+    speaker.dial.gain_db =
         table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
-    speaker.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
-    speaker.polarity = read_polarity(table);
+    speaker.dial.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
+    speaker.dial.polarity = read_polarity(table);
 }
 
 /// [[seat]]
