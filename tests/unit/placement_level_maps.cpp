@@ -18,7 +18,7 @@ double heard_at(Scenario s, const Driver& driver, const ClosedBox& box, const Fl
     const Listening heard = listen(s, driver, box, s.placed.subs);
     const auto at = std::find(heard.frequency.begin(), heard.frequency.end(), 40.0);
     REQUIRE(at != heard.frequency.end());
-    return heard.level_db[at - heard.frequency.begin()];
+    return heard.level_db(at - heard.frequency.begin(), 0);
 }
 
 }  // namespace
@@ -32,10 +32,10 @@ TEST_CASE("Level maps hear gain, delay and polarity as listen does") {
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
     const ClosedBox box = closed_box(driver, 0.025, 1);
     PlacedSub dialled = s.placed.subs[1];
-    dialled.gain_db = -5, dialled.delay = 0.006, dialled.polarity = -1;
+    dialled.dial.gain_db = -5, dialled.dial.delay = 0.006, dialled.dial.polarity = -1;
     const PlacedSub plain = s.placed.subs[1];
     PlacedSub no_gain = dialled, no_delay = dialled, upright = dialled, early = dialled;
-    no_gain.gain_db = 0, no_delay.delay = 0, upright.polarity = 1, early.delay = -dialled.delay;
+    no_gain.dial.gain_db = 0, no_delay.dial.delay = 0, upright.dial.polarity = 1, early.dial.delay = -dialled.dial.delay;
 
     s.placed.subs[1] = dialled;
     const FloorMap map = listening_plane_maps(s, driver, box).front();

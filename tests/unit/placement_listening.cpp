@@ -26,11 +26,11 @@ TEST_CASE("Half space adds the amounts of several subs, whatever their delay and
     const PlacedSub one{"one", {0.4, 0.5, 0.3}};
     PlacedSub other{"other", {3.1, 0.5, 0.3}};
     const auto alone = play({one}).half_space_db;
-    other.delay = 0.004, other.polarity = -1;
+    other.dial.delay = 0.004, other.dial.polarity = -1;
     const auto both = play({one, other}).half_space_db;
     for (std::size_t f = 0; f < alone.size(); ++f)
         CHECK(both[f] - alone[f] == Approx(20 * std::log10(2.0)).margin(1e-9));
-    other.gain_db = -6;
+    other.dial.gain_db = -6;
     const auto softer = play({one, other}).half_space_db;
     CHECK(softer[3] - alone[3] == Approx(20 * std::log10(1 + std::pow(10, -0.3))).margin(1e-9));
 }
@@ -40,7 +40,7 @@ TEST_CASE("What ends a sub does not move with its gain") {
     const Played play;
     PlacedSub sub{"sub", {0.4, 0.5, 0.3}};
     const auto before = play({sub});
-    sub.gain_db = -10;
+    sub.dial.gain_db = -10;
     const auto after = play({sub});
     REQUIRE(before.max_level_db.size() == before.frequency.size());
     for (std::size_t f = 0; f < before.frequency.size(); ++f) {
@@ -54,7 +54,7 @@ TEST_CASE("Of two subs the one that is driven further ends both") {
     const PlacedSub one{"one", {0.4, 0.5, 0.3}};
     PlacedSub louder{"louder", {3.1, 0.5, 0.3}};
     const auto alike = play({one, louder});
-    louder.gain_db = 6;
+    louder.dial.gain_db = 6;
     const auto unlike = play({one, louder});
     for (std::size_t f = 0; f < alike.frequency.size(); ++f) {
         const double room = unlike.max_level_db[f] - unlike.seat_average_db[f];

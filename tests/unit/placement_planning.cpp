@@ -37,7 +37,7 @@ TEST_CASE("However little balance matters, the box to build has a Qtc of at most
     s.judgement.target.indifference = 20;
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
     Timings timings;
-    const Plan plan = make_plan(s, driver, Units::metric, timings);
+    const Plan plan = make_plan(s, driver, timings);
     REQUIRE(plan.boxes[plan.in_room_best].qtc < 1.0);
     CHECK(plan.boxes[plan.build].qtc <= 1.0 + 1e-9);
     CHECK(plan.boxes[plan.build].qtc > 0.97);

@@ -79,7 +79,7 @@ TEST_CASE("every set of two has an image that is looked at, spots on the axis of
     Scenario s = room();
     s.acoustics.room.width = 5, s.acoustics.room.length = 4;
     s.seats = {{"a", {2.5, 3.2, 1.1}, 1}};
-    const Enclosure box = enclosure(0.03, s.design.enclosure);
+    const Sides box = enclosure(0.03, s.design.enclosure);
     const auto fits = [&] {
         const SpotGrid grid(s, box);
         return grid.nx() % 2 == 1 && grid.ny() % 2 == 0;

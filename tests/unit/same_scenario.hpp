@@ -2,6 +2,7 @@
 // structured binding of all its members, so a member that is added and not named here does not
 // compile.
 #pragma once
+#include <array>
 #include <functional>
 #include <optional>
 #include <string>
@@ -32,7 +33,8 @@ BOXROOM_MEMBERS(Contents, area, q, frequency, description)
 BOXROOM_MEMBERS(Room, width, length, height, walls, wall_description, plan, contents)
 BOXROOM_MEMBERS(Seat, name, at, weight)
 BOXROOM_MEMBERS(KeepOut, name, x0, y0, x1, y1)
-BOXROOM_MEMBERS(PlacedSub, name, at, gain_db, delay, polarity, volume)
+BOXROOM_MEMBERS(Dial, gain_db, delay, polarity)
+BOXROOM_MEMBERS(PlacedSub, name, at, dial, volume)
 BOXROOM_MEMBERS(DriverSheet, fs, qts, vas, qes, qms, re, le, sd, xmax, bl, mms, power)
 BOXROOM_MEMBERS(Amplifier, power, load)
 BOXROOM_MEMBERS(Crossover, kind, order, frequency)
@@ -46,11 +48,10 @@ BOXROOM_MEMBERS(BuildRules, material, mitred, sheet_length, sheet_width, kerf, g
                 driver_mass, amplifier_mass, filling_density)
 BOXROOM_MEMBERS(SpotRules, step, gap, seat_clearance, tallest)
 BOXROOM_MEMBERS(Target, band, slope, indifference, level, down_to)
-BOXROOM_MEMBERS(ScoreWeights, spread, unevenness, balance, level)
+BOXROOM_MEMBERS(ScoreWeights, spread, unevenness, balance, level, ringing)
 BOXROOM_MEMBERS(QtcSweep, low, high, steps)
 BOXROOM_MEMBERS(SettingSteps, gain, delay, lowest_gain, longest_delay)
-BOXROOM_MEMBERS(MainSpeaker, name, at, gain_db, delay, polarity, sensitivity, low_end,
-                low_end_order, high_pass)
+BOXROOM_MEMBERS(MainSpeaker, name, at, dial, sensitivity, low_end, low_end_order, high_pass)
 BOXROOM_MEMBERS(Uncertainty, draws, seed, seat, sub, room, wall, driver)
 BOXROOM_MEMBERS(GridOptions, stencil, spacing, left_db, longest, in_double, progress, stop)
 BOXROOM_MEMBERS(SolverSettings, solver, grid, on_grid)
@@ -68,6 +69,12 @@ using Differences = std::vector<std::string>;
 
 template <typename T>
 void compare(const T& a, const T& b, const std::string& path, Differences& out);
+template <typename T>
+void compare(const std::vector<T>& a, const std::vector<T>& b, const std::string& path,
+             Differences& out);
+template <typename T, std::size_t N>
+void compare(const std::array<T, N>& a, const std::array<T, N>& b, const std::string& path,
+             Differences& out);
 
 template <typename T>
 void compare(const std::optional<T>& a, const std::optional<T>& b, const std::string& path,
