@@ -98,7 +98,7 @@ void ScenarioReader::read_analysis_and_target() {
     TableReader target = root_.table("target", "[target]");
     bool band_given = false, target_given = false;
     const Band band = read_band(analysis, {10, 200}, band_given);
-    const int per_octave = analysis.whole_number("per_octave", 3, 192).value_or(48);
+    const auto per_octave = analysis.whole_number("per_octave", 3, 192);
     const auto listed = analysis.numbers("frequencies", Quantity::frequency, 0, audible);
     s_.placed.cone_load = analysis.yes_or_no("cone_load").value_or(false);
     analysis.close();
@@ -122,7 +122,8 @@ void ScenarioReader::read_analysis_and_target() {
             }
         s_.acoustics.frequency = *listed;
     } else {
-        s_.acoustics.frequency = logarithmic_grid(band, per_octave);
+        s_.acoustics.frequency = logarithmic_grid(band, per_octave.value_or(48));
+        s_.acoustics.resolved = !analysis.has("per_octave") && !analysis.has("frequencies");
     }
     if (analysis.has("frequencies") && !listed) return;
     if (analysis.has("band") && !band_given) return;

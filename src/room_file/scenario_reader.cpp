@@ -5,6 +5,7 @@
 #include <sstream>
 #include <utility>
 
+#include "placement/analysis_grid.hpp"
 #include "room_file/wall_reader.hpp"
 
 namespace boxroom {
@@ -31,6 +32,10 @@ Scenario ScenarioReader::read() {
     map.close();
     root_.close();
     faults_.throw_if_any();
+    Acoustics& a = s_.acoustics;
+    if (a.resolved)
+        a.frequency = analysis_grid(a.room, a.air, {a.frequency.front(), a.frequency.back()},
+                                    s_.judgement.target.band);
     warn_of_odd_rooms();
     return std::move(s_);
 }
