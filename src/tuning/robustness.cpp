@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <exception>
 #include <map>
 
 #include "base/clock.hpp"
+#include "base/parallel.hpp"
 #include "placement/analysis_grid.hpp"
 #include "results/criterion.hpp"
 #include "solvers/modal.hpp"
@@ -171,17 +171,10 @@ void judge_robustness(const Scenario& scenario, double box_volume,
         return;
     }
     std::vector<std::vector<Criteria>> judged(draws);
-    std::exception_ptr failure;
-#pragma omp parallel for schedule(dynamic, 1)
-    for (int n = 0; n < draws; ++n) {
-        try {
-            judged[n] = judge_draw(scenario, box_volume, sets, draw_inputs(scenario, n));
-        } catch (...) {
-#pragma omp critical
-            failure = std::current_exception();
-        }
-    }
-    if (failure) std::rethrow_exception(failure);
+    for_each_in_parallel(judged.size(), 1, [&](std::size_t n) {
+        judged[n] =
+            judge_draw(scenario, box_volume, sets, draw_inputs(scenario, static_cast<int>(n)));
+    });
     int first = 0;
     for (SetRanking* ranking : rankings) {
         const int count = counted(*ranking, most);
