@@ -47,7 +47,7 @@ FloorLimits Arranger::limits_for(int thing) const {
         return floor;
     }
     for (const CuboidLook& block : view_.blocks)
-        if (block.from.z < box_.feet + box_.height) keep_off(block);
+        if (block.from.z < box_.feet + box_.outer.height) keep_off(block);
     floor.keep_outs.insert(floor.keep_outs.end(), view_.keep_outs.begin(), view_.keep_outs.end());
     for (int other = 0; other < boxes(); ++other) {
         if (other == thing) continue;

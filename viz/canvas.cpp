@@ -174,6 +174,7 @@ std::string Canvas::png() const {
     vtkNew<vtkPNGWriter> writer;
     writer->SetInputData(image);
     writer->SetCompressionLevel(3);  // higher levels take several times as long for a few per cent
+    writer->AddText("Software", "boxroom");  // who may write over it: files/written_mark
     writer->WriteToMemoryOn();
     writer->Write();
     vtkUnsignedCharArray* bytes = writer->GetResult();

@@ -113,7 +113,7 @@ std::string drawing_svg(const Drawing& d) {
         attribute("width", millimetres(d.width) + "mm") +
         attribute("height", millimetres(d.height) + "mm") +
         attribute("viewBox", "0 0 " + millimetres(d.width) + " " + millimetres(d.height)) +
-        " role=\"img\"><title>" + escaped(d.title) +
+        " role=\"img\"><!-- written by boxroom --><title>" + escaped(d.title) +
         "</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
     for (const Drawing::Area& a : d.areas)
         out += "<rect" + attribute("x", a.corner.x) + attribute("y", a.corner.y) +

@@ -38,7 +38,9 @@ std::string floor_map_vti(const FloorMap& map) {
     writer->SetCompressorTypeToNone();
     writer->WriteToOutputStringOn();
     writer->Write();
-    return writer->GetOutputString();
+    std::string text = writer->GetOutputString();
+    // Who may write over it (files/written_mark): a comment behind the first line.
+    return text.insert(text.find('\n') + 1, "<!-- written by boxroom -->\n");
 }
 
 }  // namespace boxroom

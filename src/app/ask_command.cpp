@@ -12,6 +12,7 @@
 #include "room_file/asked_room_file.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/constructions.hpp"
+#include "solvers/room.hpp"
 #include "woofer/closed_box.hpp"
 
 namespace boxroom {
@@ -143,11 +144,73 @@ class Questions {
         for (std::size_t n = 0; n < 6; ++n) {
             if (n == 4) fallback = "wood floor on joists";
             if (n == 5) fallback = "plasterboard on studs";
-            a_.walls[n] = d_.ask(questions[n], fallback, [this](const std::string& answer) {
-                return construction(answer);
-            });
-            fallback = a_.walls[n];  // rooms often repeat their walls
+            fallback = d_.ask(questions[n], fallback,
+                              [this](const std::string& answer) { return construction(answer); });
+            a_.walls[n].construction = fallback;  // rooms often repeat their walls
+            if (n < 4) ask_openings(n);
         }
+        a_.contents = d_.ask(
+            "What stands in it: bare, sparse, furnished or soft?", "furnished",
+            [](const std::string& answer) { return find_named_contents(lower(answer)).name; });
+    }
+
+    /// "window", "door 1.8 m2", "window 2 and door", "none". The one window of most rooms is before
+    /// the listeners, the door behind them.
+    void ask_openings(std::size_t n) {
+        const double area = height_ * (n < 2 ? length_ : width_);
+        const bool roomy = area > 5;
+        const char* fallback = roomy && n == front_wall  ? "window"
+                               : roomy && n == back_wall ? "door"
+                                                         : "none";
+        d_.ask("  A window or a door in it?", fallback, [&](const std::string& answer) {
+            RoomAnswers::Wall wall{a_.walls[n].construction, "", ""};
+            double taken = 0;
+            for (const std::string& part : listed(lower(answer))) taken += read_part(part, wall);
+            if (taken >= area)
+                throw Error("", "the wall has only " + area_text(area), "write smaller areas");
+            a_.walls[n] = wall;
+            return answer;
+        });
+    }
+
+    /// The words between commas, plus signs and "and".
+    static std::vector<std::string> listed(std::string text) {
+        for (std::size_t at; (at = text.find(" and ")) != std::string::npos;)
+            text.replace(at, 5, ",");
+        std::vector<std::string> parts{""};
+        for (const char c : text)
+            if (c == ',' || c == '+')
+                parts.emplace_back();
+            else if (c != ' ' || !parts.back().empty())
+                parts.back() += c;
+        return parts;
+    }
+
+    std::string area_text(double square_metres) const {
+        return a_.imperial ? fmt::format("{:.0f} ft2", square_metres / (0.3048 * 0.3048))
+                           : fmt::format("{:.1f} m2", square_metres);
+    }
+
+    /// One window or door with its area, or a usual one; returns the area.
+    double read_part(const std::string& part, RoomAnswers::Wall& wall) const {
+        const std::size_t number = part.find_first_of("0123456789.-");
+        std::string word = part.substr(0, std::min(part.find(' '), number));
+        if (word == "none" || word == "no" || word == "n") return 0;
+        const bool window = !word.empty() && std::string("windows").starts_with(word);
+        if (word.empty() || !(window || std::string("doors").starts_with(word)))
+            throw Error("", "\"" + part + "\" is neither",
+                        "write window, door, window and door, or none");
+        std::string area =
+            window ? (a_.imperial ? "22 ft2" : "2 m2") : (a_.imperial ? "20 ft2" : "1.8 m2");
+        if (number != std::string::npos) {
+            area = part.substr(number);
+            if (area.find_first_not_of(".0123456789") == std::string::npos)
+                area += a_.imperial ? " ft2" : " m2";
+        }
+        const double size = parse_quantity(area, Quantity::area);
+        if (!(size > 0)) throw Error("", area + " cannot be", "write for example window 2 m2");
+        (window ? wall.window : wall.door) = area;
+        return size;
     }
 
     void ask_seats() {

@@ -5,7 +5,6 @@
 #include "app/build_text.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
-#include "files/tables.hpp"
 #include "placement/building.hpp"
 #include "report/report_build.hpp"
 #include "viz/box_drawing.hpp"
@@ -118,27 +117,18 @@ std::vector<std::string> write_build_files(Session& session, const BoxBuild& bui
     for (int sheet = 0; sheet < build.cutting.sheets; ++sheet)
         pages.emplace_back(fmt::format("cutting_plan_{}", sheet + 1),
                            sheet_drawing(build, sheet, units));
-    write_whole(session.folder() / "cut_list.csv", cut_list_csv(build));
+    session.results.write("cut_list.csv", cut_list_csv(build), sawing_set);
     for (const auto& [name, page] : pages) {
         drawings.push_back(drawing_svg(page));
-        write_whole(session.folder() / (name + ".svg"), drawings.back());
-        if (pictures) write_whole(session.folder() / (name + ".png"), drawing_png(page));
-    }
-    // An earlier box may have needed more sheets: its plans would pass for this one's.
-    for (int sheet = build.cutting.sheets + 1;; ++sheet) {
-        bool found = false;
-        for (const char* ending : {".svg", ".png"}) {
-            std::error_code ignored;
-            found |= std::filesystem::remove(
-                session.folder() / fmt::format("cutting_plan_{}{}", sheet, ending), ignored);
-        }
-        if (!found) break;
+        session.results.write(name + ".svg", drawings.back(), sawing_set);
+        if (pictures) session.results.write(name + ".png", drawing_png(page), sawing_set);
     }
     session.timings["write"] += seconds_now() - start;
     return drawings;
 }
 
 std::string plan_build_section(Session& session, const Plan& plan) {
+    session.results.replaces(sawing_set);  // drawings of another box would pass for this one's
     try {
         const ClosedBox box = closed_box(session.driver, plan.boxes[plan.build].volume,
                                          session.scenario.design.filling);

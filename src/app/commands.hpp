@@ -10,7 +10,7 @@ namespace boxroom {
 
 /// What every command is told.
 struct Request {
-    std::string file, out;
+    std::string command, file, out;
     bool json = false, quiet = false;
     Units units = Units::metric;
     std::string solver;  ///< modal, grid, both; empty: modal for a rectangle, else grid

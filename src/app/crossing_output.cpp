@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include "files/crossing_tables.hpp"
-#include "files/tables.hpp"
 
 namespace boxroom {
 
@@ -49,7 +48,7 @@ void add_crossing(Answer& answer, const Crossing& c, const std::vector<Seat>& se
 
 void write_crossing_csv(Session& session, const Crossing& crossing,
                         const std::vector<Seat>& seats) {
-    write_whole(session.folder() / "crossover.csv", crossing_csv(crossing, seats));
+    session.results.write("crossover.csv", crossing_csv(crossing, seats));
 }
 
 }  // namespace boxroom

@@ -9,26 +9,25 @@
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "base/levels.hpp"
-#include "files/tables.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/modal.hpp"
 
 namespace boxroom {
 
 Answer run_new(const Request& request) {
-    if (std::filesystem::exists(request.file))
+    if (std::filesystem::exists(std::filesystem::symlink_status(request.file)))
         throw Error(request.file, "the file exists and is never overwritten",
                     "choose another name, or move the old file away");
     bool imperial = request.units == Units::imperial;
     const std::string text =
-        request.ask ? ask_for_room_file(request, imperial) : starter_room_file();
-    write_whole(request.file, text);
+        request.ask ? ask_for_room_file(request, imperial) : starter_room_file(request.units);
+    write_output(request.file, text, {});
     const std::string next = request.file + (imperial ? " --units imperial" : "");
-    return {request.ask
-                ? fmt::format("\nWrote {}. Now look at it: boxroom check {}\n"
-                              "and find the box and its place: boxroom plan {}\n",
-                              request.file, next, next)
-                : fmt::format("Wrote {0}. Edit it, then run: boxroom check {0}\n", request.file),
+    return {request.ask ? fmt::format("\nWrote {}. Now look at it: boxroom check {}\n"
+                                      "and find the box and its place: boxroom plan {}\n",
+                                      request.file, next, next)
+                        : fmt::format("Wrote {}. Edit it, then run: boxroom check {}\n",
+                                      request.file, next),
             {{"file", request.file},
              {"timing_s", nlohmann::ordered_json::object()},
              {"warnings", nlohmann::ordered_json::array()}}};
@@ -238,10 +237,12 @@ Answer run_box(const Request& request) {
     }
     // 3. The curves, where a folder is named for them.
     if (!request.out.empty()) {
-        const std::filesystem::path folder = request.out;
-        write_whole(folder / "box_response.csv", response_csv(*box));
-        write_whole(folder / "box_time.csv", time_csv(*box));
-        answer.text += "Curves in " + folder.string() + "\n";
+        const InputFiles inputs = input_files(request);
+        ResultsFolder results(request.out, request.command, inputs);
+        results.write("box_response.csv", response_csv(*box));
+        results.write("box_time.csv", time_csv(*box));
+        results.commit();
+        answer.text += "Curves in " + request.out + "\n";
     }
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     answer.json["warnings"] = warnings;

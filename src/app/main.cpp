@@ -1,13 +1,19 @@
 // boxroom: which closed box, standing where, for these seats in this room?
+#include <fcntl.h>
+#include <unistd.h>
+
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <cerrno>
+#include <csignal>
 #include <cstdio>
+#include <cstring>
 #include <functional>
-#ifdef _OPENMP
-#include <omp.h>
-#endif
+#include <iostream>
+#include <sstream>
 
 #include "app/commands.hpp"
+#include "app/thread_bound.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
 
@@ -23,6 +29,29 @@ struct Command {
     bool needs_file;
 };
 
+/// Some commands solve no room, or always in one way: they refuse the option in words of their own.
+void add_solver(CLI::App& sub, Request& request, const std::string& name) {
+    for (const char* none : {"new", "box", "modes", "build"})
+        if (name == none) {
+            sub.add_option("--solver", request.solver)
+                ->group("")
+                ->check([name](const std::string&) {
+                    return name +
+                           (name == "modes" ? " finds modes in one way only"
+                                            : " does not solve the room") +
+                           ": leave --solver out";
+                });
+            return;
+        }
+    std::vector<std::string> solvers{"modal", "grid"};
+    std::string about = "modal (exact for rectangular rooms) or grid (finite differences)";
+    if (name == "listen" || name == "plan") {
+        solvers.push_back("both");
+        about += ", or both, compared";
+    }
+    sub.add_option("--solver", request.solver, about)->check(CLI::IsMember(solvers));
+}
+
 void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
                  std::string& units) {
     auto* file = sub.add_option("file", request.file, "the room file (TOML)");
@@ -32,13 +61,7 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     sub.add_flag("--quiet", request.quiet, "no progress, no notes");
     sub.add_option("--units", units, "metric or imperial")
         ->check(CLI::IsMember({"metric", "imperial"}));
-    std::vector<std::string> solvers{"modal", "grid"};
-    std::string about = "modal (exact for rectangular rooms) or grid (finite differences)";
-    if (name == "listen" || name == "plan") {
-        solvers.push_back("both");
-        about += ", or both, compared";
-    }
-    sub.add_option("--solver", request.solver, about)->check(CLI::IsMember(solvers));
+    add_solver(sub, request, name);
     sub.add_option("--threads", request.threads, "how many threads, 0 = all")
         ->check(CLI::Range(0, 1024));
     if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
@@ -76,10 +99,8 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_option(option, *value);
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
-    const Command commands[] = {
+const std::vector<Command>& commands() {
+    static const std::vector<Command> all{
         {"new", "write a commented room file to start from", run_new, true},
         {"check", "read a room file and say what was understood", run_check, true},
         {"box", "the closed box by itself", run_box, false},
@@ -90,50 +111,78 @@ int main(int argc, char** argv) {
         {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
         {"view", "the room in a window: drag subs and seats", run_view, true},
         {"build", "the box to saw: volumes, cut list, drawings", run_build, true}};
+    return all;
+}
 
+/// Says which command may have been meant; true if the first word is one or an option.
+bool knows_command(int argc, char** argv) {
+    if (argc < 2 || argv[1][0] == '-') return true;
+    std::vector<std::string> names;
+    for (const Command& command : commands()) names.push_back(command.name);
+    if (std::find(names.begin(), names.end(), argv[1]) != names.end()) return true;
+    const std::string near = nearest_word(argv[1], names);
+    std::fprintf(
+        stderr, "boxroom: there is no command '%s' -- %s\n", argv[1],
+        near.empty() ? "boxroom --help lists them" : ("did you mean '" + near + "'?").c_str());
+    return false;
+}
+
+/// A standard stream that is closed would give its number to the next file that is opened, and what
+/// is said would end up in there. It gets one that nothing can be read from or written to.
+void hold_standard_streams() {
+    for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
+        if (::fcntl(stream, F_GETFD) < 0)
+            ::open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+    std::signal(SIGPIPE, SIG_IGN);  // a reader that has gone, and a limit on the size of files,
+    std::signal(SIGXFSZ, SIG_IGN);  // are errors that a sentence can be said about
+}
+
+/// An answer that is lost is a failure, whatever was worked out.
+int say(const std::string& text) {
+    if (std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0)
+        return done;
+    std::fprintf(stderr, "boxroom failed: the answer cannot be written to standard output (%s)\n",
+                 std::strerror(errno));
+    return other_failure;
+}
+
+int run(const Command& command, const Request& request) {
+    try {
+        const Answer answer = command.run(request);
+        return say(request.json ? answer.json.dump(1) + "\n" : answer.text);
+    } catch (const Error& error) {
+        std::fprintf(stderr, "%s\n", error.what());
+        return wrong_input;
+    } catch (const std::exception& error) {  // NumericalFailure, WriteFailure, no memory
+        std::fprintf(stderr, "boxroom failed: %s\n", error.what());
+        return other_failure;
+    }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    hold_standard_streams();
     CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
     app.set_version_flag("--version", BOXROOM_VERSION);
     app.require_subcommand(1);
     Request request;
     std::string units = "metric";
     const Command* chosen = nullptr;
-    for (const Command& command : commands) {
+    for (const Command& command : commands()) {
         CLI::App* sub = app.add_subcommand(command.name, command.about);
         add_options(*sub, request, command.needs_file, command.name, units);
         sub->callback([&chosen, &command] { chosen = &command; });
     }
-    if (argc > 1 && argv[1][0] != '-') {
-        std::vector<std::string> names;
-        for (const Command& command : commands) names.push_back(command.name);
-        if (std::find(names.begin(), names.end(), argv[1]) == names.end()) {
-            const std::string near = nearest_word(argv[1], names);
-            std::fprintf(stderr, "boxroom: there is no command '%s' -- %s\n", argv[1],
-                         near.empty() ? "boxroom --help lists them"
-                                      : ("did you mean '" + near + "'?").c_str());
-            return wrong_input;
-        }
-    }
+    if (!knows_command(argc, argv)) return wrong_input;
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
-        return app.exit(error) == 0 ? done : wrong_input;
+        std::ostringstream help;  // and the version
+        return app.exit(error, help, std::cerr) == 0 ? say(help.str()) : wrong_input;
     }
+    request.command = chosen->name;
     request.units = units == "imperial" ? Units::imperial : Units::metric;
-#ifdef _OPENMP
-    if (request.threads > 0) omp_set_num_threads(request.threads);
-#endif
-
-    try {
-        const Answer answer = chosen->run(request);
-        std::string text = answer.text;
-        if (request.json) text = answer.json.dump(1) + "\n";
-        return std::fwrite(text.data(), 1, text.size(), stdout) == text.size() ? done
-                                                                               : other_failure;
-    } catch (const Error& error) {
-        std::fprintf(stderr, "%s\n", error.what());
-        return wrong_input;
-    } catch (const std::exception& error) {
-        std::fprintf(stderr, "boxroom failed: %s\n", error.what());
-        return other_failure;
-    }
+    bound_threads(request.threads, argv);
+    return run(*chosen, request);
 }

@@ -70,6 +70,7 @@ std::string spot_heading() {
 
 Answer run_listen(const Request& request) {
     Session session(request);
+    session.results.expect({"listen.h5", "listen.csv"});
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room", 0.1);
     double start = seconds_now();
@@ -84,9 +85,9 @@ Answer run_listen(const Request& request) {
     const std::string trust = compare_if_asked(session, box, result, agreement);
     const std::string loaded = cone_load_words(session, result);
     start = seconds_now();
-    write_listening(session.folder() / "listen.h5", result, session.provenance(),
-                    crossed ? &crossing : nullptr);
-    write_whole(session.folder() / "listen.csv", curves_csv(result));
+    session.results.write(
+        "listen.h5", listening_hdf5(result, session.provenance(), crossed ? &crossing : nullptr));
+    session.results.write("listen.csv", curves_csv(result));
     if (crossed) write_crossing_csv(session, crossing, result.seats);
     session.timings["write"] = seconds_now() - start;
 
@@ -127,6 +128,7 @@ Answer run_listen(const Request& request) {
 
 Answer run_map(const Request& request) {
     Session session(request);
+    session.results.expect({"spread_by_spot.png", "spread_by_spot.vti"});
     if (request.frequency)
         session.scenario.wanted.map_frequency =
             parse_quantity(*request.frequency, Quantity::frequency);
@@ -156,6 +158,7 @@ Answer run_map(const Request& request) {
 
 Answer run_rank(const Request& request) {
     Session session(request);
+    session.results.expect({"rank.h5", "rank.csv"});
     if (request.subs > 0) return run_rank_sets(session, {request.subs});
     if (!session.scenario.wanted.sub_counts.empty())
         return run_rank_sets(session, session.scenario.wanted.sub_counts);
@@ -164,8 +167,8 @@ Answer run_rank(const Request& request) {
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     session.write_maps({ranking.spread_map, ranking.score_map});
     const double start = seconds_now();
-    write_ranking(session.folder() / "rank.h5", ranking, session.provenance());
-    write_whole(session.folder() / "rank.csv", spots_csv(ranking));
+    session.results.write("rank.h5", ranking_hdf5(ranking, session.provenance()));
+    session.results.write("rank.csv", spots_csv(ranking));
     session.timings["write"] += seconds_now() - start;
 
     Answer answer;
@@ -246,6 +249,7 @@ static std::string plan_text(const Plan& plan, const PlanWords& words, const std
 
 Answer run_plan(const Request& request) {
     Session session(request);
+    session.results.expect({"plan.h5", "plan.csv", "curves.csv", "report.html"});
     session.say("solving the room and judging boxes and spots", 0.1);
     Plan plan = make_plan(session.scenario, session.driver, session.timings);
     const ClosedBox to_build =
@@ -271,16 +275,17 @@ Answer run_plan(const Request& request) {
         picture_of_decay(session.scenario, session.driver, to_build, advised, notes);
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
-    write_plan(session.folder() / "plan.h5", plan, words, session.provenance());
-    write_whole(session.folder() / "plan.csv", plan_csv(plan));
-    write_whole(session.folder() / "curves.csv", curves_csv(plan.at_build));
+    session.results.write("plan.h5", plan_hdf5(plan, words, session.provenance()));
+    session.results.write("plan.csv", plan_csv(plan));
+    session.results.write("curves.csv", curves_csv(plan.at_build));
     const std::string build_section = plan_build_section(session, plan);
     const auto report = session.folder() / "report.html";
-    write_whole(report, html_report({session.scenario, plan, words, pictures, request.units,
-                                     BOXROOM_VERSION, session.warnings,
-                                     live_page(session.scenario, plan, request.units),
-                                     build_section, counts.empty() ? nullptr : &subs,
-                                     crossed ? &crossing : nullptr, notes, decay}));
+    session.results.write(
+        "report.html",
+        html_report({session.scenario, plan, words, pictures, request.units, BOXROOM_VERSION,
+                     session.warnings, live_page(session.scenario, plan, request.units),
+                     build_section, counts.empty() ? nullptr : &subs,
+                     crossed ? &crossing : nullptr, notes, decay}));
     if (crossed) write_crossing_csv(session, crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 

@@ -6,7 +6,6 @@
 #include <cstdio>
 
 #include "base/error.hpp"
-#include "files/tables.hpp"
 #include "placement/decay_words.hpp"
 #include "room_file/room_file.hpp"
 #include "viz/floor_map.hpp"
@@ -23,7 +22,23 @@ Scenario read_scenario(const std::filesystem::path& path) {
 
 }  // namespace
 
-Session::Session(const Request& r) : request(r), scenario(read_scenario(r.file)) {
+std::filesystem::path results_path(const Request& request) {
+    if (!request.out.empty()) return request.out;
+    return std::filesystem::path(request.file).stem().string() + "-results";
+}
+
+InputFiles input_files(const Request& request) {
+    InputFiles files;
+    files.add(request.file);
+    if (request.replay) files.add(*request.replay);
+    return files;
+}
+
+Session::Session(const Request& r)
+    : request(r),
+      inputs(input_files(r)),
+      results(results_path(r), r.command, inputs),
+      scenario(read_scenario(r.file)) {
     driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     warnings = scenario.warnings;
     for (const std::string& words :
@@ -65,19 +80,6 @@ void Session::choose_solver() {
     };
 }
 
-const std::filesystem::path& Session::folder() {
-    if (!folder_.empty()) return folder_;
-    const std::filesystem::path wanted =
-        request.out.empty() ? std::filesystem::path(request.file).stem().string() + "-results"
-                            : request.out;
-    std::error_code failure;
-    std::filesystem::create_directories(wanted, failure);
-    if (failure || ::access(wanted.c_str(), W_OK) != 0)
-        throw Error(wanted.string(), "the folder for the results cannot be written",
-                    "choose another with --out DIR");
-    return folder_ = wanted;
-}
-
 std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMap>& maps) {
     std::map<std::string, std::string> pictures;
     const double start = seconds_now();
@@ -88,8 +90,8 @@ std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMa
     const double drawn = seconds_now();
     timings["pictures"] += drawn - start;
     for (const FloorMap& map : maps) {
-        write_whole(folder() / (map.name + ".png"), pictures[map.name]);
-        write_whole(folder() / (map.name + ".vti"), floor_map_vti(map));
+        results.write(map.name + ".png", pictures[map.name]);
+        results.write(map.name + ".vti", floor_map_vti(map));
     }
     timings["write"] += seconds_now() - drawn;
     return pictures;
@@ -102,6 +104,9 @@ Provenance Session::provenance() const {
 
 void Session::finish(Answer& answer) {
     say("", 1);
+    const double start = seconds_now();
+    results.commit();
+    if (timings.contains("write")) timings["write"] += seconds_now() - start;
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     for (const auto& [phase, seconds] : timings) answer.json["timing_s"][phase] = seconds;
     answer.json["warnings"] = warnings;

@@ -7,6 +7,7 @@
 #include "app/criteria_output.hpp"
 #include "base/clock.hpp"
 #include "files/results_file.hpp"
+#include "files/results_folder.hpp"
 #include "placement/scenario.hpp"
 #include "results/floor_map.hpp"
 
@@ -15,13 +16,19 @@ namespace boxroom {
 /// A room file read, its driver completed, and the folder its results go to.
 struct Session {
     explicit Session(const Request& request);
+    Session(const Session&) = delete;  // the solver's callbacks hold its address
+    Session& operator=(const Session&) = delete;
 
-    /// The folder, made on first use. Throws Error if it cannot be written.
-    const std::filesystem::path& folder();
+    const Request& request;
+    InputFiles inputs;  ///< what is read, so that nothing is written over it
+    /// Where the results go; all are put in place together, by finish().
+    ResultsFolder results;
+    const std::filesystem::path& folder() const { return results.path(); }
     /// Draws and writes <name>.png and <name>.vti; keeps the PNG bytes by map name.
     std::map<std::string, std::string> write_maps(const std::vector<FloorMap>& maps);
     Provenance provenance() const;
-    /// Adds timing_s and warnings to the document, warnings to standard error.
+    /// Puts the results in place, adds timing_s and warnings to the document, and sends warnings to
+    /// standard error.
     void finish(Answer& answer);
     /// Progress bar, on a terminal only: what is being done and the share that is behind it.
     void say(const std::string& phase, double share) const;
@@ -29,7 +36,6 @@ struct Session {
     /// The same for a phase that knows what time it has left [s]; < 0: it does not.
     void say(const std::string& phase, double share, double seconds_left) const;
 
-    const Request& request;
     Scenario scenario;
     Driver driver;
     std::vector<std::string> warnings;
@@ -38,7 +44,11 @@ struct Session {
   private:
     void choose_solver();
     bool fit_told_ = false;  ///< how well the plan fits the grid has been said
-    std::filesystem::path folder_;
 };
+
+/// Where a request's results go: --out, or the file's name without its ending and "-results".
+std::filesystem::path results_path(const Request& request);
+/// What a request names to be read.
+InputFiles input_files(const Request& request);
 
 }  // namespace boxroom

@@ -3,7 +3,6 @@
 
 #include "app/set_json.hpp"
 #include "files/set_tables.hpp"
-#include "files/tables.hpp"
 #include "tuning/robustness.hpp"
 #include "tuning/set_ranking.hpp"
 
@@ -169,11 +168,11 @@ SubsPlan plan_subs(Session& session, const Plan& plan, const std::vector<int>& c
     for (const SubsOption& option : subs.options) {
         const std::string name = fmt::format("_{}_subs", option.subs());
         const auto& filters = option.chosen().equaliser;
-        write_set_ranking(session.folder() / ("sets" + name + ".h5"), option.ranking,
-                          session.provenance());
-        write_whole(session.folder() / ("sets" + name + ".csv"), sets_csv(option.ranking));
-        write_whole(session.folder() / ("equaliser" + name + ".csv"), equaliser_csv(filters));
-        write_whole(session.folder() / ("equaliser" + name + ".json"), equaliser_json(filters));
+        session.results.write("sets" + name + ".h5",
+                              set_ranking_hdf5(option.ranking, session.provenance()));
+        session.results.write("sets" + name + ".csv", sets_csv(option.ranking));
+        session.results.write("equaliser" + name + ".csv", equaliser_csv(filters));
+        session.results.write("equaliser" + name + ".json", equaliser_json(filters));
     }
     session.timings["write"] += seconds_now() - start;
     return subs;
@@ -204,11 +203,11 @@ void add_subs(Answer& answer, const SubsPlan& plan, Units units) {
 
 void write_sets(Session& session, const SetRanking& ranking) {
     const double start = seconds_now();
-    write_set_ranking(session.folder() / "rank.h5", ranking, session.provenance());
-    write_whole(session.folder() / "rank.csv", sets_csv(ranking));
+    session.results.write("rank.h5", set_ranking_hdf5(ranking, session.provenance()));
+    session.results.write("rank.csv", sets_csv(ranking));
     const RankedSet& best = ranking.sets[ranking.choice];
-    write_whole(session.folder() / "equaliser.csv", equaliser_csv(best.equaliser));
-    write_whole(session.folder() / "equaliser.json", equaliser_json(best.equaliser));
+    session.results.write("equaliser.csv", equaliser_csv(best.equaliser));
+    session.results.write("equaliser.json", equaliser_json(best.equaliser));
     session.timings["write"] += seconds_now() - start;
 }
 

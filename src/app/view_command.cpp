@@ -2,10 +2,14 @@
 #include <algorithm>
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <optional>
 
 #include "app/view_model.hpp"
 #include "base/error.hpp"
-#include "files/tables.hpp"
+#include "files/output_place.hpp"
+#include "files/staging.hpp"
 #include "room_file/room_file.hpp"
 #include "viz/window/display.hpp"
 #include "viz/window/room_window.hpp"
@@ -78,14 +82,34 @@ double median(std::vector<double> values) {
 
 /// folder/stem_N.ending with the first number not yet taken.
 std::string save_numbered(const std::filesystem::path& folder, const std::string& stem,
-                          const std::string& ending, const std::string& bytes) {
+                          const std::string& ending, const std::string& bytes,
+                          const InputFiles& inputs) {
     for (int n = 1;; ++n) {
         const auto path = folder / (stem + "_" + std::to_string(n) + ending);
-        if (std::filesystem::exists(path)) continue;
-        write_whole(path, bytes);
+        if (std::filesystem::exists(std::filesystem::symlink_status(path))) continue;
+        write_output(path, bytes, inputs);
         return path.string();
     }
 }
+
+/// Events as they happen, beside the file that they are to be when the window is shut.
+class Recording {
+  public:
+    Recording(const std::filesystem::path& path, const InputFiles& inputs)
+        : path_(path),
+          inputs_(inputs),
+          staging_(output_staging(path, MarkedKind::recording, inputs)) {}
+    std::string file() const { return (staging_.path() / "events.log").string(); }
+    void finish() const {
+        std::ifstream in(file(), std::ios::binary);
+        write_output(path_, marked_recording({std::istreambuf_iterator<char>(in), {}}), inputs_);
+    }
+
+  private:
+    std::filesystem::path path_;
+    const InputFiles& inputs_;
+    Staging staging_;
+};
 
 /// "1920x1080"; smaller than 900 x 600 the numbers beside the room have no place.
 void read_size(const std::string& text, WindowOptions& options) {
@@ -115,19 +139,25 @@ Answer run_view(const Request& request) {
     WindowOptions options;
     options.units = request.units;
     if (request.size) read_size(*request.size, options);
+    if (request.screenshot)
+        require_free_output(*request.screenshot, MarkedKind::png, session.inputs);
+    std::optional<Recording> recording;
+    if (request.record && !request.replay && !request.screenshot)
+        recording.emplace(*request.record, session.inputs);
     require_display();
     const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
     options.off_screen = request.screenshot || request.replay;
     options.save = [&](const std::string& stem, const std::string& ending,
                        const std::string& bytes) {
-        return save_numbered(session.folder(), stem, ending, bytes);
+        return save_numbered(session.folder(), stem, ending, bytes, session.inputs);
     };
     RoomWindow window(view, options);
     if (request.replay) window.replay(*request.replay);
-    if (request.screenshot) write_whole(*request.screenshot, window.picture());
+    if (request.screenshot) write_output(*request.screenshot, window.picture(), session.inputs);
     if (!request.replay && !request.screenshot) {
-        if (request.record) window.record(*request.record);
+        if (recording) window.record(recording->file());
         window.show();
+        if (recording) recording->finish();
     }
 
     const WindowState state = window.state();

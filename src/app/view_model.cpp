@@ -114,6 +114,20 @@ Preparation prepared(const Scenario& scenario, GridHearing& grid, const Arrangem
     }
 }
 
+/// The user's own text with what was moved. A volume that he left to the program stays so until it
+/// is changed.
+std::string rearranged_file(const Scenario& scenario, const Arrangement& now, double first_volume) {
+    RoomFileEditor file(scenario.source_text);
+    for (std::size_t i = 0; i < now.seats.size(); ++i) file.set_place("seat", i, now.seats[i].at);
+    const std::size_t known = file.count("sub");
+    for (std::size_t i = 0; i < now.boxes.size(); ++i) {
+        const PlacedSub& sub = now.boxes[i].sub;
+        i < known ? file.set_place("sub", i, sub.at) : file.add_place("sub", sub.name, sub.at);
+    }
+    if (now.volume != first_volume) file.set("box.volume", Quantity::volume, now.volume);
+    return file.text();
+}
+
 std::vector<StandingBox> ranked_places(const Scenario& scenario, const Driver& driver,
                                        const Arrangement& now) {
     Scenario here = scenario;
@@ -188,8 +202,8 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
         return stood(scenario, box, footprint, facing_at(scenario, footprint), volume);
     };
     view.rank = [&](const Arrangement& now) { return ranked_places(scenario, driver, now); };
-    view.room_file = [&](const Arrangement& now) {
-        return rearranged_room_file(scenario.source_text, now.seats, subs_of(now), now.volume);
+    view.room_file = [&scenario, volume = start.volume](const Arrangement& now) {
+        return rearranged_file(scenario, now, volume);
     };
     return view;
 }

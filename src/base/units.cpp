@@ -1,5 +1,6 @@
 #include "base/units.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <cstdio>
@@ -35,6 +36,8 @@ constexpr Unit units[] = {
     {"cm2", Quantity::area, 1e-4},
     {"cm\u00b2", Quantity::area, 1e-4},
     {"in2", Quantity::area, inch* inch},
+    {"ft2", Quantity::area, foot* foot},
+    {"ft\u00b2", Quantity::area, foot* foot},
     {"m3", Quantity::volume, 1},
     {"m\u00b3", Quantity::volume, 1},
     {"L", Quantity::volume, litre},
@@ -175,6 +178,30 @@ std::string decimals(double value, int count) {
                                                                                 : out;
 }
 
+/// The step in which a quantity is worth writing, in SI; 0: it is a matter of digits.
+double finest(Quantity quantity) {
+    switch (quantity) {
+        case Quantity::length:
+            return 1e-5;
+        case Quantity::volume:
+        case Quantity::time:
+            return 1e-6;
+        case Quantity::level:
+        case Quantity::frequency:
+            return 1e-2;
+        default:
+            return 0;
+    }
+}
+
+std::string trimmed_decimals(double value, int count) {
+    std::string text = decimals(value, count);
+    if (text.find('.') == std::string::npos) return text;
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return text;
+}
+
 }  // namespace
 
 double parse_quantity(std::string_view text, Quantity quantity) {
@@ -192,6 +219,44 @@ double parse_quantity(std::string_view text, Quantity quantity) {
         if (const auto inches = inches_after_feet(rest))
             return *value * foot + (negative ? -*inches : *inches) * inch;
     refuse_unit(text, rest, quantity);
+}
+
+WrittenUnit written_unit(std::string_view text, Quantity quantity) {
+    parse_quantity(text, quantity);
+    std::string_view rest = trim(text);
+    take_number(rest);
+    if (rest.empty()) return {};
+    for (const Unit& unit : units)
+        if (unit.quantity == quantity && rest == unit.spelling)
+            return {unit.spelling, unit.factor,
+                    quantity == Quantity::length && unit.factor == foot};
+    return {"ft", foot, true};  // "13 ft 5 in"
+}
+
+int written_decimals(double value, Quantity quantity, const WrittenUnit& unit) {
+    constexpr int digits = 6;
+    if (const double step = finest(quantity); step > 0)
+        return std::max(0, static_cast<int>(std::ceil(
+                               std::log10((unit.inches ? inch : unit.factor) / step) - 1e-9)));
+    const double size = std::abs(value / unit.factor);
+    return size > 0 ? std::max(0, digits - 1 - static_cast<int>(std::floor(std::log10(size)))) : 0;
+}
+
+std::string format_quantity(double value, Quantity quantity, const WrittenUnit& unit) {
+    const int places = written_decimals(value, quantity, unit);
+    if (!unit.inches) {
+        const std::string number = trimmed_decimals(value / unit.factor, places);
+        return unit.name.empty() ? number : number + ' ' + unit.name;
+    }
+    // Rounded first, so that 11.99999 in are carried to the feet.
+    const double step = std::pow(10, -places);
+    const double total = std::round(std::abs(value) / inch / step) * step;
+    const double feet = std::floor((total + step / 2) / 12), left = std::abs(total - 12 * feet);
+    std::string text = value < 0 && total > 0 ? "-" : "";
+    if (feet > 0) text += decimals(feet, 0) + " ft";
+    if (feet == 0 || left > step / 2)
+        text += (feet > 0 ? " " : "") + trimmed_decimals(left, places) + " in";
+    return text;
 }
 
 std::string describe(Quantity quantity) {

@@ -8,7 +8,7 @@ namespace boxroom {
 enum class Quantity {
     plain,                ///< no unit
     length,               ///< m cm mm ft in, also "13 ft 5 in"
-    area,                 ///< m2 cm2 in2
+    area,                 ///< m2 cm2 in2 ft2
     volume,               ///< m3 L ft3 in3
     frequency,            ///< Hz kHz
     time,                 ///< s ms
@@ -33,6 +33,21 @@ enum class Quantity {
 /// '"', foot also "'"). Exact definitions: 1 in = 0.0254 m, 1 ft = 0.3048 m.
 /// Throws Error (where left empty) for an unknown or wrong unit, trailing text, NaN or infinity.
 double parse_quantity(std::string_view text, Quantity quantity);
+
+/// How a quantity is written: the "m" of "4.10 m". A bare number has no unit and is SI.
+struct WrittenUnit {
+    std::string name;     ///< as it is spelt
+    double factor = 1;    ///< of one of it to SI
+    bool inches = false;  ///< feet, with the inches that are left over: "13 ft 5 in"
+};
+
+/// The unit in `text`. Throws Error where parse_quantity() does.
+WrittenUnit written_unit(std::string_view text, Quantity quantity);
+/// The SI value in that unit, without trailing zeros: lengths to 0.01 mm, volumes to 1 mL, times to
+/// 1 us, levels and frequencies to 0.01; all else to six digits.
+std::string format_quantity(double value, Quantity quantity, const WrittenUnit& unit);
+/// How many decimals that is (those of the inches, where feet come with inches).
+int written_decimals(double value, Quantity quantity, const WrittenUnit& unit);
 
 /// "a length", "a volume", with an example: for messages.
 std::string describe(Quantity quantity);

@@ -58,10 +58,12 @@ inline Hdf5Handle hdf5_complex() {
     return type;
 }
 
-/// A UTF-8 string of any length.
-inline Hdf5Handle hdf5_text() {
+/// UTF-8 of at most `length` bytes, padded with zeros. Never of variable length: those go through
+/// the file's global heap, where libhdf5 crashes on damaged files (H5HG_read).
+inline Hdf5Handle hdf5_text(std::size_t length) {
     Hdf5Handle type(H5Tcopy(H5T_C_S1), H5Tclose);
-    H5Tset_size(type.get(), H5T_VARIABLE);
+    H5Tset_size(type.get(), length > 0 ? length : 1);  // a type of no bytes is refused
+    H5Tset_strpad(type.get(), H5T_STR_NULLPAD);
     H5Tset_cset(type.get(), H5T_CSET_UTF8);
     return type;
 }

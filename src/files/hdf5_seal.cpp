@@ -2,12 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <array>
-#include <cstdint>
 #include <fstream>
-#include <string>
+#include <iterator>
+#include <string_view>
 
 #include "base/error.hpp"
+#include "files/sha256.hpp"
 
 namespace boxroom {
 
@@ -15,43 +15,28 @@ namespace {
 
 constexpr std::string_view opening = "boxroom results";
 
-/// The line that belongs at the start of the file, from what follows the user block.
-std::string seal_of(std::istream& file) {
-    std::uint64_t sum = 0xcbf29ce484222325;
-    std::uint64_t length = 0;
-    std::array<char, 1 << 16> bytes{};
-    file.seekg(seal_size);
-    do {
-        file.read(bytes.data(), bytes.size());
-        for (std::streamsize i = 0; i < file.gcount(); ++i)
-            sum = (sum ^ static_cast<unsigned char>(bytes[i])) * 0x100000001b3;
-        length += static_cast<std::uint64_t>(file.gcount());
-    } while (file);
-    file.clear();
-    return fmt::format("{}: {} bytes follow byte {}, FNV-1a 64 {:016x}\n", opening, length,
-                       seal_size, sum);
+/// The whole user block: the line and zeros.
+std::string seal_of(std::string_view data) {
+    std::string block = fmt::format("{}: {} bytes follow byte {}, SHA-256 {}\n", opening,
+                                    data.size(), seal_size, sha256(data));
+    block.resize(seal_size);
+    return block;
 }
 
 }  // namespace
 
-void seal_hdf5(const std::filesystem::path& path) {
-    std::fstream file(path, std::ios::in | std::ios::out | std::ios::binary);
-    const std::string line = seal_of(file);
-    file.seekp(0);
-    file << line << std::flush;
-    if (!file)
-        throw Error(path.string(), "the file cannot be finished",
-                    "check that the disk has room and that the folder may be written");
+std::string sealed_hdf5(std::string bytes) {
+    return bytes.replace(0, seal_size, seal_of(std::string_view(bytes).substr(seal_size)));
 }
 
 void require_unbroken_seal(const std::filesystem::path& path) {
     std::ifstream file(path, std::ios::binary);
-    std::string line(seal_size, '\0');
-    file.read(line.data(), seal_size);
-    line.resize(static_cast<std::size_t>(file.gcount()));
-    file.clear();
-    if (!line.starts_with(opening)) return;
-    if (!line.starts_with(seal_of(file)))
+    const std::string bytes(std::istreambuf_iterator<char>(file), {});
+    if (!bytes.starts_with(opening))
+        throw Error(path.string(),
+                    "this file was not written by boxroom, or by an older one, or is damaged",
+                    "write it again with the same command");
+    if (bytes.size() < seal_size || !bytes.starts_with(seal_of(bytes.substr(seal_size))))
         throw Error(path.string(), "the file is cut short, damaged or was changed by hand",
                     "write it again with the same command, or restore it from a copy");
 }

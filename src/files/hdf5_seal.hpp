@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <filesystem>
+#include <string>
 
 namespace boxroom {
 
@@ -8,14 +9,13 @@ namespace boxroom {
 /// writes (HDF5 User's Guide, chapter 3; the smallest size allowed). Every HDF5 reader skips it.
 inline constexpr std::size_t seal_size = 512;
 
-/// Writes into the user block of a closed HDF5 file one line of text with the length and the
-/// checksum (FNV-1a, 64 bits: Fowler, Noll, Vo, IETF draft-eastlake-fnv) of all that follows it.
-/// libhdf5 itself can crash on a file in which a single byte has changed; with the seal such a file
-/// is never handed to it. Throws Error where the file cannot be read or written.
-void seal_hdf5(const std::filesystem::path& file);
+/// The bytes of an HDF5 file with, in its user block, one line of text that holds the length and
+/// the SHA-256 of all that follows the block. libhdf5 itself can crash on a file in which a single
+/// byte has changed; with the seal such a file is never handed to it.
+std::string sealed_hdf5(std::string bytes);
 
-/// Throws Error if the file carries a seal that does not fit it. Files without a seal (from
-/// another program, or repacked) pass.
+/// Throws Error unless the file carries the seal that fits it: cut short, damaged, changed by
+/// another program, or never sealed.
 void require_unbroken_seal(const std::filesystem::path& file);
 
 }  // namespace boxroom

@@ -1,13 +1,11 @@
 #pragma once
 #include <complex>
 #include <cstdint>
-#include <filesystem>
 #include <span>
 #include <string>
 #include <vector>
 
-#include "files/hdf5_handle.hpp"
-#include "files/whole_file.hpp"
+#include "files/hdf5_memory.hpp"
 
 namespace boxroom {
 
@@ -17,14 +15,14 @@ struct Label {
     std::string description;
 };
 
-/// Writes one HDF5 file, whole or not at all. Paths are absolute; groups on the way are made.
-/// Shapes are row-major, an empty shape is a scalar. Every call throws Error where HDF5 fails, and
-/// for data whose length is not the shape's.
+/// Makes one HDF5 file in memory. Names are absolute paths; groups on the way are made. Shapes are
+/// row-major, an empty shape is a scalar. Every call throws std::runtime_error where HDF5 fails
+/// (memory may run out), std::logic_error for data whose length is not the shape's.
 class Hdf5Writer {
   public:
     using Shape = std::vector<hsize_t>;
 
-    explicit Hdf5Writer(const std::filesystem::path& path);
+    Hdf5Writer();
 
     void numbers(const std::string& name, std::span<const double> data, const Shape&, const Label&);
     void numbers(const std::string& name, std::span<const std::complex<double>> data, const Shape&,
@@ -43,20 +41,16 @@ class Hdf5Writer {
     void attribute(const std::string& group, const char* name, double value);
     void attribute(const std::string& group, const char* name, int value);
 
-    /// Closes the file and gives it its name.
-    void commit();
+    /// Closes the file, seals it and gives away its bytes.
+    std::string take();
 
   private:
     void dataset(const std::string& name, hid_t type, const void* data, std::size_t size,
                  const Shape& shape, const Label& label);
-    void attach(hid_t object, const char* name, hid_t type, const void* value);
     Hdf5Handle group(const std::string& name);
-    void require(bool good, const std::string& what) const;
 
     Hdf5Silence silence_;
-    std::string path_;
-    WholeFile whole_;  ///< before file_: the file is closed before its temporary name goes
-    Hdf5Handle file_;
+    Hdf5Memory memory_;
 };
 
 }  // namespace boxroom

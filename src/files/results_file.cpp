@@ -3,7 +3,8 @@
 //
 // All files, root attributes: program "boxroom", kind "listening" | "ranking" | "plan", version,
 // solver, input (the whole room file). Every dataset has the attributes `units` and `description`.
-// complex = compound {r, i} of doubles; text = UTF-8 of variable length; flag = uint8, 0 or 1.
+// complex = compound {r, i} of doubles; text = UTF-8 of fixed length, padded with zeros; flag =
+// uint8, 0 or 1.
 //
 // listen.h5; root attribute absolute (int): 1 levels re 20 uPa at 2.83 V, 0 levels re the passband
 //   /frequency                  double (F)      Hz
@@ -236,18 +237,17 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
 
 }  // namespace
 
-void write_listening(const std::filesystem::path& path, const Listening& heard,
-                     const Provenance& from, const Crossing* crossing) {
-    Hdf5Writer file(path);
+std::string listening_hdf5(const Listening& heard, const Provenance& from,
+                           const Crossing* crossing) {
+    Hdf5Writer file;
     write_provenance(file, "listening", from);
     write_response(file, "", heard);
     if (crossing) write_crossing(file, *crossing, heard.seats.size());
-    file.commit();
+    return file.take();
 }
 
-void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
-                   const Provenance& from) {
-    Hdf5Writer file(path);
+std::string ranking_hdf5(const Ranking& ranking, const Provenance& from) {
+    Hdf5Writer file;
     write_provenance(file, "ranking", from);
     file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
     file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
@@ -257,12 +257,11 @@ void write_ranking(const std::filesystem::path& path, const Ranking& ranking,
     write_map(file, ranking.spread_map);
     write_map(file, ranking.score_map);
     file.text("/reason", ranking.reason, {"none", "what the best spot has over the rest"});
-    file.commit();
+    return file.take();
 }
 
-void write_plan(const std::filesystem::path& path, const Plan& plan, const PlanWords& words,
-                const Provenance& from) {
-    Hdf5Writer file(path);
+std::string plan_hdf5(const Plan& plan, const PlanWords& words, const Provenance& from) {
+    Hdf5Writer file;
     write_provenance(file, "plan", from);
     write_boxes(file, plan);
     write_spots(file, "/spots", plan.spots);
@@ -284,7 +283,7 @@ void write_plan(const std::filesystem::path& path, const Plan& plan, const PlanW
     file.text("/reason/box", words.reason_box, {"none", "why this box"});
     file.text("/reason/how_much", words.how_much, {"none", "how much it matters"});
     file.texts("/cautions", words.cautions, {"none", "what to mind when building and listening"});
-    file.commit();
+    return file.take();
 }
 
 }  // namespace boxroom

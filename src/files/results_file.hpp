@@ -13,14 +13,13 @@ struct Provenance {
     std::string version, solver, input_text;
 };
 
-/// HDF5, laid out as the contract says; written to a temporary file, then renamed.
+/// The bytes of an HDF5 file, laid out as the contract says and sealed (files/hdf5_seal.hpp).
 /// `crossing` may be null: nothing is crossed over.
-void write_listening(const std::filesystem::path& path, const Listening&, const Provenance&,
-                     const Crossing* crossing = nullptr);
-void write_ranking(const std::filesystem::path& path, const Ranking&, const Provenance&);
-void write_plan(const std::filesystem::path& path, const Plan&, const PlanWords&,
-                const Provenance&);
-/// Throws Error (file, what, mend) for a missing, truncated or foreign file.
+std::string listening_hdf5(const Listening&, const Provenance&, const Crossing* crossing = nullptr);
+std::string ranking_hdf5(const Ranking&, const Provenance&);
+std::string plan_hdf5(const Plan&, const PlanWords&, const Provenance&);
+/// Throws Error (file, what, mend) for a missing, truncated or foreign file, and for one that is
+/// not what the manifest beside it lists.
 Listening read_listening(const std::filesystem::path& path);
 /// The room file that a saved run of any command carries. Throws Error as above.
 std::string read_input_text(const std::filesystem::path& path);

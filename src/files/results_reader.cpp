@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "files/hdf5_handle.hpp"
 #include "files/hdf5_seal.hpp"
+#include "files/manifest.hpp"
 #include "files/results_file.hpp"
 #include "results/criterion.hpp"
 
@@ -22,9 +23,8 @@ class Reader {
             fail("there is no such file", "run `listen` first, or check the path");
         if (!fs::is_regular_file(path, none)) fail("this is not a file", "name the file listen.h5");
         bytes_ = fs::file_size(path, none);
+        require_as_listed(path);
         require_unbroken_seal(path);
-        if (H5Fis_hdf5(path_.c_str()) <= 0)
-            fail("this is not an HDF5 file, or its beginning is damaged", again);
         file_ = Hdf5Handle(H5Fopen(path_.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT), H5Fclose);
         if (!file_.valid()) fail("the file is cut short or damaged", again);
     }
@@ -48,15 +48,11 @@ class Reader {
         const Hdf5Handle attribute(H5Aopen(file_.get(), name, H5P_DEFAULT), H5Aclose);
         const Hdf5Handle type(H5Aget_type(attribute.get()), H5Tclose);
         const Hdf5Handle space(H5Aget_space(attribute.get()), H5Sclose);
-        if (H5Tis_variable_str(type.get()) <= 0 || H5Sget_simple_extent_npoints(space.get()) != 1)
-            return {};
-        char* text = nullptr;
-        const Hdf5Handle memory = hdf5_text();
-        if (H5Aread(attribute.get(), memory.get(), &text) < 0)
+        if (!is_text(type) || H5Sget_simple_extent_npoints(space.get()) != 1) return {};
+        std::string text(size_of(type), '\0');
+        if (H5Aread(attribute.get(), hdf5_text(text.size()).get(), text.data()) < 0)
             fail("an attribute is damaged", again);
-        const std::string out = text ? text : "";
-        H5Dvlen_reclaim(memory.get(), space.get(), H5P_DEFAULT, &text);
-        return out;
+        return trimmed(text);
     }
 
     int integer_attribute(const char* name) const {
@@ -99,22 +95,39 @@ class Reader {
     }
 
     std::vector<std::string> texts(const std::string& name, std::size_t size) const {
-        const Hdf5Handle data = checked(name, {size}, sizeof(char*));
-        const Hdf5Handle stored(H5Dget_type(data.get()), H5Tclose);
-        if (H5Tis_variable_str(stored.get()) <= 0) fail(name + " does not hold text", again);
-        const Hdf5Handle space(H5Dget_space(data.get()), H5Sclose), memory = hdf5_text();
-        std::vector<char*> pointers(size, nullptr);
-        std::vector<std::string> out;
-        if (size == 0) return out;
-        if (H5Dread(data.get(), memory.get(), H5S_ALL, H5S_ALL, H5P_DEFAULT, pointers.data()) < 0)
+        const Hdf5Handle data = checked(name, {size}, 1);
+        const Hdf5Handle type(H5Dget_type(data.get()), H5Tclose);
+        if (!is_text(type)) fail(name + " does not hold text", again);
+        const std::size_t length = size_of(type);
+        if (size > bytes_ / length) fail(name + " claims to be longer than the file", again);
+        std::string table(size * length, '\0');
+        if (size > 0 && H5Dread(data.get(), hdf5_text(length).get(), H5S_ALL, H5S_ALL, H5P_DEFAULT,
+                                table.data()) < 0)
             fail(name + " cannot be read", again);
-        for (const char* p : pointers) out.emplace_back(p ? p : "");
-        H5Dvlen_reclaim(memory.get(), space.get(), H5P_DEFAULT, pointers.data());
+        std::vector<std::string> out;
+        for (std::size_t i = 0; i < size; ++i)
+            out.push_back(trimmed(table.substr(i * length, length)));
         return out;
     }
 
   private:
     static constexpr const char* again = "run `listen` again to write it anew";
+
+    static bool is_text(const Hdf5Handle& type) {
+        return H5Tget_class(type.get()) == H5T_STRING && H5Tis_variable_str(type.get()) == 0;
+    }
+
+    /// Bytes of one text, at least one.
+    std::size_t size_of(const Hdf5Handle& type) const {
+        const std::size_t size = H5Tget_size(type.get());
+        if (size < 1 || size > bytes_) fail("a text claims to be longer than the file", again);
+        return size;
+    }
+
+    /// Without the zeros that fill it up.
+    static std::string trimmed(const std::string& text) {
+        return text.substr(0, text.find_last_not_of('\0') + 1);
+    }
 
     static std::size_t count(const std::vector<hsize_t>& shape) {
         std::size_t n = 1;

@@ -101,9 +101,8 @@ std::string equaliser_json(std::span<const EqFilter> filters) {
     return json.dump(1) + "\n";
 }
 
-void write_set_ranking(const std::filesystem::path& path, const SetRanking& ranking,
-                       const Provenance& from) {
-    Hdf5Writer file(path);
+std::string set_ranking_hdf5(const SetRanking& ranking, const Provenance& from) {
+    Hdf5Writer file;
     file.attribute("/", "program", std::string("boxroom"));
     file.attribute("/", "kind", std::string("ranking of sets"));
     file.attribute("/", "version", from.version);
@@ -154,7 +153,7 @@ void write_set_ranking(const std::filesystem::path& path, const SetRanking& rank
     }
     file.text("/method", ranking.method, {"none", "how the sets were found"});
     file.text("/reason", ranking.reason, {"none", "how sure the choice is"});
-    file.commit();
+    return file.take();
 }
 
 }  // namespace boxroom

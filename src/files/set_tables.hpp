@@ -1,5 +1,4 @@
 #pragma once
-#include <filesystem>
 #include <span>
 #include <string>
 
@@ -16,7 +15,7 @@ std::string sets_csv(const SetRanking& ranking);
 std::string equaliser_csv(std::span<const EqFilter> filters);
 std::string equaliser_json(std::span<const EqFilter> filters);
 
-/// /spots/* of rank.h5 with settings (N,K), what the equaliser leaves, and wins.
-void write_set_ranking(const std::filesystem::path& path, const SetRanking&, const Provenance&);
+/// /spots/* of rank.h5 with settings (N,K), what the equaliser leaves, and wins: the file's bytes.
+std::string set_ranking_hdf5(const SetRanking&, const Provenance&);
 
 }  // namespace boxroom

@@ -2,11 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <fstream>
-
-#include "base/error.hpp"
 #include "files/csv.hpp"
-#include "files/whole_file.hpp"
 #include "results/criterion.hpp"
 
 namespace boxroom {
@@ -22,18 +18,6 @@ void criteria_values(Csv& csv, const Criteria& criteria) {
 }
 
 }  // namespace
-
-void write_whole(const std::filesystem::path& path, const std::string& bytes) {
-    WholeFile whole(path);
-    std::ofstream out(whole.temporary(), std::ios::binary);
-    out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-    out.close();
-    if (!out)
-        throw Error(path.string(), "the file cannot be written",
-                    "check that the disk has room and that the folder may be written, or choose "
-                    "another folder with --out");
-    whole.commit();
-}
 
 std::string curves_csv(const Listening& heard) {
     const std::size_t seats = heard.seats.size();

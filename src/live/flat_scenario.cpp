@@ -67,6 +67,8 @@ void visit(Visitor& v, S& s) {
     v(s.acoustics.room.width), v(s.acoustics.room.length), v(s.acoustics.room.height);
     for (auto& wall : s.acoustics.room.walls)
         v.list(wall.branches, [&](auto& b) { v(b.resistance), v(b.mass), v(b.stiffness); });
+    auto& c = s.acoustics.room.contents;
+    v(c.area), v(c.q), v(c.frequency);
     auto& d = s.design.driver;
     v(d.fs), v(d.qts), v(d.vas);
     for (auto* value : {&d.qes, &d.qms, &d.re, &d.le, &d.sd, &d.xmax, &d.bl, &d.mms, &d.power})

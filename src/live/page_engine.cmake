@@ -20,21 +20,35 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   file(GLOB grid_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} solvers/grid*.cpp)
   list(APPEND engine_sources ${grid_sources})  # room_solver.cpp is the switch between the two
   file(GLOB woofer_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} src/woofer/*.cpp)
-  file(GLOB engine_headers CONFIGURE_DEPENDS src/base/*.hpp src/placement/*.hpp src/results/*.hpp
-    src/woofer/*.hpp src/live/*.hpp solvers/*.hpp)
   set(exports _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
     _live_set_wall_branches _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_balance _live_map)
   list(JOIN exports "," exports)
   get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
   # No exceptions in it: a thrown Error traps, and the page says that it cannot work this out.
-  add_custom_command(OUTPUT ${engine}
-    COMMAND ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs ${BOXROOM_EMXX} -std=c++20 -O3
-      -msimd128 -Wno-unknown-pragmas -Isrc -I. -isystem ${eigen} ${engine_sources}
-      ${woofer_sources} -sSTANDALONE_WASM --no-entry -sALLOW_MEMORY_GROWTH
+  set(engine_compiler ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs ${BOXROOM_EMXX} -std=c++20 -O3
+    -msimd128 -Wno-unknown-pragmas -I${CMAKE_CURRENT_SOURCE_DIR}/src -I${CMAKE_CURRENT_SOURCE_DIR}
+    -isystem ${eigen})
+  # The standard library's headers once, each source on its own: a change costs one of them.
+  list(TRANSFORM library_headers PREPEND "#include " OUTPUT_VARIABLE engine_prefix)
+  list(JOIN engine_prefix "\n" engine_prefix)
+  file(CONFIGURE OUTPUT ${live_parts}/library.hpp CONTENT "${engine_prefix}\n" @ONLY)
+  add_custom_command(OUTPUT ${live_parts}/library.pch DEPENDS ${live_parts}/library.hpp VERBATIM
+    COMMAND ${engine_compiler} -x c++-header ${live_parts}/library.hpp -o ${live_parts}/library.pch
+    COMMENT "Precompiling headers for the live report's engine")
+  set(engine_objects)
+  foreach(source ${engine_sources} ${woofer_sources})
+    string(REPLACE "/" "_" object ${source}.o)
+    set(object ${live_parts}/${object})
+    add_custom_command(OUTPUT ${object} DEPENDS ${source} ${live_parts}/library.pch DEPFILE ${object}.d VERBATIM
+      COMMAND ${engine_compiler} -include-pch ${live_parts}/library.pch -MD -MF ${object}.d
+        -c ${CMAKE_CURRENT_SOURCE_DIR}/${source} -o ${object}
+      COMMENT "Compiling ${source} to WebAssembly")
+    list(APPEND engine_objects ${object})
+  endforeach()
+  add_custom_command(OUTPUT ${engine} DEPENDS ${engine_objects} VERBATIM
+    COMMAND ${engine_compiler} ${engine_objects} -sSTANDALONE_WASM --no-entry -sALLOW_MEMORY_GROWTH
       -sEXPORTED_FUNCTIONS=${exports} -o ${engine}
-    WORKING_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR}
-    DEPENDS ${engine_sources} ${woofer_sources} ${engine_headers} VERBATIM
-    COMMENT "Compiling the live report's engine to WebAssembly")
+    COMMENT "Linking the live report's engine")
 else()
   message(STATUS "Live report: no em++ (Debian: emscripten, node-acorn), so reports stand still")
   file(WRITE ${engine} "")

@@ -115,7 +115,7 @@ BoxBuild build_box(const Scenario& s, const Driver& driver, const ClosedBox& box
     reckon_tuning(b, driver, box.filling);
     b.internal_modes = internal_modes(carcass.inner, s.acoustics.air.speed_of_sound);
     b.first_internal_mode = *std::min_element(b.internal_modes.begin(), b.internal_modes.end());
-    b.crossover = s.design.build.crossover.value_or(s.judgement.target.band.high);
+    b.crossover = s.placed.crossover ? s.placed.crossover->frequency : s.judgement.target.band.high;
     b.panels = carcass.panels;
     b.cutting = cutting_plan(b.panels, s.design.build.sheet_length, s.design.build.sheet_width,
                              s.design.build.kerf, s.design.build.grain);

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -134,6 +135,8 @@ struct Scenario {
     Wanted wanted;
     Judgement judgement;
     std::string source_text;  ///< the file, for the results
+    /// What the file calls the six walls: a floor plan that is a rectangle has edge_1 ...
+    std::array<std::string, 6> wall_keys{"left", "right", "front", "back", "floor", "ceiling"};
     std::vector<std::string> warnings;
 };
 

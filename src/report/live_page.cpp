@@ -12,7 +12,7 @@
 #include "report/html_text.hpp"
 #include "report/report_charts.hpp"
 #include "results/criterion.hpp"
-#include "room_file/room_writer.hpp"
+#include "room_file/room_file_editor.hpp"
 #include "solvers/constructions.hpp"
 
 namespace boxroom {
@@ -109,6 +109,52 @@ Json wall_json(const Wall& wall, const Air& air) {
             {"absorption", std::abs(beta) == 0 ? 0 : random_incidence_absorption(beta)}};
 }
 
+/// The user's own text, cut where the page may put in another value.
+std::vector<FilePiece> file_pieces(const Scenario& s) {
+    RoomFileEditor file(s.source_text);
+    // The page shows one box, played as it comes.
+    for (std::size_t i = file.count("sub"); i-- > 1;) file.comment_out("sub", i);
+    if (file.has("sub[0].gain")) file.set("sub[0].gain", Quantity::level, 0);
+    for (std::size_t w = 0; w < s.wall_keys.size(); ++w)
+        file.leave_word(fmt::format("wall {}", w), "walls." + s.wall_keys[w]);
+    file.leave("volume", "box.volume", Quantity::volume);
+    file.leave("filling", "box.filling", Quantity::plain, 1);
+    file.leave_word("facing", "box.facing", facing_name(Facing::inward));
+    for (std::size_t i = 0; i < s.seats.size(); ++i)
+        file.leave_place(fmt::format("seat {}", i), "seat", i);
+    file.leave_place("sub", "sub", 0);
+    if (file.has("sub[0].volume")) file.leave("volume", "sub[0].volume", Quantity::volume);
+    return file.pieces();
+}
+
+Json slot_json(const FileSlot& slot) {
+    Json out = {{"name", slot.name}, {"key", slot.key}, {"word", slot.word}};
+    out["value"] = slot.value ? Json(*slot.value) : Json();
+    out["unit"] = slot.unit.name, out["factor"] = slot.unit.factor;
+    out["inches"] = slot.unit.inches;
+    out["decimals"] = written_decimals(slot.value.value_or(1), slot.quantity, slot.unit);
+    return out;
+}
+
+/// A string for text that stays; else was, head, between, tail and slots.
+Json file_json(const Scenario& s) {
+    Json out = Json::array();
+    for (const FilePiece& piece : file_pieces(s)) {
+        if (piece.slots.empty()) {
+            out.push_back(piece.was);
+            continue;
+        }
+        Json slots = Json::array();
+        for (const FileSlot& slot : piece.slots) slots.push_back(slot_json(slot));
+        out.push_back({{"was", piece.was},
+                       {"head", piece.head},
+                       {"between", piece.between},
+                       {"tail", piece.tail},
+                       {"slots", slots}});
+    }
+    return out;
+}
+
 /// What the script needs beside the engine. NaN becomes null.
 std::string data_json(const ReportInput& in) {
     const Scenario& s = in.scenario;
@@ -130,16 +176,12 @@ std::string data_json(const ReportInput& in) {
     for (const Seat& seat : s.seats)
         data["seats"].push_back(
             {{"name", shortened_text(seat.name, 60)}, {"at", {seat.at.x, seat.at.y, seat.at.z}}});
-    for (std::size_t w = 0; w < s.acoustics.room.walls.size(); ++w) {
-        data["walls"].push_back(wall_json(s.acoustics.room.walls[w], s.acoustics.air));
-        data["walls"].back()["toml"] =
-            wall_toml(s.acoustics.room.walls[w], s.acoustics.room.wall_description[w]);
-    }
+    for (const Wall& wall : s.acoustics.room.walls)
+        data["walls"].push_back(wall_json(wall, s.acoustics.air));
     for (const Construction& c : constructions())
         data["constructions"][c.name] =
             wall_json(wall_from_construction(c, s.acoustics.air), s.acoustics.air);
-    const RoomFileParts file = room_file_parts(s);
-    data["file"] = {{"text", file.text}, {"parts", file.parts}};
+    data["file"] = file_json(s);
     for (const Criterion& c : criterion_table)
         if (on_pages(c, false))
             data["criteria"].push_back(

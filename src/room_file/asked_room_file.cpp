@@ -2,23 +2,27 @@
 
 #include <fmt/format.h>
 
+#include "room_file/toml_text.hpp"
 #include "solvers/room.hpp"
 
 namespace boxroom {
 
-std::string toml_string(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto code = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\')
-            out += std::string("\\") + c;
-        else if (code < 0x20 || code == 0x7F)
-            out += fmt::format("\\u{:04X}", code);
-        else
-            out += c;
-    }
-    return out + "\"";
+namespace {
+
+/// What the wall is made of, then the window and the door in it.
+std::string wall_toml(const RoomAnswers::Wall& wall) {
+    std::string parts;
+    const auto add = [&](const char* made_of, const std::string& area) {
+        if (!area.empty())
+            parts += fmt::format(", {{ made_of = \"{}\", area = {} }}", made_of, toml_string(area));
+    };
+    add("window glass, double", wall.window);
+    add("solid door", wall.door);
+    const std::string first = toml_string(wall.construction);
+    return parts.empty() ? first : '[' + first + parts + ']';
 }
+
+}  // namespace
 
 std::string asked_room_file(const RoomAnswers& a) {
     const auto line = [](const std::string& key, const std::string& value, const char* remark) {
@@ -36,10 +40,11 @@ std::string asked_room_file(const RoomAnswers& a) {
     out += line("title", toml_string(a.title), "");
     out += "\n[room]\n" + line("width", toml_string(a.width), "x, from the left wall") +
            line("length", toml_string(a.length), "y, from the front wall") +
-           line("height", toml_string(a.height), "z, from the floor");
+           line("height", toml_string(a.height), "z, from the floor") +
+           line("contents", toml_string(a.contents), "or bare, sparse, furnished, soft");
     out += "\n[walls]\n";
     for (std::size_t n = 0; n < a.walls.size(); ++n)
-        out += line(std::string(wall_names[n]), toml_string(a.walls[n]), "");
+        out += line(std::string(wall_names[n]), wall_toml(a.walls[n]), "");
     out +=
         "\n# From the data sheet. With sd, re and qes (or bl, mms) too the levels are absolute.\n"
         "[driver]\n" +

@@ -10,7 +10,12 @@ namespace boxroom {
 struct RoomAnswers {
     std::string title = "My room";
     std::string width, length, height;
-    std::array<std::string, 6> walls;  ///< names of constructions, in the order of wall_names
+    struct Wall {
+        std::string construction;  ///< its name
+        std::string window, door;  ///< their areas; empty: none
+    };
+    std::array<Wall, 6> walls;  ///< in the order of wall_names
+    std::string contents = "furnished";
     struct Seat {
         std::string name, x, y, z;
     };
@@ -22,8 +27,5 @@ struct RoomAnswers {
 
 /// The answers as a commented room file that parse_room_file() accepts.
 std::string asked_room_file(const RoomAnswers& answers);
-
-/// Text as a TOML basic string, with its quotation marks.
-std::string toml_string(const std::string& text);
 
 }  // namespace boxroom

@@ -1,4 +1,4 @@
-#include "room_file/scenario_reader.hpp"
+#include "room_file/box_reader.hpp"
 
 #include <cmath>
 #include <sstream>
@@ -7,16 +7,55 @@
 
 namespace boxroom {
 
-Limits ScenarioReader::volume_limits() {
-    return {1e-4, 10, "between 0.1 L and 10 000 L"};
+namespace {
+
+void read_facing(TableReader& box, const std::string& word, Facing& wanted) {
+    if (const auto facing = facing_named(word)) {
+        wanted = *facing;
+        return;
+    }
+    box.fault("facing", "[box] facing is \"" + word + "\", which is no direction",
+              "write inward, left, right, front, back, up or down");
 }
 
-void ScenarioReader::read_box() {
-    TableReader box = root_.table("box", "[box]");
-    EnclosureRules& e = s_.design.enclosure;
-    s_.design.box_volume = box.optional("volume", Quantity::volume, volume_limits());
-    s_.design.filling =
-        box.number("filling", Quantity::plain, {1, 1.4, "between 1 and 1.4"}, 1).value;
+void read_sweep(TableReader& sweep, const ReadContext& context, Design& design) {
+    const auto qtc = sweep.numbers("qtc", Quantity::plain, 2, {0.1, 5, "between 0.1 and 5"});
+    const auto volume = sweep.numbers("volume", Quantity::volume, 2, net_volume);
+    const int steps = sweep.whole_number("steps", 2, 1000).value_or(29);
+    if (sweep.has("qtc") == sweep.has("volume"))
+        sweep.fault("qtc", "[box] sweep wants either qtc or volume",
+                    "write { qtc = [0.5, 1.2], steps = 29 } or { volume = [\"10 L\", \"60 L\"], "
+                    "steps = 29 }");
+    sweep.close();
+    if (qtc && !((*qtc)[0] < (*qtc)[1]))
+        sweep.fault("qtc", "[box] sweep qtc does not rise", "write the smaller Qtc first");
+    else if (qtc && context.driver_known && !((*qtc)[0] > design.driver.qts)) {
+        std::ostringstream mend;
+        mend << "start above the driver's Qts of " << design.driver.qts;
+        sweep.fault("qtc", "[box] sweep starts at a Qtc that no closed box can give this driver",
+                    mend.str());
+    } else if (qtc) {
+        design.sweep = QtcSweep{(*qtc)[0], (*qtc)[1], steps};
+    }
+    if (!volume) return;
+    const double low = (*volume)[0], high = (*volume)[1];
+    if (!(low < high)) {
+        sweep.fault("volume", "[box] sweep volume does not rise", "write the smaller volume first");
+        return;
+    }
+    // Even ratios: what a litre does depends on how many there are already.
+    design.volume_sweep.emplace();
+    for (int i = 0; i < steps; ++i)
+        design.volume_sweep->push_back(low * std::pow(high / low, double(i) / (steps - 1)));
+}
+
+}  // namespace
+
+void read_box(TableReader& file, const ReadContext& context, Design& design) {
+    TableReader box = file.table("box", "[box]");
+    EnclosureRules& e = design.enclosure;
+    design.box_volume = box.optional("volume", Quantity::volume, net_volume);
+    design.filling = box.number("filling", Quantity::plain, {1, 1.4, "between 1 and 1.4"}, 1).value;
     e.thickness = box.number("thickness", Quantity::length, {0.003, 0.1, "between 3 mm and 100 mm"},
                              e.thickness)
                       .value;
@@ -30,52 +69,12 @@ void ScenarioReader::read_box() {
         e.proportion_height = (*sides)[1];  // the file says width, height, depth
         e.proportion_depth = (*sides)[2];
     }
-    if (const auto facing = box.text("facing")) read_facing(box, *facing);
+    if (const auto facing = box.text("facing")) read_facing(box, *facing, e.facing);
     if (box.has("sweep")) {
         TableReader sweep = box.table("sweep", "[box] sweep");
-        if (sweep.present()) read_sweep(sweep);
+        if (sweep.present()) read_sweep(sweep, context, design);
     }
     box.close();
-}
-
-void ScenarioReader::read_facing(TableReader& box, const std::string& word) {
-    if (const auto facing = facing_named(word)) {
-        s_.design.enclosure.facing = *facing;
-        return;
-    }
-    box.fault("facing", "[box] facing is \"" + word + "\", which is no direction",
-              "write inward, left, right, front, back, up or down");
-}
-
-void ScenarioReader::read_sweep(TableReader& sweep) {
-    const auto qtc = sweep.numbers("qtc", Quantity::plain, 2, {0.1, 5, "between 0.1 and 5"});
-    const auto volume = sweep.numbers("volume", Quantity::volume, 2, volume_limits());
-    const int steps = sweep.whole_number("steps", 2, 1000).value_or(29);
-    if (sweep.has("qtc") == sweep.has("volume"))
-        sweep.fault("qtc", "[box] sweep wants either qtc or volume",
-                    "write { qtc = [0.5, 1.2], steps = 29 } or { volume = [\"10 L\", \"60 L\"], "
-                    "steps = 29 }");
-    sweep.close();
-    if (qtc && !((*qtc)[0] < (*qtc)[1]))
-        sweep.fault("qtc", "[box] sweep qtc does not rise", "write the smaller Qtc first");
-    else if (qtc && driver_known_ && !((*qtc)[0] > s_.design.driver.qts)) {
-        std::ostringstream mend;
-        mend << "start above the driver's Qts of " << s_.design.driver.qts;
-        sweep.fault("qtc", "[box] sweep starts at a Qtc that no closed box can give this driver",
-                    mend.str());
-    } else if (qtc) {
-        s_.design.sweep = QtcSweep{(*qtc)[0], (*qtc)[1], steps};
-    }
-    if (!volume) return;
-    const double low = (*volume)[0], high = (*volume)[1];
-    if (!(low < high)) {
-        sweep.fault("volume", "[box] sweep volume does not rise", "write the smaller volume first");
-        return;
-    }
-    // Even ratios: what a litre does depends on how many there are already.
-    s_.design.volume_sweep.emplace();
-    for (int i = 0; i < steps; ++i)
-        s_.design.volume_sweep->push_back(low * std::pow(high / low, double(i) / (steps - 1)));
 }
 
 }  // namespace boxroom

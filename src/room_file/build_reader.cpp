@@ -1,20 +1,22 @@
-// [build]: how the box is made.
+#include "room_file/build_reader.hpp"
+
 #include <algorithm>
 #include <cmath>
 
 #include "base/spelling.hpp"
-#include "room_file/scenario_reader.hpp"
 
 namespace boxroom {
 
+namespace {
+
 /// Volumes of what stands in the box; each given, or by its rule. An [box] extra_volume is their
 /// sum and then stands alone.
-void ScenarioReader::read_bodies(TableReader& build, bool sum_given) {
+void read_bodies(TableReader& build, bool sum_given, const ReadContext& context,
+                 EnclosureRules& e) {
     const Limits body{0, 1, "between 0 L and 1000 L"};
-    EnclosureRules& e = s_.design.enclosure;
     e.itemised = !sum_given;
-    e.bodies.driver = driver_displacement(s_.design.driver.sd);
-    e.bodies.amplifier = amplifier_displacement(s_.design.amplifier.power);
+    e.bodies.driver = driver_displacement(context.driver.sd);
+    e.bodies.amplifier = amplifier_displacement(context.amplifier.power);
     const auto driver = build.optional("driver_volume", Quantity::volume, body);
     const auto amplifier = build.optional("amplifier_volume", Quantity::volume, body);
     e.bodies.bracing = build.optional("bracing_volume", Quantity::volume, body);
@@ -30,8 +32,8 @@ void ScenarioReader::read_bodies(TableReader& build, bool sum_given) {
     e.bodies.cleats = build.yes_or_no("cleats").value_or(e.bodies.cleats);
 }
 
-void ScenarioReader::read_material(TableReader& build) {
-    BuildRules& b = s_.design.build;
+void read_material(TableReader& build, Design& design) {
+    BuildRules& b = design.build;
     if (const auto name = build.text("material")) {
         if (const Material* material = find_material(*name)) {
             b.material = *material;
@@ -59,12 +61,11 @@ void ScenarioReader::read_material(TableReader& build) {
                         "write \"butt\" or \"mitred\"");
         b.mitred = *joint == "mitred";
     }
-    s_.design.enclosure.double_front =
-        build.yes_or_no("double_front").value_or(s_.design.enclosure.double_front);
+    design.enclosure.double_front =
+        build.yes_or_no("double_front").value_or(design.enclosure.double_front);
 }
 
-void ScenarioReader::read_sheet(TableReader& build) {
-    BuildRules& b = s_.design.build;
+void read_sheet(TableReader& build, BuildRules& b) {
     if (const auto sheet =
             build.numbers("sheet", Quantity::length, 2, {0.1, 10, "between 10 cm and 10 m"})) {
         b.sheet_length = std::max((*sheet)[0], (*sheet)[1]);
@@ -75,24 +76,25 @@ void ScenarioReader::read_sheet(TableReader& build) {
     b.grain = build.yes_or_no("grain").value_or(b.grain);
 }
 
-void ScenarioReader::read_build() {
-    TableReader build = root_.table("build", "[build]");
-    TableReader box = root_.table("box", "[box]");
-    read_material(build);
-    read_sheet(build);
-    read_bodies(build, box.has("extra_volume"));
-    BuildRules& b = s_.design.build;
+}  // namespace
+
+void read_build(TableReader& file, const ReadContext& context, double tallest, Design& design) {
+    TableReader build = file.table("build", "[build]");
+    TableReader box = file.table("box", "[box]");
+    BuildRules& b = design.build;
+    read_material(build, design);
+    read_sheet(build, b);
+    read_bodies(build, box.has("extra_volume"), context, design.enclosure);
     const Limits hole{0.02, 1.5, "between 20 mm and 1.5 m"};
-    s_.design.enclosure.cut_out = build.optional("driver_cut_out", Quantity::length, hole);
+    design.enclosure.cut_out = build.optional("driver_cut_out", Quantity::length, hole);
     b.driver_frame = build.optional("driver_frame", Quantity::length, hole);
-    s_.design.enclosure.driver_depth =
+    design.enclosure.driver_depth =
         build.optional("driver_depth", Quantity::length, {0.01, 1, "between 10 mm and 1 m"});
-    if (b.driver_frame && s_.design.enclosure.cut_out &&
-        *b.driver_frame <= *s_.design.enclosure.cut_out)
+    if (b.driver_frame && design.enclosure.cut_out && *b.driver_frame <= *design.enclosure.cut_out)
         build.fault("driver_frame", "[build] driver_frame is not wider than driver_cut_out",
                     "the frame is the driver's outer diameter, the hole the one it drops into");
     if (const auto sides = build.numbers("amplifier_cut_out", Quantity::length, 2, hole))
-        s_.design.enclosure.amplifier_cut_out = {(*sides)[0], (*sides)[1]};
+        design.enclosure.amplifier_cut_out = {(*sides)[0], (*sides)[1]};
     const Limits mass{0.01, 200, "between 10 g and 200 kg"};
     b.driver_mass = build.optional("driver_mass", Quantity::mass, mass);
     b.amplifier_mass = build.optional("amplifier_mass", Quantity::mass, mass);
@@ -100,13 +102,14 @@ void ScenarioReader::read_build() {
                             .number("filling_density", Quantity::density,
                                     {1, 200, "between 1 kg/m3 and 200 kg/m3"}, b.filling_density)
                             .value;
-    b.crossover = build.optional("crossover", Quantity::frequency, audible);
+    if (const toml::node* old = build.find("crossover"))
+        build.fault("crossover", "[build] has no crossover: the file's one crossover is a table",
+                    "write [crossover] with frequency = " + as_written(*old));
     build.close();
     // A height limit shapes the box only where the file does not.
     if (!box.has("proportions"))
-        s_.design.enclosure.tallest =
-            std::min(s_.wanted.spots.tallest,
-                     room_known_ ? s_.acoustics.room.height : s_.wanted.spots.tallest);
+        design.enclosure.tallest =
+            context.room_known ? std::min(tallest, context.room.height) : tallest;
 }
 
 }  // namespace boxroom

@@ -1,12 +1,12 @@
-// [crossover] and [[main]]: what the subs are joined to.
-#include "base/error.hpp"
-#include "room_file/scenario_reader.hpp"
+#include "room_file/crossover_reader.hpp"
+
+#include "room_file/place_reader.hpp"
 
 namespace boxroom {
 
-void ScenarioReader::read_crossover() {
-    TableReader table = root_.table("crossover", "[crossover]");
-    if (!table.present()) return;
+std::optional<Crossover> read_crossover(TableReader& file) {
+    TableReader table = file.table("crossover", "[crossover]");
+    if (!table.present()) return std::nullopt;
     Crossover crossover;
     crossover.frequency = table.required("frequency", Quantity::frequency, audible).value;
     const auto type = table.text("type");
@@ -19,22 +19,22 @@ void ScenarioReader::read_crossover() {
     if (crossover.order == 3)
         table.fault("order", "[crossover] order is 3", "write order = 2 or order = 4");
     table.close();
-    s_.placed.crossover = crossover;
+    return crossover;
 }
 
-void ScenarioReader::read_mains() {
-    std::map<std::string, int> taken;
-    for (TableReader& table : root_.tables("main")) {
+std::vector<MainSpeaker> read_mains(TableReader& file, const ReadContext& context) {
+    std::vector<MainSpeaker> mains;
+    TakenNames taken;
+    for (TableReader& table : file.tables("main")) {
         MainSpeaker speaker;
-        speaker.name =
-            table.text("name").value_or("main " + std::to_string(s_.placed.mains.size() + 1));
-        claim(table, speaker.name, taken);
-        speaker.at =
-            read_point(table, "the main loudspeaker \"" + speaker.name + '"').value_or(Point{});
+        speaker.name = table.text("name").value_or("main " + std::to_string(mains.size() + 1));
+        claim_name(table, speaker.name, taken);
+        speaker.at = read_point(table, "the main loudspeaker \"" + speaker.name + '"', context)
+                         .value_or(Point{});
         read_dials(table, speaker);
         speaker.sensitivity =
             table.optional("sensitivity", Quantity::level, {60, 120, "between 60 dB and 120 dB"});
-        if (speaker.sensitivity && driver_known_ && !driver_absolute_)
+        if (speaker.sensitivity && context.driver_known && !context.driver_absolute)
             table.fault("sensitivity",
                         "[[main]] sensitivity is absolute, but the sub's levels are not",
                         "give sd, re and qes (or bl, mms) in [driver], or leave sensitivity out: "
@@ -46,8 +46,9 @@ void ScenarioReader::read_mains() {
                         "write 2 (closed box) or 4 (vented box)");
         speaker.high_pass = table.yes_or_no("high_pass").value_or(true);
         table.close();
-        s_.placed.mains.push_back(speaker);
+        mains.push_back(speaker);
     }
+    return mains;
 }
 
 }  // namespace boxroom

@@ -1,4 +1,4 @@
-#include "room_file/scenario_reader.hpp"
+#include "room_file/place_reader.hpp"
 
 #include <algorithm>
 #include <sstream>
@@ -6,31 +6,31 @@
 namespace boxroom {
 namespace {
 
-// A place written in feet must not lie outside the room by a rounding error.
-constexpr double rounding = 1e-6;
+// A place that was written to 0.01 mm (format_quantity) must not lie outside the room by that.
+constexpr double rounding = 1e-5;
 
 const Limits length_in_room{0, 50, "between 0 m and 50 m"};
 
 }  // namespace
 
-/// `at` = three lengths within the room.
-std::optional<Point> ScenarioReader::read_point(TableReader& table, const std::string& who) {
+std::optional<Point> read_point(TableReader& table, const std::string& who,
+                                const ReadContext& context) {
     table.require("at", "[\"2.05 m\", \"3.50 m\", \"1.10 m\"]");
     const auto at = table.numbers("at", Quantity::length, 3, {-1e3, 1e3, "a place in the room"});
     if (!at) return std::nullopt;
     const Point point{(*at)[0], (*at)[1], (*at)[2]};
-    const Room& r = s_.acoustics.room;
+    const Room& r = context.room;
     const bool inside = point.x >= 0 && point.y >= 0 && point.z >= 0 &&
                         point.x <= r.width + rounding && point.y <= r.length + rounding &&
                         point.z <= r.height + rounding;
-    if (room_known_ && !inside) {
+    if (context.room_known && !inside) {
         std::ostringstream size;
         size << "keep x, y, z within 0 and " << r.width << ", " << r.length << ", " << r.height
              << " m (from the left wall, the front wall, the floor)";
         table.fault("at", who + " is outside the room", size.str());
         return std::nullopt;
     }
-    if (room_known_ && !r.is_rectangle() && !r.contains(point)) {
+    if (context.room_known && !r.is_rectangle() && !r.contains(point)) {
         const Block* block = r.plan.block_at(point);
         table.fault("at",
                     block ? who + " is inside the block \"" + block->name + '"'
@@ -38,14 +38,12 @@ std::optional<Point> ScenarioReader::read_point(TableReader& table, const std::s
                     "move it into the air of the room");
         return std::nullopt;
     }
-    return Point{std::min(point.x, room_known_ ? r.width : point.x),
-                 std::min(point.y, room_known_ ? r.length : point.y),
-                 std::min(point.z, room_known_ ? r.height : point.z)};
+    return Point{std::min(point.x, context.room_known ? r.width : point.x),
+                 std::min(point.y, context.room_known ? r.length : point.y),
+                 std::min(point.z, context.room_known ? r.height : point.z)};
 }
 
-/// Notes a name; a second thing of that name is a fault.
-void ScenarioReader::claim(TableReader& table, const std::string& name,
-                           std::map<std::string, int>& taken) {
+void claim_name(TableReader& table, const std::string& name, TakenNames& taken) {
     const auto [first, fresh] = taken.emplace(name, table.line("name"));
     if (!fresh)
         table.fault("name",
@@ -54,31 +52,34 @@ void ScenarioReader::claim(TableReader& table, const std::string& name,
                     "give each its own name");
 }
 
-void ScenarioReader::read_seats() {
-    std::map<std::string, int> taken;
+std::vector<Seat> read_seats(TableReader& file, const ReadContext& context) {
+    std::vector<Seat> seats;
+    TakenNames taken;
     double total = 0;
     bool weights_good = true;
-    auto tables = root_.tables("seat");
+    auto tables = file.tables("seat");
     for (TableReader& table : tables) {
         Seat seat;
         const auto name = table.required_text("name", "sofa, middle");
-        if (name) claim(table, *name, taken);
+        if (name) claim_name(table, *name, taken);
         seat.name = name.value_or("");
-        seat.at = read_point(table, "the seat \"" + seat.name + '"').value_or(Point{});
+        seat.at = read_point(table, "the seat \"" + seat.name + '"', context).value_or(Point{});
         const Checked weight = table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1);
         weights_good = weights_good && (weight.good || !table.has("weight"));
         total += seat.weight = weight.value;
         table.close();
-        s_.seats.push_back(seat);
+        seats.push_back(seat);
     }
-    if (!root_.has("seat"))
-        faults_.add(1, "the file has no [[seat]]", "add [[seat]] with a name and at = [x, y, z]");
+    if (!file.has("seat"))
+        context.faults.add(1, "the file has no [[seat]]",
+                           "add [[seat]] with a name and at = [x, y, z]");
     else if (!tables.empty() && weights_good && !(total > 0))
         tables.front().fault("weight", "every [[seat]] has the weight 0",
                              "give at least one seat a weight above 0");
+    return seats;
 }
 
-int ScenarioReader::read_polarity(TableReader& table) {
+int read_polarity(TableReader& table) {
     const auto polarity = table.text("polarity");
     if (polarity && *polarity != "+" && *polarity != "-")
         table.fault("polarity", table.title() + " polarity is \"" + *polarity + '"',
@@ -86,23 +87,25 @@ int ScenarioReader::read_polarity(TableReader& table) {
     return polarity == "-" ? -1 : 1;
 }
 
-void ScenarioReader::read_subs() {
-    std::map<std::string, int> taken;
-    for (TableReader& table : root_.tables("sub")) {
+std::vector<PlacedSub> read_subs(TableReader& file, const ReadContext& context) {
+    std::vector<PlacedSub> subs;
+    TakenNames taken;
+    for (TableReader& table : file.tables("sub")) {
         PlacedSub sub;
-        sub.name = table.text("name").value_or("sub " + std::to_string(s_.placed.subs.size() + 1));
-        claim(table, sub.name, taken);
-        sub.at = read_point(table, "the sub \"" + sub.name + '"').value_or(Point{});
+        sub.name = table.text("name").value_or("sub " + std::to_string(subs.size() + 1));
+        claim_name(table, sub.name, taken);
+        sub.at = read_point(table, "the sub \"" + sub.name + '"', context).value_or(Point{});
         read_dials(table, sub);
-        sub.volume = table.optional("volume", Quantity::volume, volume_limits()).value_or(0);
+        sub.volume = table.optional("volume", Quantity::volume, net_volume).value_or(0);
         table.close();
-        s_.placed.subs.push_back(sub);
+        subs.push_back(sub);
     }
+    return subs;
 }
 
-void ScenarioReader::read_spots() {
-    TableReader spots = root_.table("spots", "[spots]");
-    SpotRules& r = s_.wanted.spots;
+SpotRules read_spots(TableReader& file) {
+    TableReader spots = file.table("spots", "[spots]");
+    SpotRules r;
     r.step =
         spots.number("step", Quantity::length, {0.01, 5, "between 1 cm and 5 m"}, r.step).value;
     r.gap = spots.number("gap", Quantity::length, {0, 5, "between 0 m and 5 m"}, r.gap).value;
@@ -112,13 +115,14 @@ void ScenarioReader::read_spots() {
         spots.number("tallest", Quantity::length, {0.05, 50, "between 5 cm and 50 m"}, r.tallest)
             .value;
     spots.close();
+    return r;
 }
 
-void ScenarioReader::read_keep_outs() {
-    for (TableReader& table : root_.tables("keep_out")) {
+void read_keep_outs(TableReader& file, const ReadContext& context,
+                    std::vector<KeepOut>& keep_outs) {
+    for (TableReader& table : file.tables("keep_out")) {
         KeepOut k;
-        k.name = table.text("name").value_or("keep-out " +
-                                             std::to_string(s_.wanted.keep_outs.size() + 1));
+        k.name = table.text("name").value_or("keep-out " + std::to_string(keep_outs.size() + 1));
         table.require("from", "[\"3.2 m\", \"4.1 m\"]");
         table.require("to", "[\"4.1 m\", \"5.2 m\"]");
         const Limits place{-1e3, 1e3, "a place in the room"};
@@ -133,13 +137,13 @@ void ScenarioReader::read_keep_outs() {
                         "write the corner nearer to the left and front walls as `from`");
         for (const char* key : {"from", "to"}) {
             const auto& corner = key[0] == 'f' ? *from : *to;
-            if (room_known_ && !(corner[0] >= 0 && corner[1] >= 0 &&
-                                 corner[0] <= s_.acoustics.room.width + rounding &&
-                                 corner[1] <= s_.acoustics.room.length + rounding))
+            if (context.room_known &&
+                !(corner[0] >= 0 && corner[1] >= 0 && corner[0] <= context.room.width + rounding &&
+                  corner[1] <= context.room.length + rounding))
                 table.fault(key, "[[keep_out]] \"" + k.name + "\" reaches outside the room",
                             "keep it within the room's width and length");
         }
-        s_.wanted.keep_outs.push_back(k);
+        keep_outs.push_back(k);
     }
 }
 

@@ -3,108 +3,232 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <stdexcept>
 
-#include "base/error.hpp"
-#include "room_file/toml_reader.hpp"
+#include "room_file/toml_text.hpp"
 
 namespace boxroom {
 namespace {
 
-/// A stretch of bytes to be replaced.
-struct Change {
-    std::size_t begin, end;
-    std::string text;
-};
+std::string element(const std::string& tables, std::size_t index) {
+    return fmt::format("{}[{}]", tables, index);
+}
 
-/// The byte that a line and a column (both from 1, columns in code points) stand for.
-std::size_t byte_at(const std::string& text, const toml::source_position& where) {
-    std::size_t at = 0;
-    for (toml::source_index line = 1; line < where.line; ++line) {
-        const std::size_t end = text.find('\n', at);
-        if (end == std::string::npos) return text.size();
-        at = end + 1;
+std::string axis(const std::string& tables, std::size_t index, int k) {
+    return fmt::format("{}[{}].at[{}]", tables, index, k);
+}
+
+/// In what unit a value is written that the file does not have: as the room's height is, as Vas.
+WrittenUnit usual_unit(Quantity quantity) {
+    switch (quantity) {
+        case Quantity::length:
+            return {"m"};
+        case Quantity::volume:
+            return {"L", 1e-3};
+        case Quantity::level:
+            return {"dB"};
+        case Quantity::time:
+            return {"ms", 1e-3};
+        case Quantity::frequency:
+            return {"Hz"};
+        default:
+            return {};
     }
-    for (toml::source_index column = 1; column < where.column && at < text.size(); ++column) do
-            ++at;
-        while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0) == 0x80);
-    return at;
 }
 
-Change replacing(const std::string& text, const toml::node& node, std::string by) {
-    return {byte_at(text, node.source().begin), byte_at(text, node.source().end), std::move(by)};
-}
-
-std::string place_text(const Point& at) {
-    return fmt::format("[\"{:.5f} m\", \"{:.5f} m\", \"{:.5f} m\"]", at.x, at.y, at.z);
-}
-
-/// The name as a TOML string.
-std::string quoted(const std::string& name) {
-    std::string out = "\"";
-    for (char c : name) {
-        if (c == '"' || c == '\\') out += '\\';
-        out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
-    }
-    return out + '"';
-}
-
-/// Replaces `at` in the tables of one kind; returns how many there were.
-template <typename Things, typename Place>
-std::size_t move_all(const std::string& text, const toml::table& root, const char* kind,
-                     const Things& things, const Place& place, std::vector<Change>& changes) {
-    const toml::array* tables = root.get_as<toml::array>(kind);
-    const std::size_t count = tables ? std::min(tables->size(), things.size()) : 0;
-    for (std::size_t i = 0; i < count; ++i)
-        if (const toml::table* table = (*tables)[i].as_table())
-            if (const toml::node* at = table->get("at"))
-                changes.push_back(replacing(text, *at, place_text(place(things[i]))));
-    return count;
+std::string joined(const TextGap& gap, const std::vector<std::string>& texts) {
+    return gap.head + fmt::format("{}", fmt::join(texts, gap.between)) + gap.tail;
 }
 
 }  // namespace
 
-std::string rearranged_room_file(const std::string& text, const std::vector<Seat>& seats,
-                                 const std::vector<PlacedSub>& subs, double volume) {
-    toml::table root;
-    try {
-        root = toml::parse(std::string_view(text));
-    } catch (const toml::parse_error& error) {
-        throw Error("room file", "this is not TOML: " + std::string(error.description()),
-                    "start from a file that `boxroom check` accepts");
-    }
-    std::vector<Change> changes;
-    std::string added;
-    move_all(
-        text, root, "seat", seats, [](const Seat& s) { return s.at; }, changes);
-    const std::size_t known = move_all(
-        text, root, "sub", subs, [](const PlacedSub& s) { return s.at; }, changes);
-    for (std::size_t i = known; i < subs.size(); ++i)
-        added += fmt::format("\n[[sub]]\nname = {}\nat = {}\n", quoted(subs[i].name),
-                             place_text(subs[i].at));
+/// A gap and what goes in: texts that are set, or slots that are left.
+struct RoomFileEditor::Cut {
+    TextGap gap;
+    std::vector<std::string> texts;
+    std::vector<FileSlot> slots;
+};
 
-    const std::string litres = fmt::format("\"{:.4f} L\"", volume * 1e3);
-    if (const toml::table* box = root.get_as<toml::table>("box")) {
-        if (const toml::node* old = box->get("volume")) {
-            changes.push_back(replacing(text, *old, litres));
-        } else {  // after the heading [box], or after the { of an inline table
-            const std::size_t begin = byte_at(text, box->source().begin);
-            const bool inline_table = begin < text.size() && text[begin] == '{';
-            const std::size_t at = text.find(inline_table ? '{' : ']', begin) + 1;
-            changes.push_back({at, at,
-                               inline_table ? " volume = " + litres + (box->empty() ? " " : ",")
-                                            : "\nvolume = " + litres});
+RoomFileEditor::RoomFileEditor(const std::string& text) : toml_(std::make_unique<TomlText>(text)) {}
+
+RoomFileEditor::~RoomFileEditor() = default;
+
+std::size_t RoomFileEditor::count(const std::string& tables) const {
+    const toml::array* list = toml_->array(tables);
+    return list ? list->size() : 0;
+}
+
+bool RoomFileEditor::has(const std::string& path) const {
+    return toml_->at(path) != nullptr;
+}
+
+RoomFileEditor::Cut& RoomFileEditor::cut_at(TextGap gap) {
+    for (Cut& cut : cuts_)
+        if (cut.gap.same_place(gap)) return cut;
+    cuts_.push_back({std::move(gap), {}, {}});
+    return cuts_.back();
+}
+
+void RoomFileEditor::put(const std::string& path, const std::string& toml) {
+    const TextGap gap = toml_->gap_at(path);
+    std::vector<std::string>& texts = cut_at(gap).texts;
+    std::erase_if(texts, [&](const std::string& text) { return text.starts_with(gap.key); });
+    texts.push_back(gap.key + toml);
+}
+
+void RoomFileEditor::put_slot(const TextGap& gap, FileSlot slot) {
+    slot.key = gap.key;
+    cut_at(gap).slots.push_back(std::move(slot));
+}
+
+std::optional<double> RoomFileEditor::number_at(const std::string& path, Quantity quantity) const {
+    const toml::node* node = toml_->at(path);
+    if (!node) return std::nullopt;
+    if (const auto text = node->value_exact<std::string>()) return parse_quantity(*text, quantity);
+    return node->value<double>();
+}
+
+WrittenUnit RoomFileEditor::unit_at(const std::string& path, Quantity quantity) const {
+    const char* model = quantity == Quantity::length   ? "room.height"
+                        : quantity == Quantity::volume ? "driver.vas"
+                                                       : "";
+    for (const toml::node* node : {toml_->at(path), toml_->at(model)}) {
+        if (!node || !(node->is_string() || node->is_number())) continue;
+        const auto text = node->value_exact<std::string>();
+        return text ? written_unit(*text, quantity) : WrittenUnit{};
+    }
+    return usual_unit(quantity);
+}
+
+std::string RoomFileEditor::number_text(const std::string& path, Quantity quantity,
+                                        double value) const {
+    const WrittenUnit unit = unit_at(path, quantity);
+    const std::string text = format_quantity(value, quantity, unit);
+    return unit.name.empty() ? text : toml_string(text);
+}
+
+std::string RoomFileEditor::place_text(const std::string& path, const Point& at) const {
+    const auto length = [&](double value) { return number_text(path, Quantity::length, value); };
+    return fmt::format("[{}, {}, {}]", length(at.x), length(at.y), length(at.z));
+}
+
+void RoomFileEditor::set(const std::string& path, Quantity quantity, double value) {
+    const std::string text = number_text(path, quantity, value);
+    const auto old = number_at(path, quantity);
+    if (!old || number_text(path, quantity, *old) != text) put(path, text);
+}
+
+void RoomFileEditor::set_place(const std::string& tables, std::size_t index, const Point& at) {
+    const double values[] = {at.x, at.y, at.z};
+    if (!has(axis(tables, index, 0)))
+        put(element(tables, index) + ".at", place_text("", at));
+    else
+        for (int k = 0; k < 3; ++k) set(axis(tables, index, k), Quantity::length, values[k]);
+}
+
+void RoomFileEditor::set_word(const std::string& path, const std::string& word) {
+    const toml::node* node = toml_->at(path);
+    if (!node || node->value_exact<std::string>() != word) put(path, toml_string(word));
+}
+
+void RoomFileEditor::add_place(const std::string& tables, const std::string& name,
+                               const Point& at) {
+    const std::string place = place_text("", at);
+    const toml::array* list = toml_->array(tables);
+    const bool inline_list =
+        list && !list->empty() && list->back().as_table() && list->back().as_table()->is_inline();
+    if (inline_list) {
+        const std::size_t end = toml_->gap_of(list->back()).end;
+        cut_at({end, end})
+            .texts.push_back(fmt::format(", {{ name = {}, at = {} }}", toml_string(name), place));
+        return;
+    }
+    // Two of them are two headings: the cut is the same, and so is what stands before the second.
+    const std::string& eol = toml_->line_end();
+    const std::string body = "name = " + toml_string(name) + eol + "at = " + place;
+    Cut& cut = cut_at(toml_->gap_below("[[" + tables + "]]"));
+    cut.gap.between = cut.gap.tail + cut.gap.head;
+    cut.texts.push_back(body);
+}
+
+void RoomFileEditor::comment_out(const std::string& tables, std::size_t index) {
+    const toml::table& table = *(*toml_->array(tables))[index].as_table();
+    const std::string& text = toml_->text();
+    TextGap whole = toml_->whole_table(table);
+    if (table.is_inline()) {
+        whole.begin = toml_->gap_of((*toml_->array(tables))[index - 1]).end;
+        cut_at(whole).texts.emplace_back();
+        return;
+    }
+    for (std::size_t line = text.rfind('\n', whole.begin) + 1; line < whole.end;) {
+        const std::size_t next = text.find('\n', line);
+        if (text.find_first_not_of(" \t\r\n", line) < next)
+            cut_at({line, line}).texts.emplace_back("# ");
+        if (next == std::string::npos) break;
+        line = next + 1;
+    }
+}
+
+void RoomFileEditor::leave(const std::string& name, const std::string& path, Quantity quantity,
+                           std::optional<double> otherwise) {
+    const auto value = has(path) ? number_at(path, quantity) : otherwise;
+    put_slot(toml_->gap_at(path), {name, "", quantity, value, unit_at(path, quantity)});
+}
+
+void RoomFileEditor::leave_place(const std::string& name, const std::string& tables,
+                                 std::size_t index) {
+    for (int k = 0; k < 3; ++k) {
+        const std::string path = axis(tables, index, k), slot = fmt::format("{} {}", name, k);
+        if (has(path)) {
+            leave(slot, path, Quantity::length);
+            continue;
         }
-    } else {
-        added += "\n[box]\nvolume = " + litres + "\n";
+        TextGap gap = toml_->gap_below("[[" + tables + "]]");
+        gap.head += "name = " + toml_string(name) + toml_->line_end() + "at = [";
+        gap.between = ", ";
+        gap.tail = ']' + gap.tail;
+        put_slot(gap, {slot, "", Quantity::length, {}, unit_at(path, Quantity::length)});
     }
+}
 
-    std::sort(changes.begin(), changes.end(),
-              [](const Change& a, const Change& b) { return a.begin > b.begin; });
-    std::string result = text;
-    for (const Change& change : changes)
-        result.replace(change.begin, change.end - change.begin, change.text);
-    if (!added.empty() && !result.empty() && result.back() != '\n') result += '\n';
-    return result + added;
+void RoomFileEditor::leave_word(const std::string& name, const std::string& path,
+                                const std::string& otherwise) {
+    const toml::node* node = toml_->at(path);
+    const auto word = node ? node->value_exact<std::string>() : otherwise;
+    FileSlot slot{name, ""};
+    slot.word = word.value_or("");
+    put_slot(toml_->gap_at(path), slot);
+}
+
+std::vector<FilePiece> RoomFileEditor::pieces() const {
+    std::vector<Cut> sorted = cuts_;
+    std::ranges::stable_sort(sorted, {}, [](const Cut& cut) { return cut.gap.begin; });
+    std::vector<FilePiece> out{{""}};
+    const auto add = [&](const std::string& text) {
+        if (!out.back().slots.empty()) out.push_back({""});
+        out.back().was += text;
+    };
+    const std::string& all = toml_->text();
+    std::size_t at = 0;
+    for (const Cut& cut : sorted) {
+        if (!cut.slots.empty() && !cut.texts.empty())
+            throw std::logic_error("a value of a room file is set and left at once");
+        add(all.substr(at, cut.gap.begin - at));
+        const std::string was = all.substr(cut.gap.begin, cut.gap.end - cut.gap.begin);
+        if (cut.slots.empty())
+            add(joined(cut.gap, cut.texts));
+        else
+            out.push_back({was, cut.gap.head, cut.gap.between, cut.gap.tail, cut.slots});
+        at = cut.gap.end;
+    }
+    add(all.substr(at));
+    return out;
+}
+
+std::string RoomFileEditor::text() const {
+    std::string out;
+    for (const FilePiece& piece : pieces()) out += piece.was;
+    return out;
 }
 
 }  // namespace boxroom

@@ -1,16 +1,86 @@
 #pragma once
+#include <cstddef>
+#include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
-#include "results/seat.hpp"
+#include "base/point.hpp"
+#include "base/units.hpp"
 
 namespace boxroom {
 
-/// The text of a room file with other places for its seats and subs (in the file's order) and
-/// another net box volume [m3]; everything else, comments included, stays as it was written. Subs
-/// that the file does not have are added at its end. Places are written to 0.01 mm. Throws Error if
-/// the text is no TOML or has fewer seats than given.
-std::string rearranged_room_file(const std::string& text, const std::vector<Seat>& seats,
-                                 const std::vector<PlacedSub>& subs, double volume);
+class TomlText;
+struct TextGap;
+
+/// A value that somebody else will write (the page's script), and how it stands in the file.
+struct FileSlot {
+    std::string name;  ///< what the page calls it
+    std::string key;   ///< goes before it: "volume = " where the file has no such key
+    Quantity quantity = Quantity::plain;
+    std::optional<double> value = {};  ///< as the file has it [SI]; none: it has none
+    WrittenUnit unit = {};
+    std::string word = {};  ///< as the file has it, where it is no number
+};
+
+/// A piece of a room file: `was`, unless one of its slots gets another value than the file has.
+/// Then it is `head`, the slots that do (each behind its key) with `between` among them, and
+/// `tail`.
+struct FilePiece {
+    std::string was, head = {}, between = {}, tail = {};
+    std::vector<FileSlot> slots = {};
+};
+
+/// The text of a room file in which single values are replaced: in the units that stand there, and
+/// only where that changes what is written. All else, comments included, stays byte for byte. Paths
+/// are those of toml++: "box.volume", "seat[0].at[1]". A key that is missing is put into its table,
+/// and a table at the end of the file.
+class RoomFileEditor {
+  public:
+    /// Throws Error if the text is no TOML.
+    explicit RoomFileEditor(const std::string& text);
+    ~RoomFileEditor();
+
+    /// How many [[tables]] there are.
+    std::size_t count(const std::string& tables) const;
+    bool has(const std::string& path) const;
+
+    void set(const std::string& path, Quantity quantity, double value);
+    /// `at` of one of the [[tables]].
+    void set_place(const std::string& tables, std::size_t index, const Point& at);
+    void set_word(const std::string& path, const std::string& word);
+    /// A further [[table]], of a name and a place.
+    void add_place(const std::string& tables, const std::string& name, const Point& at);
+    /// Puts a # before each line of a [[table]]; takes the element out where they are a list. Not
+    /// the first.
+    void comment_out(const std::string& tables, std::size_t index);
+    /// The text with everything that was set.
+    std::string text() const;
+
+    /// Leaves a number for others to write. `otherwise` is what it is where the file does not say.
+    void leave(const std::string& name, const std::string& path, Quantity quantity,
+               std::optional<double> otherwise = {});
+    /// Leaves `at` as "NAME 0", "NAME 1" and "NAME 2", in a [[table]] that is added if there is
+    /// none.
+    void leave_place(const std::string& name, const std::string& tables, std::size_t index);
+    /// Leaves a word, or other TOML.
+    void leave_word(const std::string& name, const std::string& path,
+                    const std::string& otherwise = "");
+    /// The text with everything that was set, cut at what was left.
+    std::vector<FilePiece> pieces() const;
+
+  private:
+    struct Cut;
+    Cut& cut_at(TextGap gap);
+    void put(const std::string& path, const std::string& toml);
+    void put_slot(const TextGap& gap, FileSlot slot);
+    std::optional<double> number_at(const std::string& path, Quantity quantity) const;
+    WrittenUnit unit_at(const std::string& path, Quantity quantity) const;
+    std::string number_text(const std::string& path, Quantity quantity, double value) const;
+    std::string place_text(const std::string& path, const Point& at) const;
+
+    std::unique_ptr<const TomlText> toml_;
+    std::vector<Cut> cuts_;
+};
 
 }  // namespace boxroom

@@ -19,10 +19,11 @@ title = "My room"
 # density = "1.2041 kg/m3"
 
 [room]
-width = "4.20 m"                 # x
-length = "5.60 m"                # y
-height = "2.50 m"                # z
-# floor_plan = [["0 m", "0 m"], ["4.2 m", "0 m"], ["4.2 m", "3 m"], ["3 m", "3 m"], ["3 m", "5.6 m"], ["0 m", "5.6 m"]]
+width = "{{4.20 m|13 ft 10 in}}"                 # x
+length = "{{5.60 m|18 ft 4 in}}"                # y
+height = "{{2.50 m|8 ft 2 in}}"                # z
+contents = "furnished"           # or bare, sparse, soft; or { absorption_area = "{{6 m2|65 ft2}}" } of treatment
+# floor_plan = [["0 m", "0 m"], ["{{4.2 m|14 ft}}", "0 m"], ["{{4.2 m|14 ft}}", "{{3 m|10 ft}}"], ["{{3 m|10 ft}}", "{{3 m|10 ft}}"], ["{{3 m|10 ft}}", "{{5.6 m|18 ft}}"], ["0 m", "{{5.6 m|18 ft}}"]]
 # Such a list of corners, going round, takes the place of width and length. Its walls are edge_1
 # (from the first corner to the second), edge_2 ..., or `edges` for all that have no line.
 
@@ -34,11 +35,12 @@ const char* const after_walls =
 # or the wall as a damped mass on a spring (Pa s/m, kg/m2, Pa/m; mass and stiffness may be left out):
 #                                 left = { resistance = 2200, mass = 11, stiffness = 1.8e6 }
 # or a list of those, side by side:  left = [{ resistance = 9000 }, { resistance = 2200, mass = 11 }]
+# A wall with a window or a door in it is a list: what it is made of, then each part with its area.
 [walls]
 left = "brick, plastered"
 right = "plasterboard on studs"
-front = "brick, plastered"
-back = "plasterboard on studs"
+front = ["brick, plastered", { made_of = "window glass, double", area = "{{2.4 m2|26 ft2}}" }]
+back = ["plasterboard on studs", { made_of = "solid door", area = "{{1.8 m2|20 ft2}}" }]
 floor = "wood floor on joists"
 ceiling = "plasterboard on studs"
 
@@ -46,21 +48,21 @@ ceiling = "plasterboard on studs"
 # cells, which takes some seconds.
 # [[block]]
 # name = "wardrobe"
-# from = ["3.2 m", "0 m", "0 m"]    # the corner nearest to the left, the front and the floor
-# to = ["4.2 m", "0.6 m", "2.1 m"]
+# from = ["{{3.2 m|10 ft}}", "0 m", "0 m"]    # the corner nearest to the left, the front and the floor
+# to = ["{{4.2 m|13 ft 10 in}}", "{{0.6 m|2 ft}}", "{{2.1 m|7 ft}}"]
 # surface = "wood panelling"
 
-# A room next door, in the coordinates of this one, and the door to it. A wall of 10 cm or so must
+# A room next door, in the coordinates of this one, and the door to it. A wall of {{10 cm|4 in}} or so must
 # stay between them. An opening without `space` leads outside.
 # [[space]]
 # name = "hall"
-# from = ["4.3 m", "0 m", "0 m"]
-# to = ["5.8 m", "5.6 m", "2.5 m"]
+# from = ["{{4.3 m|14 ft 2 in}}", "0 m", "0 m"]
+# to = ["{{5.8 m|19 ft}}", "{{5.6 m|18 ft 4 in}}", "{{2.5 m|8 ft 2 in}}"]
 # walls = { absorption = 0.10 }     # or left, right, front, back, floor, ceiling one by one
 # [[opening]]
 # name = "door to the hall"
-# from = ["4.2 m", "4.7 m", "0 m"]  # a flat rectangle on a wall, the floor or the ceiling
-# to = ["4.2 m", "5.5 m", "2.0 m"]
+# from = ["{{4.2 m|13 ft 10 in}}", "{{4.7 m|15 ft}}", "0 m"]  # a flat rectangle on a wall, the floor or the ceiling
+# to = ["{{4.2 m|13 ft 10 in}}", "{{5.5 m|17 ft 8 in}}", "{{2.0 m|6 ft 8 in}}"]
 # space = "hall"
 
 # From the driver's data sheet. The first three are enough for the shape of the response; with sd, re
@@ -68,12 +70,12 @@ ceiling = "plasterboard on studs"
 [driver]
 fs = "25 Hz"                     # resonance in free air
 qts = 0.42                       # total Q
-vas = "55 L"                     # volume of air as stiff as the suspension
+vas = "{{55 L|1.94 ft3}}"                     # volume of air as stiff as the suspension
 qes = 0.462
 qms = 4.62
 re = "3.5 ohm"                   # voice coil
-sd = "340 cm2"                   # cone
-xmax = "12 mm"                   # one way
+sd = "{{340 cm2|52.7 in2}}"                   # cone
+xmax = "{{12 mm|0.47 in}}"                   # one way
 power = "300 W"
 # le = "1.5 mH"
 # bl = "12 T m"                  # follows from the others if left out
@@ -84,14 +86,14 @@ power = "300 W"
 load = "4 ohm"
 
 [box]
-volume = "35 L"                  # net; the box for `listen`, `map` and `rank`
+volume = "{{35 L|1.24 ft3}}"                  # net; the box for `listen`, `map` and `rank`
 filling = 1.15                   # apparent gain: 1 empty, 1.10 to 1.30 filled, at most 1.40
 sweep = { qtc = [0.5, 1.2], steps = 29 }                # the boxes that `plan` tries, or
-# sweep = { volume = ["15 L", "90 L"], steps = 29 }     # in even ratios
-thickness = "19 mm"              # panels
-# extra_volume = "3 L"           # taken by driver, amplifier and bracing; estimated if left out
+# sweep = { volume = ["{{15 L|0.5 ft3}}", "{{90 L|3.2 ft3}}"], steps = 29 }     # in even ratios
+thickness = "{{19 mm|0.75 in}}"              # panels
+# extra_volume = "{{3 L|0.1 ft3}}"           # taken by driver, amplifier and bracing; estimated if left out
 # proportions = [1.05, 1.2, 1]   # inside: width of the driver's panel, height, depth
-feet = "0 mm"                    # from the floor to the bottom of the box
+feet = "{{0 mm|0 in}}"                    # from the floor to the bottom of the box
 facing = "inward"                # or left, right, front, back, up, down: where the driver looks
 
 [build]                          # how `build` makes the box; every key may be left out
@@ -100,46 +102,46 @@ joint = "butt"                   # or "mitred": all edges at 45 degrees
 double_front = false             # true: a second layer on the driver's panel
 braces = 1                       # window braces behind the driver
 cleats = true                    # strips in the four corners
-sheet = ["2440 mm", "1220 mm"]   # as sold; 8 x 4 ft if left out
-kerf = "3.2 mm"                  # width of the saw cut
+sheet = ["{{2440 mm|8 ft}}", "{{1220 mm|4 ft}}"]   # as sold; 8 x 4 ft if left out
+kerf = "{{3.2 mm|0.125 in}}"                  # width of the saw cut
 grain = false                    # true: no piece is turned on the sheet
 filling_density = "16 kg/m3"     # of the stuffing as packed
 # density = "740 kg/m3"          # of the board, if you have weighed it
-# driver_cut_out = "236 mm"      # diameter of the hole; estimated from sd if left out
-# driver_frame = "265 mm"        # outer diameter
-# driver_depth = "145 mm"        # behind the front of its panel
-# amplifier_cut_out = ["200 mm", "250 mm"]    # width and height of the hole in the back
-# driver_volume = "1.4 L"        # what each takes from the air; estimated if left out
-# amplifier_volume = "2.0 L"     # 0 L: the amplifier stands outside
-# bracing_volume = "1.2 L"
+# driver_cut_out = "{{236 mm|9.3 in}}"      # diameter of the hole; estimated from sd if left out
+# driver_frame = "{{265 mm|10.4 in}}"        # outer diameter
+# driver_depth = "{{145 mm|5.7 in}}"        # behind the front of its panel
+# amplifier_cut_out = ["{{200 mm|8 in}}", "{{250 mm|10 in}}"]    # width and height of the hole in the back
+# driver_volume = "{{1.4 L|0.05 ft3}}"        # what each takes from the air; estimated if left out
+# amplifier_volume = "{{2.0 L|0.07 ft3}}"     # {{0 L|0 ft3}}: the amplifier stands outside
+# bracing_volume = "{{1.2 L|0.04 ft3}}"
 # driver_mass = "5.5 kg"         # for the weight; estimated if left out
 # amplifier_mass = "4 kg"
-# crossover = "100 Hz"           # the highest frequency played; the band's end if left out
 
 [[seat]]                         # one for each head
 name = "sofa, left"
-at = ["1.60 m", "3.90 m", "1.10 m"]
+at = ["{{1.60 m|5 ft 3 in}}", "{{3.90 m|12 ft 10 in}}", "{{1.10 m|3 ft 7 in}}"]
 
 [[seat]]
 name = "sofa, right"
-at = ["2.60 m", "3.90 m", "1.10 m"]
+at = ["{{2.60 m|8 ft 6 in}}", "{{3.90 m|12 ft 10 in}}", "{{1.10 m|3 ft 7 in}}"]
 weight = 1.0                     # how much this seat matters; 1 if left out
 
 [[sub]]                          # for `listen` and `map`: `at` is the middle of the cone
 name = "front left corner"
-at = ["0.40 m", "0.45 m", "0.22 m"]
+at = ["{{0.40 m|16 in}}", "{{0.45 m|18 in}}", "{{0.22 m|9 in}}"]
 gain = "0 dB"
 delay = "0 ms"
 polarity = "+"                   # or "-"
 
-# [crossover]                    # what divides subs and main loudspeakers, for their sum in `listen`
+# [crossover]                    # what divides subs and main loudspeakers, for their sum in `listen`;
+#                                # for `build` the highest frequency played
 # frequency = "80 Hz"
 # type = "linkwitz-riley"        # or "butterworth"
 # order = 4                      # or 2
 
 # [[main]]                       # one for each main loudspeaker; all play the same
 # name = "main left"
-# at = ["1.00 m", "0.60 m", "0.90 m"]    # the middle of its bass cone
+# at = ["{{1.00 m|3 ft 3 in}}", "{{0.60 m|2 ft}}", "{{0.90 m|3 ft}}"]    # the middle of its bass cone
 # sensitivity = "87 dB"          # at 1 m, 2.83 V, free field; as loud as a sub if left out
 # low_end = "45 Hz"              # where it is 3 dB down by itself; flat if left out
 # low_end_order = 2              # 2 closed box, 4 vented
@@ -147,15 +149,15 @@ polarity = "+"                   # or "-"
 # gain = "0 dB"                  # and delay, polarity as for a sub
 
 [spots]                          # where `rank` and `plan` may put a box
-step = "0.10 m"
-gap = "0.05 m"                   # box to wall
-seat_clearance = "0.50 m"        # box to the point under a seat
-# tallest = "0.80 m"             # the highest box that may stand here
+step = "{{0.10 m|4 in}}"
+gap = "{{0.05 m|2 in}}"                   # box to wall
+seat_clearance = "{{0.50 m|20 in}}"        # box to the point under a seat
+# tallest = "{{0.80 m|32 in}}"             # the highest box that may stand here
 
 [[keep_out]]                     # a rectangle of floor where no box may stand
 name = "door swing"
-from = ["3.30 m", "4.60 m"]      # x, y of the corner nearer to the left and front walls
-to = ["4.20 m", "5.60 m"]
+from = ["{{3.30 m|10 ft 10 in}}", "{{4.60 m|15 ft 2 in}}"]      # x, y of the corner nearer to the left and front walls
+to = ["{{4.20 m|13 ft 10 in}}", "{{5.60 m|18 ft 4 in}}"]
 
 [target]
 band = ["20 Hz", "120 Hz"]       # judged
@@ -172,7 +174,7 @@ level = 0.1                      # decibels below the loudest spot
 
 # [search]
 # subs = [1, 2, 4]               # how many subs `rank` and `plan` try; as --subs, one number
-# volumes = ["13 L", "25 L"]     # sets of several subs may mix boxes of these net volumes
+# volumes = ["{{13 L|0.5 ft3}}", "{{25 L|0.9 ft3}}"]     # sets of several subs may mix boxes of these net volumes
 
 # [settings]                     # what the amplifiers of several subs offer
 # gain_step = "0.5 dB"
@@ -183,9 +185,9 @@ level = 0.1                      # decibels below the loudest spot
 # [robustness]                   # how wrong this file may be, either way
 # draws = 500
 # seed = 1
-# seat = "10 cm"
-# sub = "5 cm"
-# room = "2 cm"
+# seat = "{{10 cm|4 in}}"
+# sub = "{{5 cm|2 in}}"
+# room = "{{2 cm|1 in}}"
 # wall = 1.5                     # factor on the resistance of the walls
 # driver = 0.10                  # share of fs: suspension twice that, mass, coil, magnet half
 
@@ -199,9 +201,36 @@ band = ["10 Hz", "200 Hz"]
 # cone_load = true               # count what the room's pressure does to the cones of placed subs
 )";
 
+/// Every {{metric|imperial}} as one of the two. The remark of a line stays in its column, where the
+/// value leaves room for that.
+std::string in_units(const std::string& text, Units units) {
+    std::string out;
+    std::size_t at = 0, lost = 0;  // by how much the line so far is shorter than its metric self
+    const auto plain = [&](const std::string& piece) {
+        for (const char c : piece) {
+            const bool remark = c == '#' && out.ends_with(' ');
+            if (remark && lost > 0) out += std::string(lost, ' ');
+            if (remark || c == '\n') lost = 0;
+            out += c;
+        }
+    };
+    for (std::size_t open; (open = text.find("{{", at)) != std::string::npos;) {
+        plain(text.substr(at, open - at));
+        const std::size_t bar = text.find('|', open), close = text.find("}}", bar);
+        const std::string metric = text.substr(open + 2, bar - open - 2);
+        const std::string imperial = text.substr(bar + 1, close - bar - 1);
+        const std::string& chosen = units == Units::metric ? metric : imperial;
+        if (metric.size() > chosen.size()) lost += metric.size() - chosen.size();
+        out += chosen;
+        at = close + 2;
+    }
+    plain(text.substr(at));
+    return out;
+}
+
 }  // namespace
 
-std::string starter_room_file() {
+std::string starter_room_file(Units units) {
     std::string names;
     for (const Construction& construction : constructions())
         names += "#   \"" + construction.name + "\"\n";
@@ -210,7 +239,7 @@ std::string starter_room_file() {
         boards += (boards.empty() ? "" : ", ") + material.name;
     const std::string mark = "@MATERIALS@";
     rest.replace(rest.find(mark), mark.size(), boards);
-    return before_walls + names + rest;
+    return in_units(before_walls + names + rest, units);
 }
 
 }  // namespace boxroom

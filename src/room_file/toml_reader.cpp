@@ -32,8 +32,17 @@ void FaultList::throw_if_any() const {
     std::vector<Placed> sorted = faults_;
     std::stable_sort(sorted.begin(), sorted.end(),
                      [](const Placed& a, const Placed& b) { return a.line < b.line; });
+    constexpr std::size_t told = 100;
     std::vector<Fault> all;
-    for (Placed& placed : sorted) all.push_back(std::move(placed.fault));
+    for (Placed& placed : sorted) {
+        if (all.size() == told) {
+            all.push_back({file_,
+                           "there are " + std::to_string(sorted.size() - told) + " more faults",
+                           "mend these first"});
+            break;
+        }
+        all.push_back(std::move(placed.fault));
+    }
     throw Error(std::move(all));
 }
 
@@ -184,9 +193,15 @@ std::optional<std::vector<double>> TableReader::numbers(const std::string& key, 
     const toml::node* node = find(key);
     if (!node) return std::nullopt;
     const toml::array* list = node->as_array();
-    if (!list || list->empty() || (count > 0 && list->size() != count)) {
+    const bool fits = list && (count > 0 ? list->size() == count
+                                         : !list->empty() && list->size() <= most_numbers);
+    if (!fits) {
         const std::string wanted =
-            "a list of " + (count ? std::to_string(count) + " " : "") + "numbers in [brackets]";
+            "a list of " +
+            (count                    ? std::to_string(count) + " "
+             : list && !list->empty() ? "at most " + std::to_string(most_numbers) + " "
+                                      : "") +
+            "numbers in [brackets]";
         fault(key,
               title_ + ' ' + key + " must be " + wanted +
                   (list ? ", but has " + std::to_string(list->size())
@@ -200,6 +215,12 @@ std::optional<std::vector<double>> TableReader::numbers(const std::string& key, 
             values.push_back(*value);
     if (values.size() != list->size()) return std::nullopt;
     return values;
+}
+
+TableReader TableReader::required_table(const std::string& key, const std::string& begin) {
+    if (!has(key))
+        faults_->add(1, "the file has no [" + key + "] table", "add [" + key + "] with " + begin);
+    return table(key, '[' + key + ']');
 }
 
 TableReader TableReader::table(const std::string& key, const std::string& title) {

@@ -22,7 +22,8 @@ class FaultList {
     bool attempt(int line, const std::string& subject, const std::function<void()>& work);
     std::string where(int line) const;
     bool empty() const { return faults_.empty(); }
-    /// Throws one Error with every fault, in the order of the file; does nothing if there is none.
+    /// Throws one Error with every fault, in the order of the file, of which the first 100 are
+    /// told; does nothing if there is none.
     void throw_if_any() const;
 
   private:
@@ -47,6 +48,8 @@ struct Checked {
     int line = 0;
 };
 
+inline constexpr std::size_t most_numbers = 2000;  ///< in one list
+
 /// One table of the file. Every getter notes the key as known and puts faults into the list instead
 /// of throwing; close() then reports the keys nobody asked for.
 class TableReader {
@@ -70,10 +73,12 @@ class TableReader {
     std::optional<bool> yes_or_no(const std::string& key);  ///< true or false
     std::optional<std::string> text(const std::string& key);
     std::optional<std::string> required_text(const std::string& key, const std::string& example);
-    /// An array of exactly `count` numbers (any number but zero where count is 0).
+    /// An array of exactly `count` numbers (from one to most_numbers where count is 0).
     std::optional<std::vector<double>> numbers(const std::string& key, Quantity quantity,
                                                std::size_t count, const Limits& limits);
 
+    /// The table [key] that every file must have; `begin` says with what it begins.
+    TableReader required_table(const std::string& key, const std::string& begin);
     /// The table `key` within this one; not present where missing or no table.
     TableReader table(const std::string& key, const std::string& title);
     /// The tables of [[key]].

@@ -1,15 +1,24 @@
 #pragma once
-#include "room_file/toml_reader.hpp"
-#include "solvers/room.hpp"
+#include <array>
+#include <optional>
+#include <string>
+
+#include "room_file/read_context.hpp"
 
 namespace boxroom {
 
-/// Reads the wall `name` of a table into `wall` and, in words, `words`. True if it is good.
-bool read_wall(TableReader& walls, const std::string& name, const Air& air, Wall& wall,
-               std::string& words, FaultList& faults);
+/// Reads the wall `key` of a table: a named construction, { absorption = }, a branch { resistance
+/// =, mass =, stiffness = }, an array of branches in parallel, or a wall of parts (mean_wall): an
+/// array in which anything is a name or has an area, { made_of = "solid door", area = "1.8 m2" }.
+/// `area` [m2] is the wall's; 0: not known, for the room is at fault; none: no such surface has
+/// parts.
+NamedWall read_wall(TableReader& table, const std::string& key, std::optional<double> area,
+                    const ReadContext& context);
 
-/// Reads the six walls of [walls] into `room`: a named construction, { absorption = }, a branch
-/// { resistance =, mass =, stiffness = } or an array of branches in parallel. True if all are good.
-bool read_walls(TableReader& walls, const Air& air, Room& room, FaultList& faults);
+/// Areas of the six walls of a cuboid [m2].
+inline std::array<double, 6> wall_areas(double width, double length, double height) {
+    return {length * height, length * height, width * height,
+            width * height,  width * length,  width * length};
+}
 
 }  // namespace boxroom

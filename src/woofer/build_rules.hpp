@@ -17,8 +17,7 @@ struct BuildRules {
     bool grain = false;                  ///< pieces keep their direction on the sheet
     std::optional<double> driver_frame;  ///< outer diameter of the driver's frame [m]
     std::optional<double> driver_mass, amplifier_mass;  ///< [kg]
-    double filling_density = 16;      ///< of the stuffing as packed [kg/m3]: 1 lb/ft3
-    std::optional<double> crossover;  ///< highest frequency the sub plays [Hz]
+    double filling_density = 16;  ///< of the stuffing as packed [kg/m3]: 1 lb/ft3
 };
 
 }  // namespace boxroom

@@ -14,6 +14,8 @@ PROGRAM = os.path.abspath(os.environ.get("BOXROOM", SOURCE / "build" / "boxroom"
 ROOMS = sorted(path for path in (SOURCE / "rooms").glob("*.toml") if "floor_plan" not in path.read_text())
 DEMO = SOURCE / "rooms" / "demo.toml"
 
+HANG = 1800  # s; a guard against what never ends, far above what any machine takes: no test is timed
+
 RHO, C = 1.2041, 343.2  # the program's default air at 20 C (DESIGN section 5)
 
 WALLS = {  # all different, so that a mix-up of two walls shows
@@ -26,9 +28,9 @@ WALLS = {  # all different, so that a mix-up of two walls shows
 }
 
 
-def run(*arguments, cwd=None, timeout=300):
+def run(*arguments, cwd=None, timeout=HANG, **environment):
     """The finished process; there is no display and nothing on standard input."""
-    environment = {k: v for k, v in os.environ.items() if k != "DISPLAY"}
+    environment = {k: v for k, v in os.environ.items() if k != "DISPLAY"} | environment
     return subprocess.run([PROGRAM, *map(str, arguments)], cwd=cwd, env=environment, timeout=timeout,
                           stdin=subprocess.DEVNULL, capture_output=True, text=True)
 

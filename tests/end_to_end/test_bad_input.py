@@ -1,4 +1,5 @@
 """Wrong room files: exit 2, a message with file:line and a mend, and nothing written."""
+import os
 import re
 
 import pytest
@@ -76,6 +77,20 @@ WRONG_VALUE = {
     "seats wrong by a litre": ("[spots]", '[robustness]\nseat = "1 L"\n[spots]', 1),
     "no gain step": ("[spots]", '[settings]\ngain_step = "0 dB"\n[spots]', 1),
     "unknown key of build": ("[spots]", '[build]\nglue = "much"\n[spots]', 1),
+    "a window larger than its wall": ('left = "brick, plastered"',
+                                      'left = ["brick, plastered", { made_of = "window glass", area = "40 m2" }]', 0),
+    "a door of no area": ('left = "brick, plastered"',
+                          'left = ["brick, plastered", { made_of = "solid door", area = "-1 m2" }]', 0),
+    "a part of cheese": ('left = "brick, plastered"', 'left = ["brick, plastered", { made_of = "cheese", area = 1 }]', 0),
+    "a part without an area": ('left = "brick, plastered"', 'left = ["brick, plastered", "solid door"]', 0),
+    "unknown contents": ('contents = "furnished"', 'contents = "cosy"', 0),
+    "contents of minus": ('contents = "furnished"', 'contents = { absorption_area = "-6 m2" }', 0),
+    "contents next door": ("[spots]", '[[space]]\nname = "hall"\nfrom = [5, 0, 0]\nto = [7, 5, 2]\n'
+                           'walls = { absorption = 0.1 }\ncontents = "soft"\n[spots]', 5),
+    "the crossover's old place": ("[spots]", '[build]\ncrossover = "90 Hz"\n[spots]', 1),
+    "a very deep key": ("[spots]", f"{30_000 * 'a.'}a = 1\n[spots]", 0),
+    "very many brackets": ("[spots]", f"x = {30_000 * '['}\n[spots]", 0),
+    "a very long name": ('name = "armchair"', f'name = "{30_000 * "w"}"', 0),
     "no name of a seat": ('name = "armchair"\nat', "at", None),
 }
 
@@ -167,8 +182,18 @@ def test_no_spot_left(tmp_path):
     assert not (tmp_path / "out").exists() or not list((tmp_path / "out").iterdir())
 
 
-def test_a_folder_in_place_of_the_file(tmp_path):
-    assert run("plan", tmp_path, cwd=tmp_path).returncode == 2
+@pytest.mark.parametrize("kind", ["folder", "pipe", "device", "large", "stream"])
+def test_no_file_at_all(kind, tmp_path):
+    """Told in a sentence, and not waited for: a pipe may never speak, a device never end."""
+    path = {"folder": tmp_path, "device": "/dev/zero", "stream": "/dev/stdin"}.get(kind, tmp_path / "odd")
+    if kind == "pipe":
+        os.mkfifo(path)
+    if kind == "large":
+        with open(path, "wb") as file:
+            file.truncate(3_000_000_000)  # takes no room on the disk, and is not read through
+    done = run("check", path, cwd=tmp_path, timeout=60)
+    assert done.returncode == 2 and len(done.stderr.strip().splitlines()) == 1, done.stderr
+    assert " -- " in done.stderr and "terminate" not in done.stderr
 
 
 def test_unwritable_output(tmp_path):

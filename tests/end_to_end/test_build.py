@@ -196,6 +196,7 @@ def test_cut_list_csv(tmp_path):
     pieces = box["panels"] + box["inner_parts"]
     with open(tmp_path / "out" / "cut_list.csv", newline="") as file:
         rows = list(csv.DictReader(file))
+    assert pieces
     assert [r["letter"] for r in rows] == list("ABCDEFGH"[:len(rows)])
     assert [(r["piece"], int(r["count"])) for r in rows] == [(p["name"], p["count"]) for p in pieces]
     for row, panel in zip(rows, pieces):

@@ -110,8 +110,10 @@ def test_rank(room, tmp_path):
     expect_common(document)
     spots = document["spots"]
     assert [spot["rank"] for spot in spots] == list(range(1, len(spots) + 1))
+    assert spots
     for spot in spots:
         expect_numbers(spot, CRITERIA + ["level_db", "score"])
+        assert spot["positions_m"]
         for position in spot["positions_m"]:
             expect_point(position)
     scores = [spot["score"] for spot in spots]
@@ -124,6 +126,7 @@ def test_plan(room, tmp_path):
     expect_common(plan)
     expect_numbers(plan["half_space"], ["best_qtc", "best_volume_l"])
     expect_numbers(plan["in_room"], ["best_qtc", "best_volume_l"])
+    assert plan["in_room"]["positions_m"]
     for position in plan["in_room"]["positions_m"]:
         expect_point(position)
     expect_numbers(plan["textbook"], ["qtc", "volume_l"])
@@ -155,6 +158,7 @@ def test_recommended_spot_is_allowed(tmp_path):
     room, forbidden = keep_outs_and_walls(DEMO)
     x, y, z = run_json("plan", DEMO, cwd=tmp_path)["in_room"]["positions_m"][0]
     assert 0 < x < metres(room["width"]) and 0 < y < metres(room["length"]) and 0 < z < 1
+    assert forbidden
     for area in forbidden:
         (x0, y0), (x1, y1) = map(metres, area["from"]), map(metres, area["to"])
         assert not (x0 < x < x1 and y0 < y < y1), area["name"]
@@ -208,6 +212,18 @@ def test_a_wrong_option_is_named(option, value, tmp_path):
     options[option] = value
     done = run("box", *(word for pair in options.items() for word in pair), cwd=tmp_path)
     assert done.returncode == 2 and option in done.stderr, done.stderr
+
+
+@pytest.mark.parametrize("asked", [{"OMP_NUM_THREADS": "100000"}, {"OMP_NUM_THREADS": "2147483647"},
+                                   {"OMP_NUM_THREADS": "-7"}, {"OMP_NUM_THREADS": "100000,2"}],
+                         ids=lambda asked: asked["OMP_NUM_THREADS"])
+def test_any_number_of_threads_is_survived(asked, tmp_path):
+    """A team of a hundred thousand overflows OpenMP's stack, unless the program bounds it."""
+    done = run("listen", DEMO, "--json", "--quiet", "--out", tmp_path / "many", **asked)
+    assert done.returncode == 0, done.stderr
+    usual = run_json("listen", DEMO, "--threads", "2", "--out", tmp_path / "two")
+    assert json.loads(done.stdout)["seat_average_db"] == usual["seat_average_db"]
+    assert run("listen", DEMO, "--threads", "1024", "--out", tmp_path / "option").returncode == 0
 
 
 def test_view_without_a_display_says_so(tmp_path):

@@ -59,6 +59,7 @@ def test_outer_sides_are_to_scale(built):
     root, scale = read(folder / "box.svg")
     lengths = [scale * (abs(float(l.get("x1")) - float(l.get("x2"))) + abs(float(l.get("y1")) - float(l.get("y2"))))
                for l in root.iter(SVG + "line")]
+    assert len(box["outer_mm"]) == 3
     for side in box["outer_mm"]:
         assert any(length == pytest.approx(side, abs=0.1) for length in lengths)
 

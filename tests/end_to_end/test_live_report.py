@@ -16,13 +16,15 @@ from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-from runner import DEMO, SOURCE, run, run_json
+from runner import DEMO, HANG, SOURCE, run, run_json, without_tables
 
 LEVELS = """
 const d = charts.response.data, n = d.curves.length - 3;
 return {frequency: d.x, seats: d.curves.slice(0, n).map(c => Array.from(c.y)),
         average: Array.from(d.curves[n].y), half: Array.from(d.curves[n + 1].y),
         spread: Array.from(charts.spread.data.curves[0].y)};"""
+# All that a change asks for is done: the frame, the map and, 200 ms after the last change, the balance.
+AT_REST = "return !pending && !restTimer && !busy"
 NOW = "return [...document.querySelectorAll('td.now')].map(e => parseFloat(e.textContent))"
 
 
@@ -35,6 +37,7 @@ def browser():
         options.add_argument(flag)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
     driver = webdriver.Chrome(service=Service("/usr/bin/chromedriver"), options=options)
+    driver.set_script_timeout(HANG)
     yield driver
     driver.quit()
 
@@ -55,8 +58,8 @@ def report(tmp_path_factory):
     return plan(tmp_path_factory.mktemp("demo"), DEMO.read_text())
 
 
-def until(browser, script, seconds=20):
-    end = time.monotonic() + seconds
+def until(browser, script):
+    end = time.monotonic() + HANG
     while not (found := browser.execute_script(script)):
         assert time.monotonic() < end, script
         time.sleep(0.05)
@@ -165,6 +168,77 @@ def test_everything_that_can_be_changed_agrees_with_listen(browser, report, tmp_
     assert severe(browser) == []
 
 
+# Every table that the page itself knows nothing of, dials, remarks, other units and odd spacing.
+OWN = (DEMO.read_text()
+       .replace('volume = "25 L" ', 'volume =   "0.9 ft3"')
+       .replace('"1.35 m", "3.60 m"', '135e-2, "360 cm"')
+       .replace('at = ["0.35 m", "0.40 m", "0.22 m"]',
+                'at = ["1 ft 2 in", "40 cm", 0.22]  # by the plant\ngain = "-2 dB"\ndelay = "3 ms"\npolarity = "-"')
+       .replace('slope = "0 dB/oct"', 'slope = "0 dB/oct"\nlevel = "100 dB"\ndown_to = "35 Hz"')) + """
+[[sub]]  # the second one
+name = "back"
+at = ["3.5 m",
+      "4.8 m", "0.22 m"]
+[build]
+material = "birch plywood"
+driver_cut_out = "236 mm"  # measured
+[search]
+subs = [1]
+[settings]
+gain_step = "1 dB"
+[robustness]
+draws = 20
+"""
+
+
+def differing(before, after):
+    """The pairs of lines that are not the same; the two texts have as many."""
+    before, after = before.splitlines(keepends=True), after.splitlines(keepends=True)
+    assert len(before) == len(after)
+    return [(a, b) for a, b in zip(before, after) if a != b]
+
+
+def test_the_copied_file_is_the_users_own_text(browser, tmp_path):
+    """Line by line: only values that changed are replaced, in the units that stood there."""
+    open_live(browser, plan(tmp_path, OWN))
+    decided = copied(browser)
+    quantity = r'"(\d+ ft )?[\d.]+ in"'  # of the cone's x, which was "1 ft 2 in"
+    wanted = [r'volume =   "[\d.]+ ft3" +# the box .*',
+              rf'at = \[{quantity}, "[\d.]+ cm", 0\.\d+\]  # by the plant', r'gain = "0 dB"',
+              r'# \[\[sub\]\]  # the second one', r'# name = "back"', r'# at = \["3.5 m",',
+              r'#       "4.8 m", "0.22 m"\]']
+    lines = differing(OWN, decided)
+    assert len(lines) == len(wanted)
+    for (_, line), pattern in zip(lines, wanted):
+        assert re.fullmatch(pattern + r"\n", line), line
+    # Where the file says what the page shows, the copy is that file, byte for byte.
+    open_live(browser, plan(tmp_path / "again", decided))
+    assert copied(browser) == decided
+    # One seat further, one filling more: two lines.
+    pull(browser, browser.find_elements(By.CSS_SELECTOR, ".plan-seat")[0], -40, 0)
+    slide(browser, "filling", 1.31)
+    agrees(browser, tmp_path / "moved")
+    (_, filling), (was, seat) = differing(decided, copied(browser))
+    assert filling.startswith("filling = 1.31   ")
+    assert was == 'at = [135e-2, "360 cm", "1.05 m"]\n'
+    assert re.fullmatch(r'at = \[[01]\.\d{1,5}, "360 cm", "1.05 m"\]\n', seat)
+
+
+def test_a_file_without_sub_and_box_gets_them(browser, tmp_path):
+    """And a floor plan that is a rectangle keeps being one: its walls have other names."""
+    text = without_tables(DEMO.read_text(), "sub")
+    text = re.sub(r"(?ms)^\[box\].*?(?=^\[)", "", text)
+    text = re.sub(r"(?ms)^width = .*?\n.*?\n", 'floor_plan = [["4.1 m", "0 m"], ["4.1 m", "5.2 m"], '
+                  '["0 m", "5.2 m"], ["0 m", "0 m"]]\n', text, count=1)
+    text = re.sub(r"(?ms)^left = .*?(?=^floor = )", 'edges = "brick, plastered"\nedge_4 = "window glass"\n', text)
+    open_live(browser, plan(tmp_path, text))
+    pull(browser, browser.find_element(By.ID, "plan-box"), 60, -60)
+    slide(browser, "facing", 5)
+    slide(browser, "material", "concrete")  # of the left wall, which is edge_3
+    agrees(browser, tmp_path)
+    assert '\nedge_3 = "concrete"\n' in copied(browser)
+
+
 def test_the_keyboard_moves_what_the_pointer_moves(browser, report, tmp_path):
     open_live(browser, report)
     box = browser.find_element(By.ID, "plan-box")
@@ -185,7 +259,7 @@ def test_the_map_follows_the_seats_but_not_the_box(browser, report):
     first = until(browser, href)
     assert first.startswith("data:image/png")
     pull(browser, browser.find_element(By.ID, "plan-box"), 80, -60)
-    time.sleep(0.5)
+    until(browser, AT_REST)
     assert browser.execute_script(href) == first
     pull(browser, browser.find_elements(By.CSS_SELECTOR, ".plan-seat")[0], 0, -50)
     until(browser, f"return ({href.removeprefix('return ')}) !== {json.dumps(first)}")
@@ -200,7 +274,8 @@ def test_balance_by_qtc_follows_when_things_come_to_rest(browser, report):
     for mine, theirs in zip(start, still):  # the plan's own sweep, rounded to 0.01 dB
         assert max(abs(a - b) for a, b in zip(mine, theirs)) < 0.03
     pull(browser, browser.find_element(By.ID, "plan-box"), 120, -150)
-    until(browser, f"return Math.abs(charts.balance.data.curves[0].y[3] - {start[0][3]}) > 0.2")
+    until(browser, AT_REST)
+    assert abs(browser.execute_script(curves)[0][3] - start[0][3]) > 0.2
     # The ring is the box as it is: on the curve, at its Qtc.
     qtc, shown = browser.execute_script("""
         return [parseFloat(document.getElementById('live-volume-out').textContent.split('Qtc ')[1]),
@@ -212,15 +287,16 @@ def test_balance_by_qtc_follows_when_things_come_to_rest(browser, report):
 
 def test_both_systems_of_units(browser, report):
     open_live(browser, report)
+    said = "document.getElementById('live-status').textContent"  # the last to change: it waits for stillness
     browser.find_element(By.CSS_SELECTOR, "[data-units=imperial]").click()
-    time.sleep(0.4)
+    until(browser, rf"return /\bft\b/.test({said})")
     text = browser.execute_script("return document.querySelector('main').innerText")
     assert "ft" in text
     # No metric length or volume is left but the 1 m at which half space is defined; the still maps
     # further down are pictures.
     assert not re.search(r"\d (m|L)\b", re.sub(r"\b1 m\b", "", text).split("Over the floor")[0])
     browser.find_element(By.CSS_SELECTOR, "[data-units=metric]").click()
-    time.sleep(0.4)
+    until(browser, rf"return /\d L\b/.test({said})")
     # innerText also holds what an SVG does not show: the other axis' unit.
     text = browser.execute_script("return document.querySelector('main').innerText").replace("\nft\n", "\n")
     assert re.search(r"\d L\b", text) and not re.search(r"\bft\b", text.split("Over the floor")[0])
@@ -333,7 +409,7 @@ def test_the_cone_at_an_ear_is_survived(browser, tmp_path):
     while high - low > 1:
         slide(browser, "volume", middle := (low + high) // 2)
         sub = copied(browser).split("[[sub]]")[1]
-        height = float(re.search(r"at = \[[^,]+,[^,]+, ([\d.]+)\]", sub)[1])
+        height = float(re.search(r'at = \[[^,]+,[^,]+, "([\d.]+) m"\]', sub)[1])
         low, high = (low, middle) if height > 0.50 else (middle, high)
     assert height == pytest.approx(0.50, abs=0.01)
     browser.execute_script("document.getElementById('plan-box').scrollIntoView({block: 'center'})")

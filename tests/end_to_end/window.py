@@ -1,4 +1,6 @@
 """Drives `boxroom view` on a virtual screen: writes recorded events, reads back what is shown."""
+import atexit
+import functools
 import json
 import os
 import shutil
@@ -7,13 +9,35 @@ import subprocess
 import numpy as np
 import pytest
 
-from runner import PROGRAM
+from runner import HANG, PROGRAM
 
-needs_screen = pytest.mark.skipif(not shutil.which("xvfb-run"), reason="xvfb-run is not installed")
+needs_screen = pytest.mark.skipif(not shutil.which("Xvfb"), reason="Xvfb is not installed")
 
 
-def run_view(*arguments, cwd=None, timeout=300):
-    return subprocess.run(["xvfb-run", "-a", PROGRAM, "view", *map(str, arguments)], cwd=cwd, timeout=timeout,
+@functools.cache
+def display():
+    """The X server of the whole test run, which tests/run.sh starts; without it, one of our own."""
+    if given := os.environ.get("BOXROOM_TEST_DISPLAY"):
+        return given
+    read, write = os.pipe()
+    server = subprocess.Popen(["Xvfb", "-displayfd", str(write), "-screen", "0", "1920x1200x24", "-noreset",
+                               "-nolisten", "tcp"],
+                              pass_fds=[write], stdin=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    os.close(write)
+    atexit.register(lambda: (server.terminate(), server.wait()))
+    with os.fdopen(read) as number:  # Xvfb writes it when it is ready, or closes it in dying
+        name = number.readline().strip()
+    assert name, "Xvfb did not start"
+    return ":" + name
+
+
+def on_screen():
+    """The environment of a program that opens windows."""
+    return os.environ | {"DISPLAY": display()}
+
+
+def run_view(*arguments, cwd=None):
+    return subprocess.run([PROGRAM, "view", *map(str, arguments)], cwd=cwd, env=on_screen(), timeout=HANG,
                           stdin=subprocess.DEVNULL, capture_output=True, text=True)
 
 
@@ -28,6 +52,31 @@ def view(room, cwd, events=None, *options):
     done = run_view(room, "--json", "--quiet", *options, cwd=cwd)
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
+
+
+def view_by_hand(room, cwd, way, keys, *options):
+    """The same with a real mouse and keyboard: drags along `way` (pixels of the window, y downwards),
+    then presses the keys, the last of which must close the window.
+
+    Nothing here waits for a time: the window is named when it takes events, and keeps their order.
+    """
+    hands = ["xdotool", "search", "--sync", "--onlyvisible", "--name", "^boxroom: ",
+             "mousemove", "--window", "%1", *way[0], "mousedown", "1"]
+    for start, end in zip(way, way[1:]):
+        for share in np.linspace(0.05, 1, 20):
+            hands += ["mousemove", "--window", "%1", *(np.asarray(start) + share * np.subtract(end, start))]
+    hands += ["mouseup", "1", "key", "--window", "%1", *keys]
+    words = [word if isinstance(word, str) else str(round(word)) for word in hands]
+    with subprocess.Popen([PROGRAM, "view", room, "--json", "--quiet", *map(str, options)], cwd=cwd, env=on_screen(),
+                          stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as program, \
+            subprocess.Popen(words, env=on_screen(), stdin=subprocess.DEVNULL) as user:
+        try:
+            out, err = program.communicate(timeout=HANG)
+        finally:
+            program.kill()
+            user.kill()  # done long ago, unless no window ever came
+    assert program.returncode == 0, err
+    return json.loads(out)
 
 
 def mouse(event, pixel):

@@ -127,3 +127,40 @@ TEST_CASE("the nearest word is the one with the fewest slips") {
     CHECK(nearest_word("", known).empty());
     CHECK(nearest_word("fs", {}).empty());
 }
+
+TEST_CASE("a quantity is written in the unit that it was read in") {
+    struct Case {
+        const char* was;
+        Quantity quantity;
+        double now;
+        const char* written;
+    };
+    const Case cases[] = {
+        {"4.10 m", Quantity::length, 3.1495999999999995, "3.1496 m"},
+        {"410 cm", Quantity::length, 3.1495999999999995, "314.96 cm"},
+        {"4.10", Quantity::length, 4, "4"},
+        {"2 m", Quantity::length, 0, "0 m"},
+        {"2 m", Quantity::length, -1e-9, "0 m"},
+        {"13 ft 5 in", Quantity::length, 3.1495999999999995, "10 ft 4 in"},  // 124 in
+        {"15 ft", Quantity::length, 0.3048 + 0.0254 * 5.5, "1 ft 5.5 in"},
+        {"13' 5\"", Quantity::length, 0.1524, "6 in"},
+        {"13 ft 5 in", Quantity::length, 0.3048 * 2 - 1e-7, "2 ft"},  // not 1 ft 12 in
+        {"13 ft 5 in", Quantity::length, -0.4572, "-1 ft 6 in"},
+        {"9 in", Quantity::length, 0.4572, "18 in"},
+        {"25 L", Quantity::volume, 0.0314159265, "31.416 L"},
+        {"0.88 ft3", Quantity::volume, 0.0314159265, "1.10944 ft3"},  // 0.0314159/0.0283168
+        {"0.025", Quantity::volume, 0.0314159265, "0.031416"},
+        {"0 dB", Quantity::level, -3.456, "-3.46 dB"},
+        {"5 ms", Quantity::time, 0.0123456, "12.346 ms"},
+        {"1.15", Quantity::plain, 1.3100000001, "1.31"},
+        {"2200 Pa s/m", Quantity::specific_resistance, 1234567.8, "1234568 Pa s/m"},
+        {"2200 Pa s/m", Quantity::specific_resistance, 0.00123456789, "0.00123457 Pa s/m"},
+    };
+    for (const Case& c : cases) {
+        CAPTURE(c.was, c.now);
+        const std::string text =
+            format_quantity(c.now, c.quantity, written_unit(c.was, c.quantity));
+        CHECK(text == c.written);
+    }
+    CHECK_THROWS_AS(written_unit("4.1 L", Quantity::length), Error);
+}

@@ -99,11 +99,27 @@ TEST_CASE("Reach: where a high-pass falls 6 dB below the band") {
     CHECK(c.reach_hz == Approx(reach).epsilon(0.004));
 }
 
-TEST_CASE("Reach goes on below the judged band") {
+TEST_CASE("Reach: six decibels, neither more nor less, on a gentle slope") {
     const Setup setup;
+    std::vector<double> power;  // 6 dB/oct below 60 Hz: a decibel is a sixth of an octave
+    for (double f : setup.frequency)
+        power.push_back(power_of(f >= 60 ? 80 : 80 + 6 * std::log2(f / 60)));
     Criteria c;
-    setup.judge().judge_average(std::vector(setup.frequency.size(), power_of(80)), c);
-    CHECK(c.reach_hz == setup.frequency.front());
+    setup.judge().judge_average(power, c);
+    const double slope = std::log2(60.0 / 20), all = std::log2(120.0 / 20);
+    const double mean = 80 - 6 * slope * slope / 2 / all;
+    CHECK(c.reach_hz == Approx(60 * std::exp2((mean - 6 - 80) / 6)).epsilon(0.04));
+}
+
+TEST_CASE("Reach goes on below the target band, and a narrow notch does not end it") {
+    const Setup setup;
+    std::vector<double> power;  // flat down to 14 Hz; 30 dB deep over 1/12 octave at 50 Hz
+    for (double f : setup.frequency)
+        power.push_back(power_of(f < 14 ? 40 : std::abs(std::log2(f / 50)) < 1.0 / 24 ? 50 : 80));
+    Criteria c;
+    setup.judge().judge_average(power, c);
+    CHECK(c.reach_hz > 11);
+    CHECK(c.reach_hz < 16);
 }
 
 // By hand: six points one octave apart, of which one is at 60 dB among five at 80 dB. A

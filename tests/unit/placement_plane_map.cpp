@@ -52,20 +52,6 @@ TEST_CASE("Two subs in one place add as their dials say") {
     CHECK(against.half_space_db[1] - one.half_space_db[1] == Approx(6.0206).margin(1e-3));
 }
 
-// What is turned down alike plays as loud before it runs out: the amplifier is turned up again.
-// What is turned down alone has something left when the other has not.
-TEST_CASE("The loudest level counts what is dialled in") {
-    Case c;
-    const Listening full = c.heard({{"a", corner}, {"b", {3.2, 4.0, 0.2}}});
-    const Listening down = c.heard({{"a", corner, {-6, 0, 1}}, {"b", {3.2, 4.0, 0.2}, {-6, 0, 1}}});
-    const Listening one_down = c.heard({{"a", corner}, {"b", corner, {-6.0206, 0, 1}}});
-    const Listening single = c.heard({{"a", corner}});
-    for (std::size_t f = 0; f < full.frequency.size(); ++f) {
-        CHECK(down.max_level_db[f] == Approx(full.max_level_db[f]).margin(1e-6));
-        CHECK(one_down.max_level_db[f] == Approx(single.max_level_db[f] + 3.5218).margin(1e-3));
-    }
-}
-
 TEST_CASE("The level map is what is heard where a seat stands") {
     Case c;
     c.s.wanted.map_frequency = c.s.acoustics.frequency[8];

@@ -65,8 +65,7 @@ amplifier_volume = "0 L"
 bracing_volume = "1.2 L"
 driver_mass = "5.5 kg"
 amplifier_mass = "400 g"
-filling_density = "12 kg/m3"
-crossover = "90 Hz")");
+filling_density = "12 kg/m3")");
     CHECK(s.design.build.material.name == "birch plywood");
     CHECK(s.design.build.material.density == 690);
     CHECK(s.design.build.mitred);
@@ -80,7 +79,6 @@ crossover = "90 Hz")");
     CHECK(*s.design.build.driver_mass == Approx(5.5));
     CHECK(*s.design.build.amplifier_mass == Approx(0.4));
     CHECK(s.design.build.filling_density == 12);
-    CHECK(*s.design.build.crossover == 90);
     CHECK(s.design.enclosure.double_front);
     CHECK(s.design.enclosure.itemised);
     CHECK(*s.design.enclosure.cut_out == Approx(0.236));
@@ -117,6 +115,9 @@ TEST_CASE("What is wrong is said with its line and a mend") {
     CHECK(refused("kerf = \"30 mm\"").find("r.toml:24: ") == 0);
     CHECK(refused("driver_volume = \"1 L\"", "extra_volume = \"3 L\"").find("extra_volume") !=
           std::string::npos);
+    const std::string moved = refused("crossover = \"90 Hz\"");
+    CHECK(moved.find("r.toml:24: ") == 0);
+    CHECK(moved.find("[crossover] with frequency = \"90 Hz\"") != std::string::npos);
     const std::string two = refused("braces = 99\nkerf = true");
     CHECK(two.find("r.toml:24: ") != std::string::npos);
     CHECK(two.find("r.toml:25: ") != std::string::npos);

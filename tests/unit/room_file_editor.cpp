@@ -1,9 +1,15 @@
+// A room file with single values replaced: the rest stays byte for byte, and what is read back is
+// the old scenario but for these values. Expected texts were written by hand.
 #include "room_file/room_file_editor.hpp"
 
 #include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 
 #include "base/error.hpp"
 #include "room_file/room_file.hpp"
+#include "same_scenario.hpp"
 
 using namespace boxroom;
 
@@ -42,67 +48,215 @@ at = ["0.35 m", "0.40 m", "0.22 m"]
 gain = "-2 dB"
 )";
 
-const std::vector<Seat> seats{{"Großmutters Stühlchen", {2.12345, 3.2, 1.1}, 1},
-                              {"bench", {1, 2.75, 1.2}, 1}};
-const std::vector<PlacedSub> subs{{"corner", {0.5, 1.23456, 0.2}, -2, 0, 1}};
-
-void expect_same(const Point& a, const Point& b) {
-    CHECK(a.x == Approx(b.x).margin(6e-6));
-    CHECK(a.y == Approx(b.y).margin(6e-6));
-    CHECK(a.z == Approx(b.z).margin(6e-6));
-}
-
-std::string without(std::string from, const std::string& part) {
-    const auto at = from.find(part);
+/// `text` with one piece replaced by another, which must be there once.
+std::string with(std::string in, const std::string& from, const std::string& to) {
+    const auto at = in.find(from);
     REQUIRE(at != std::string::npos);
-    return from.erase(at, part.size());
+    REQUIRE(in.find(from, at + 1) == std::string::npos);
+    return in.replace(at, from.size(), to);
 }
+
+/// The members by which the edited file differs from the first, without the text itself.
+std::vector<std::string> changed(const std::string& before, const std::string& after) {
+    auto found =
+        same::differences(parse_room_file(before, "before"), parse_room_file(after, "after"));
+    std::erase(found, "source_text");
+    return found;
+}
+
+std::string edited(const std::string& from, const std::function<void(RoomFileEditor&)>& edit) {
+    RoomFileEditor file(from);
+    edit(file);
+    return file.text();
+}
+
+std::vector<std::string> all_rooms() {
+    std::vector<std::string> texts{text, starter_room_file(Units::metric),
+                                   starter_room_file(Units::imperial)};
+    for (const auto& entry : std::filesystem::directory_iterator(BOXROOM_SOURCE_DIR "/rooms"))
+        if (entry.path().extension() == ".toml") {
+            std::ifstream file(entry.path(), std::ios::binary);
+            texts.emplace_back(std::istreambuf_iterator<char>(file),
+                               std::istreambuf_iterator<char>());
+        }
+    REQUIRE(texts.size() > 8);
+    return texts;
+}
+
+using Words = std::vector<std::string>;
 
 }  // namespace
 
-TEST_CASE("the written file reads back as arranged and keeps everything else") {
-    const std::string written = rearranged_room_file(text, seats, subs, 0.031);
-    const Scenario read = parse_room_file(written, "written.toml");
-    REQUIRE(read.seats.size() == 2);
-    REQUIRE(read.placed.subs.size() == 1);
-    expect_same(read.seats[0].at, seats[0].at);
-    expect_same(read.seats[1].at, seats[1].at);
-    expect_same(read.placed.subs[0].at, subs[0].at);
-    CHECK(read.placed.subs[0].dial.gain_db == -2);
-    CHECK(read.seats[1].name == "bench");
-    CHECK(*read.design.box_volume == Approx(0.031));
-    for (const char* kept : {"# with a comment", "# keep this", "# net", "# the box", "groß"})
-        CHECK(written.find(kept) != std::string::npos);
+TEST_CASE("what has not changed keeps its bytes") {
+    for (const std::string& room : all_rooms()) {
+        const Scenario s = parse_room_file(room, "room.toml");
+        RoomFileEditor file(room);
+        for (std::size_t i = 0; i < s.seats.size(); ++i) file.set_place("seat", i, s.seats[i].at);
+        for (std::size_t i = 0; i < s.placed.subs.size(); ++i)
+            file.set_place("sub", i, s.placed.subs[i].at);
+        if (s.design.box_volume) file.set("box.volume", Quantity::volume, *s.design.box_volume);
+        if (file.has("box.facing"))
+            file.set_word("box.facing", facing_name(s.design.enclosure.facing));
+        CHECK(file.text() == room);
+    }
 }
 
-TEST_CASE("subs and a volume that the file lacks are added") {
-    std::string bare = text.substr(0, text.find("[[sub]]"));
-    bare = without(bare, "volume = \"25 L\"     # net\n");
-    const Scenario read =
-        parse_room_file(rearranged_room_file(bare, seats, subs, 0.02), "written.toml");
-    REQUIRE(read.placed.subs.size() == 1);
-    expect_same(read.placed.subs[0].at, subs[0].at);
-    CHECK(*read.design.box_volume == Approx(0.02));
-    CHECK(read.design.filling == Approx(1.15));
-
-    std::string boxless = without(bare, "[box]      # the box\nfilling = 1.15\n");
-    CHECK(
-        *parse_room_file(rearranged_room_file(boxless, seats, subs, 0.02), "b").design.box_volume ==
-        Approx(0.02));
-    const std::string inline_box = "box = { filling = 1.2 }\n" + boxless;
-    const Scenario inlined =
-        parse_room_file(rearranged_room_file(inline_box, seats, subs, 0.02), "i");
-    CHECK(*inlined.design.box_volume == Approx(0.02));
-    CHECK(inlined.design.filling == Approx(1.2));
+TEST_CASE("a changed value is the only one that reads differently") {
+    for (const std::string& room : all_rooms()) {
+        CHECK(changed(room, edited(room, [](RoomFileEditor& file) {
+                          file.set("box.volume", Quantity::volume, 0.0314);
+                      })) == Words{"design.box_volume"});
+        CHECK(changed(room, edited(room, [](RoomFileEditor& file) {
+                          file.set_word("box.facing", "down");
+                      })) == Words{"design.enclosure.facing"});
+        const Point seat = parse_room_file(room, "r").seats[0].at;
+        CHECK(changed(room, edited(room, [&](RoomFileEditor& file) {
+                          file.set_place("seat", 0, {seat.x + 0.1, seat.y, seat.z});
+                      })) == Words{"seats[0].at.x"});
+    }
 }
 
-TEST_CASE("names with quotes are written so that they can be read") {
-    const std::string bare = text.substr(0, text.find("[[sub]]"));
-    const std::vector<PlacedSub> odd{{"the \"big\" one \\ new", {1, 1, 0.2}}};
-    const Scenario read = parse_room_file(rearranged_room_file(bare, seats, odd, 0.02), "o");
-    CHECK(read.placed.subs[0].name == odd[0].name);
+TEST_CASE("values are written in the units that stood there") {
+    const auto now = [](const std::string& from, const char* path, Quantity quantity,
+                        double value) {
+        return edited(from, [&](RoomFileEditor& file) { file.set(path, quantity, value); });
+    };
+    const double longer = 3.1495999999999995;  // 10 ft 4 in
+    CHECK(now(text, "room.width", Quantity::length, longer) ==
+          with(text, "width = \"4 m\"", "width = \"3.1496 m\""));
+    CHECK(now(text, "seat[0].at[1]", Quantity::length, longer) ==
+          with(text, "\"3.5 m\"", "\"3.1496 m\""));
+    CHECK(now(text, "seat[1].at[1]", Quantity::length, longer) ==
+          with(text, "[1, 3, 1.2]", "[1, 3.1496, 1.2]"));  // a bare number stays bare
+    CHECK(now(text, "sub[0].gain", Quantity::level, 0) == with(text, "\"-2 dB\"", "\"0 dB\""));
+    const std::string feet = with(text, "\"4 m\"", "'13 ft 5 in'");
+    CHECK(now(feet, "room.width", Quantity::length, longer) ==
+          with(text, "\"4 m\"", "\"10 ft 4 in\""));
+    const std::string cubic = with(text, "\"25 L\"", "\"0.88 ft3\"");
+    CHECK(now(cubic, "box.volume", Quantity::volume, 0.028316846592) ==
+          with(text, "\"25 L\"", "\"1 ft3\""));
+    // Set twice: the last counts.
+    CHECK(edited(text, [](RoomFileEditor& file) {
+              file.set("box.volume", Quantity::volume, 0.03);
+              file.set("box.volume", Quantity::volume, 0.04);
+          }) == with(text, "\"25 L\"", "\"40 L\""));
+}
+
+TEST_CASE("a byte order mark and the line ends of another system stay") {
+    std::string windows = "\xEF\xBB\xBF" + text;
+    for (std::size_t at = 0; (at = windows.find('\n', at)) != std::string::npos; at += 2)
+        windows.insert(at, "\r");
+    const std::string now = edited(windows, [](RoomFileEditor& file) {
+        file.set("box.volume", Quantity::volume, 0.031);
+        file.set_word("box.facing", "up");
+        file.add_place("sub", "second", {1, 1, 0.2});
+    });
+    CHECK(with(now.substr(0, windows.size() + 15), "\"31 L\"     # net\r\n", "") ==
+          with(with(windows, "\"25 L\"     # net\r\n", ""), "# the box\r\n",
+               "# the box\r\nfacing = \"up\"\r\n"));
+    for (std::size_t at = 0; (at = now.find('\n', at)) != std::string::npos; ++at)
+        REQUIRE(now[at - 1] == '\r');
+    CHECK(changed(windows, now) ==
+          Words{"design.box_volume", "design.enclosure.facing", "placed.subs"});
+}
+
+TEST_CASE("a key that is missing is put where it belongs") {
+    const auto set_two = [](RoomFileEditor& file) {
+        file.set("box.volume", Quantity::volume, 0.02);
+        file.set_word("box.facing", "up");
+    };
+    const auto both = [&](const std::string& from) {
+        const std::string now = edited(from, set_two);
+        CAPTURE(now);
+        CHECK(changed(from, now) == Words{"design.box_volume", "design.enclosure.facing"});
+        return now;
+    };
+    const std::string bare = with(text, "volume = \"25 L\"     # net\n", "");
+    CHECK(both(bare) ==
+          with(bare, "# the box\n", "# the box\nvolume = \"20 L\"\nfacing = \"up\"\n"));
+    const std::string boxless = with(bare, "[box]      # the box\nfilling = 1.15\n", "");
+    CHECK(both(boxless) == boxless + "\n[box]\nvolume = \"20 L\"\nfacing = \"up\"\n");
+    CHECK(both("box = {}\n" + boxless) ==
+          "box = { volume = \"20 L\", facing = \"up\" }\n" + boxless);
+    CHECK(both("box = { filling = 1.2 }\n" + boxless) ==
+          "box = { volume = \"20 L\", facing = \"up\", filling = 1.2 }\n" + boxless);
+    CHECK(both("box.filling = 1.2\n" + boxless) ==
+          "box.volume = \"20 L\"\nbox.facing = \"up\"\nbox.filling = 1.2\n" + boxless);
+    both(boxless + "[box.sweep]\nqtc = [0.6, 1]\nsteps = 5\n");
+    both(boxless.substr(0, boxless.size() - 1));  // no line end after the last line
+    // A unit for what the file does not have comes from what it has.
+    const std::string cubic = with(boxless, "\"38 L\"", "\"1.3 ft3\"");
+    CHECK(edited(cubic, set_two).find("volume = \"0.70629 ft3\"") != std::string::npos);
+    const std::string si = with(boxless, "\"38 L\"", "0.038");
+    CHECK(edited(si, set_two).find("volume = 0.02\n") != std::string::npos);
+}
+
+TEST_CASE("subs are added and taken out") {
+    const auto add = [](RoomFileEditor& file) {
+        file.add_place("sub", "the \"big\" one \\ new", {1, 1.5, 0.2});
+        file.add_place("sub", "two", {2, 1, 0.2});
+    };
+    const std::string more = edited(text, add);
+    CHECK(more.starts_with(text));
+    CHECK(changed(text, more) == Words{"placed.subs"});
+    const Scenario read = parse_room_file(more, "more");
+    REQUIRE(read.placed.subs.size() == 3);
+    CHECK(read.placed.subs[1].name == "the \"big\" one \\ new");
+    CHECK(read.placed.subs[1].at == Point{1, 1.5, 0.2});
+    CHECK(read.placed.subs[2].at == Point{2, 1, 0.2});
+
+    const std::string fewer = edited(more, [](RoomFileEditor& file) {
+        file.comment_out("sub", 2);
+        file.comment_out("sub", 1);
+    });
+    CHECK(changed(text, fewer).empty());
+    CHECK(fewer.find("# [[sub]]\n# name = \"two\"\n# at = ") != std::string::npos);
+
+    const std::string list =
+        "sub = [{ name = \"corner\", at = [0.35, 0.4, 0.22], gain = \"-2 dB\" }, ]\n" +
+        text.substr(0, text.find("[[sub]]"));
+    const std::string longer = edited(list, add);
+    CHECK(parse_room_file(longer, "list").placed.subs.size() == 3);
+    CHECK(changed(text, list).empty());
+    CHECK(changed(list, edited(longer,
+                               [](RoomFileEditor& file) {
+                                   file.comment_out("sub", 2);
+                                   file.comment_out("sub", 1);
+                               }))
+              .empty());
+}
+
+TEST_CASE("what is left for others to write is cut out with its unit") {
+    RoomFileEditor file(text);
+    file.leave("volume", "box.volume", Quantity::volume);
+    file.leave("extra", "box.extra_volume", Quantity::volume, 0.003);
+    file.leave_word("facing", "box.facing", "inward");
+    file.leave_place("seat 0", "seat", 0);
+    file.leave_place("main", "main", 0);
+    const auto pieces = file.pieces();
+    std::string untouched;
+    std::vector<FileSlot> slots;
+    for (const FilePiece& piece : pieces) {
+        untouched += piece.was;
+        slots.insert(slots.end(), piece.slots.begin(), piece.slots.end());
+    }
+    CHECK(untouched == text);
+    REQUIRE(slots.size() == 9);
+    CHECK(slots[0].name == "extra");  // one cut for all that [box] lacks, after its heading
+    CHECK(slots[0].key == "extra_volume = ");
+    CHECK(slots[0].unit.name == "L");
+    CHECK(slots[1].word == "inward");
+    CHECK(slots[2].name == "volume");
+    CHECK(slots[2].key.empty());
+    CHECK(*slots[2].value == Approx(0.025));
+    CHECK(slots[4].name == "seat 0 1");
+    CHECK(*slots[4].value == 3.5);
+    CHECK(slots[6].name == "main 0");
+    CHECK_FALSE(slots[6].value);
+    CHECK(pieces.back().head + "1, 2, 3" + pieces.back().tail ==
+          "\n[[main]]\nname = \"main\"\nat = [1, 2, 3]\n");
 }
 
 TEST_CASE("what is no room file is refused") {
-    CHECK_THROWS_AS(rearranged_room_file("= nonsense", seats, subs, 0.02), Error);
+    CHECK_THROWS_AS(RoomFileEditor("= nonsense"), Error);
 }

@@ -7,6 +7,7 @@
 
 #include "base/error.hpp"
 #include "room_file/room_file.hpp"
+#include "solvers/constructions.hpp"
 
 using namespace boxroom;
 
@@ -293,9 +294,21 @@ TEST_CASE("files on the disk") {
 }
 
 TEST_CASE("the starter file is right, and so is each thing it leaves as a remark") {
-    const std::string text = starter_room_file();
+    const Units units = GENERATE(Units::metric, Units::imperial);
+    const std::string text = starter_room_file(units);
+    CAPTURE(text);
     const Scenario s = parse_room_file(text, "starter.toml");
     CHECK(s.warnings.empty());
+    // One system of units, each remark in its column.
+    if (units == Units::imperial)
+        for (const char* unit : {" m\"", " mm\"", " L\"", " m2\"", " cm2\""})
+            CHECK(text.find(unit, text.find("title =")) == std::string::npos);
+    CHECK(text.find("{{") == std::string::npos);
+    for (const std::string key : {"width", "vas", "sd", "xmax", "thickness", "feet"}) {
+        CAPTURE(key);
+        const std::size_t at = text.find('\n' + key + " =") + 1;
+        CHECK(text.find('#', at) - at == 33);
+    }
     CHECK(s.seats.size() == 2);
     CHECK_THAT(text, Catch::Contains("#   \"concrete\""));
     // Remarks that show keys of their table, taken in one at a time.
@@ -323,4 +336,105 @@ TEST_CASE("the starter file is right, and so is each thing it leaves as a remark
     CHECK(plan.spaces.size() == 1);
     REQUIRE(plan.openings.size() == 1);
     CHECK(plan.openings[0].space == 0);
+}
+
+TEST_CASE("a wall of parts is their mean by area, the first taking the rest") {
+    const std::string parts =
+        "[\"brick, plastered\", { made_of = \"window glass, double\", area = \"2.1 m2\" }, "
+        "{ absorption = 0.1, area = 1.8 }]";
+    const Scenario s = parse_room_file(changed("\"brick, plastered\"", parts), "f.toml");
+    const Air& air = s.acoustics.air;
+    const auto y = [&](const Wall& wall) { return wall.admittance(2 * 3.14159 * 50, air); };
+    const auto named = [&](const char* name) {
+        return y(wall_from_construction(find_construction(name), air));
+    };
+    // The left wall is 5.20 x 2.45 m.
+    const double area = 5.20 * 2.45;
+    const auto mean =
+        ((area - 3.9) * named("brick, plastered") + 2.1 * named("window glass, double") +
+         1.8 * y(wall_from_absorption(0.1, air))) /
+        area;
+    CHECK(std::abs(y(s.acoustics.room.walls[left_wall]) - mean) < 1e-12 * std::abs(mean));
+    CHECK(s.acoustics.room.wall_description[left_wall] ==
+          "brick, plastered with window glass, double (2.1 m2) and absorption 0.1 (1.8 m2)");
+    // Without a name and an area an array is what it was: branches in parallel.
+    CHECK(s.acoustics.room.walls[back_wall].branches.size() == 2);
+    // In a floor plan: edge_3 is 5 m long (3, 4, 5), 2.45 m high.
+    std::string plan = changed("width = \"4.10 m\"\nlength = \"5.20 m\"",
+                               "floor_plan = [[0, 0], [4, 0], [4, 3], [7, 7], [0, 7]]");
+    const auto begin = plan.find("left ="), end = plan.find("floor = {");
+    plan.replace(begin, end - begin,
+                 "edges = \"concrete\"\nedge_3 = [\"concrete\", { absorption = 0.3, area = 5 }]\n");
+    const Scenario slanted = parse_room_file(plan, "f.toml");
+    const auto edge = y(slanted.acoustics.room.plan.edges[2].wall);
+    const auto wanted =
+        ((5 * 2.45 - 5) * named("concrete") + 5.0 * y(wall_from_absorption(0.3, air))) / (5 * 2.45);
+    CHECK(std::abs(edge - wanted) < 1e-12 * std::abs(wanted));
+}
+
+TEST_CASE("a wall of parts that cannot be is refused with its line") {
+    const auto said = [](const std::string& parts) {
+        const auto faults = faults_of(changed("\"brick, plastered\"", parts));
+        REQUIRE_FALSE(faults.empty());
+        for (const Fault& fault : faults) CHECK(fault.where == "f.toml:7");
+        return faults[0].what + " -- " + faults[0].mend;
+    };
+    const auto with = [&](const std::string& part) { return said("[\"concrete\", " + part + "]"); };
+    CHECK_THAT(with("{ made_of = \"solid door\", area = \"13 m2\" }"), Catch::Contains("12.74 m2"));
+    CHECK_THAT(with("{ made_of = \"solid door\", area = \"-1 m2\" }"),
+               Catch::Contains("above 0 m2"));
+    CHECK_THAT(with("{ made_of = \"solid door\", area = \"1 m\" }"), Catch::Contains("an area"));
+    CHECK_THAT(said("[{ absorption = 0.1 }, { made_of = \"solid door\" }, \"concrete\"]"),
+               Catch::Contains("no area"));
+    CHECK_THAT(with("{ made_of = \"solid dor\", area = 1 }"), Catch::Contains("solid door"));
+    CHECK_THAT(with("{ made_of = 3, area = 1 }"), Catch::Contains("text"));
+    CHECK_THAT(with("{ area = 1 }"), Catch::Contains("nothing"));
+    CHECK_THAT(with("{ made_of = \"solid door\", absorption = 0.1, area = 1 }"),
+               Catch::Contains("absorption too"));
+    CHECK_THAT(with("{ made_of = \"solid door\", area = 1, colour = 3 }"),
+               Catch::Contains("colour"));
+    CHECK_THAT(with("\"solid door\""), Catch::Contains("without an area"));
+    CHECK_THAT(with("3"), Catch::Contains("without an area"));
+    CHECK_THAT(said("[{ absorption = 0.1, area = 1 }, { absorption = 0.2, area = 2 }]"),
+               Catch::Contains("it takes the rest"));
+    // Surfaces that are several walls at once have no area to share.
+    std::string plan = changed("width = \"4.10 m\"\nlength = \"5.20 m\"",
+                               "floor_plan = [[0, 0], [4, 0], [4, 3], [7, 7], [0, 7]]");
+    const auto begin = plan.find("left ="), end = plan.find("floor = {");
+    plan.replace(begin, end - begin, "edges = [\"concrete\", { absorption = 0.3, area = 5 }]\n");
+    CHECK_THAT(faults_of(plan).at(0).what, Catch::Contains("no single wall"));
+}
+
+TEST_CASE("what stands in the room") {
+    const auto with = [](const std::string& contents) {
+        return changed("height = \"2.45 m\"", "height = \"2.45 m\"\ncontents = " + contents);
+    };
+    const auto of = [&](const std::string& contents) {
+        return parse_room_file(with(contents), "f.toml").acoustics.room.contents;
+    };
+    CHECK(parse_room_file(good, "f.toml").acoustics.room.contents.empty());
+    CHECK(of("\"bare\"").empty());
+    // Of each named kind so much a square metre of floor (solvers/contents), here 4.10 x 5.20 m.
+    CHECK(of("\"furnished\"").area ==
+          Approx(find_named_contents("furnished").area_per_floor * 4.10 * 5.20));
+    CHECK(of("\"soft\"").area > of("\"furnished\"").area);
+    CHECK(of("{ absorption_area = \"6 m2\" }").area == 6);
+    CHECK(of("{ absorption_area = \"6 m2\" }").q == 0);
+    for (const auto& [text, word] : std::initializer_list<std::pair<const char*, const char*>>{
+             {"\"furnishd\"", "furnished"},
+             {"3", "text"},
+             {"{ absorption_area = \"-1 m2\" }", "0 m2"},
+             {"{ absorption_area = \"6 m\" }", "an area"},
+             {"{ }", "no absorption_area"},
+             {"{ absorption_area = 6, weight = 3 }", "weight"}}) {
+        CAPTURE(text);
+        const auto faults = faults_of(with(text));
+        REQUIRE(faults.size() == 1);
+        CHECK(faults[0].where == "f.toml:6");
+        CHECK_THAT(faults[0].what + faults[0].mend, Catch::Contains(word));
+    }
+    const std::string hall = good +
+                             "[[space]]\nname = \"hall\"\nfrom = [5, 0, 0]\nto = [7, 5, 2]\n"
+                             "walls = { absorption = 0.1 }\ncontents = \"soft\"\n";
+    CHECK_THAT(faults_of(hall).at(0).what, Catch::Contains("cannot have contents"));
 }

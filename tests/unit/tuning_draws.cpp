@@ -94,26 +94,3 @@ TEST_CASE("The level is as uncertain with a motor on the sheet as without") {
     // dB.
     CHECK(high[1].level_db - low[1].level_db > 0.6);
 }
-
-// Each uncertain input by itself must tell in the ranges; none left out, none drawn and not used.
-TEST_CASE("Walls, subs, seats, room and driver are each drawn") {
-    Scenario s = small_room(0.8, 8);
-    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
-    const ClosedBox box = closed_box(driver, 0.025, 1);
-    Timings timings;
-    SetRanking ranking = rank_sets(s, driver, box, 2, timings);
-    const Uncertainty none{12, 1, 0, 0, 0, 1, 0};
-    const auto range = [&](const Uncertainty& by, double Criteria::*member) {
-        s.judgement.uncertainty = by;
-        judge_robustness(s, box.volume, {&ranking}, 1, timings);
-        const Robustness& r = ranking.sets[0].robustness;
-        return r.high.*member - r.low.*member;
-    };
-    CHECK(range(none, &Criteria::spread_db) == Approx(0).margin(1e-6));
-    Uncertainty seat = none, sub = none, room = none, wall = none, parts = none;
-    seat.seat = sub.sub = 0.1, room.room = 0.05, wall.wall = 2, parts.driver = 0.1;
-    for (const Uncertainty& one : {seat, sub, room}) CHECK(range(one, &Criteria::spread_db) > 0.02);
-    CHECK(range(wall, &Criteria::unevenness_db) > 0.05);
-    CHECK(range(parts, &Criteria::level_db) > 0.2);
-    CHECK(range(parts, &Criteria::spread_db) == Approx(0).margin(1e-6));  // the same at every seat
-}

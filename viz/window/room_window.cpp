@@ -185,9 +185,14 @@ void RoomWindow::show() {
     parts_->stage.window()->Render();
     parts_->interactor->Initialize();
     if (!parts_->view.prepare) parts_->settle();
+    // Named when it can be used: who plays a mouse from outside waits for the name.
+    parts_->stage.window()->SetWindowName(("boxroom: " + parts_->view.title).c_str());
     parts_->interactor->CreateRepeatingTimer(10);
     parts_->interactor->Start();
-    if (parts_->recorder) parts_->recorder->Stop();
+    if (!parts_->recorder) return;
+    parts_->recorder->Stop();
+    parts_->recorder->Off();
+    parts_->recorder = nullptr;  // closes its file
 }
 
 void RoomWindow::record(const std::string& file) {

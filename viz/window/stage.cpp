@@ -35,7 +35,7 @@ Stage::Stage(const RoomView& view, int width, int height, bool off_screen)
     window_->SetOffScreenRendering(off_screen);
     window_->SetMultiSamples(0);
     window_->SetSize(width, height);
-    window_->SetWindowName(("boxroom: " + view.title).c_str());
+    window_->SetWindowName("boxroom");
     window_->SetNumberOfLayers(5);
     int layer = 0;
     for (auto* renderer : {&paper_, &walls_, &room_, &front_, &text_}) {
@@ -163,6 +163,7 @@ std::string Stage::picture() {
     grab->ShouldRerenderOff();
     vtkNew<vtkPNGWriter> writer;
     writer->SetInputConnection(grab->GetOutputPort());
+    writer->AddText("Software", "boxroom");  // who may write over it: files/written_mark
     writer->WriteToMemoryOn();
     writer->Write();
     const vtkUnsignedCharArray* bytes = writer->GetResult();

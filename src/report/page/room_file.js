@@ -1,24 +1,47 @@
-// What was found goes back into the program.
-const wallText = (wall, i) => {
-  const own = state.walls[i], soft = state.softness;
-  if (own === null && soft === 1) return wall.toml;
-  if (soft === 1) return typeof own === 'string' ? `"${own}"` : `{ absorption = ${own} }`;
-  return '[' + engine.wall(i).map(([r, m, k]) =>
-    `{ resistance = ${r}, mass = ${m}, stiffness = ${k} }`).join(', ') + ']';
+// What was found goes back into the program: the user's own text with what has changed.
+const trimmed = (value, decimals) => {
+  const text = value.toFixed(decimals).replace(/(\.\d*?)0+$/, '$1').replace(/\.$/, '');
+  return text === '-0' ? '0' : text;
 };
-const roomFile = () => {
-  const value = part => {
-    const [kind, index] = part.split(' ');
-    if (kind === 'volume') return String(state.volume);
-    if (kind === 'filling') return String(state.filling);
-    if (kind === 'facing') return `"${data.facings[state.facing]}"`;
-    if (kind === 'sub') return `[${lastAnswer.centre.join(', ')}]`;
-    if (kind === 'seat') return `[${state.seats[index].join(', ')}]`;
-    return wallText(data.walls[index], index);
-  };
-  const {text, parts} = data.file;
-  return parts.reduce((out, part, i) => out + value(part) + text[i + 1], text[0]);
+// A number in the unit that stands in the file, as format_quantity (src/base/units) writes it.
+const written = (slot, value) => {
+  const {unit, factor, inches, decimals} = slot;
+  if (!unit) return trimmed(value, decimals);
+  if (!inches) return JSON.stringify(`${trimmed(value / factor, decimals)} ${unit}`);
+  const step = 10 ** -decimals, total = Math.round(Math.abs(value) / 0.0254 / step) * step;
+  const feet = Math.floor((total + step / 2) / 12), left = Math.abs(total - 12 * feet);
+  const parts = [feet ? feet + ' ft' : '',
+                 !feet || left > step / 2 ? trimmed(left, decimals) + ' in' : ''];
+  return JSON.stringify((value < 0 && total > 0 ? '-' : '') + parts.filter(Boolean).join(' '));
 };
+const sixDigits = value => trimmed(value, Math.max(0, 5 - Math.floor(Math.log10(value || 1))));
+// The TOML of a slot, or null: nothing has changed.
+const wallText = i => {
+  const own = state.walls[i];
+  if (state.softness !== 1)
+    return '[' + engine.wall(i).map(branch => branch.map(sixDigits)).map(([r, m, k]) =>
+      `{ resistance = ${r}, mass = ${m}, stiffness = ${k} }`).join(', ') + ']';
+  if (own === null) return null;
+  return typeof own === 'string' ? JSON.stringify(own) : `{ absorption = ${sixDigits(own)} }`;
+};
+const slotText = slot => {
+  const [kind, index, axis] = slot.name.split(' ');
+  if (kind === 'wall') return wallText(+index);
+  if (kind === 'facing') {
+    const now = data.facings[state.facing];
+    return now === slot.word ? null : JSON.stringify(now);
+  }
+  const value = kind === 'sub' ? lastAnswer.centre[index]
+    : kind === 'seat' ? state.seats[index][axis] : state[kind];
+  const now = written(slot, value);
+  return slot.value !== null && written(slot, slot.value) === now ? null : now;
+};
+const pieceText = ({was, head, between, tail, slots}) => {
+  const changed = slots.map(slot => [slot.key, slotText(slot)]).filter(([, text]) => text !== null);
+  return changed.length ? head + changed.map(([key, text]) => key + text).join(between) + tail : was;
+};
+const roomFile = () =>
+  data.file.map(piece => typeof piece === 'string' ? piece : pieceText(piece)).join('');
 const copyFile = async () => {
   const details = byId('live-file'), area = details.querySelector('textarea');
   area.value = roomFile();

@@ -1,0 +1,12 @@
+#pragma once
+
+namespace boxroom {
+
+/// Keeps teams of threads within reason: `asked` by the user, 0 as many as OpenMP would take.
+///
+/// OpenMP lays out a team on the stack, and OMP_NUM_THREADS=100000 overflows it. What that variable says
+/// holds for threads started later too (the window's), and is read once, before main: where it is too
+/// large, this starts the program anew with the same `arguments` and a bounded one.
+void bound_threads(int asked, char** arguments);
+
+}  // namespace boxroom
