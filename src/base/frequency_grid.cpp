@@ -109,11 +109,15 @@ OctaveSmoother::OctaveSmoother(std::span<const double> frequency, double octaves
 
 void OctaveSmoother::operator()(std::span<const double> power, std::span<double> out) const {
     if (power.size() == 1) out[0] = power[0];
-    for (std::size_t i = 0; power.size() > 1 && i < window_.size(); ++i) {
+    if (power.size() < 2) return;
+    std::vector<double> running(power.size());  // of cell x power, before each point
+    for (std::size_t n = 1; n < power.size(); ++n)
+        running[n] = running[n - 1] + cell_[n - 1] * power[n - 1];
+    for (std::size_t i = 0; i < window_.size(); ++i) {
         const Window& w = window_[i];
         double sum = w.low_here * power[w.low] + w.low_next * power[w.low + 1] +
                      w.high_here * power[w.high] + w.high_next * power[w.high + 1];
-        for (int n = w.low + 2; n < w.high; ++n) sum += power[n] * cell_[n];
+        if (w.high > w.low + 2) sum += running[w.high] - running[w.low + 2];
         out[i] = sum / w.width;
     }
 }

@@ -14,8 +14,8 @@ struct Resonance {
 /// How finely peaks are stepped through.
 struct Fineness {
     int per_octave = 48;       ///< where nothing resonates sharply
-    double of_width = 1.0;     ///< largest step on a peak, in half widths
-    double of_distance = 0.5;  ///< ... beside it, as a share of the way to its middle
+    double of_width = 1.3;     ///< largest step on a peak, in half widths
+    double of_distance = 0.4;  ///< ... beside it, as a share of the way to its middle
     double beside_band = 2.5;  ///< both so many times larger outside the judged band
 };
 

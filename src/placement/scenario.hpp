@@ -81,6 +81,8 @@ struct Acoustics {
     Air air;
     Room room;
     std::vector<double> frequency;  ///< analysis grid [Hz]
+    /// The file names no frequencies: more of them stand round the modes (placement/analysis_grid).
+    bool resolved = false;
     SolverSettings solver;
 };
 

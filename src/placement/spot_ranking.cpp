@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/error.hpp"
+#include "base/parallel.hpp"
 #include "placement/pressure.hpp"
 #include "placement/wording.hpp"
 
@@ -12,14 +13,12 @@ void judge_spots(const Judge& judge, const SpotFields& fields, const RingingMode
                  Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
                  std::vector<Criteria>& result) {
     const ByFrequency<double> source = squared(there.flow);
-    const int spots = static_cast<int>(wanted.size());
-    const int block = 64;
+    const int spots = static_cast<int>(wanted.size()), block = 64;
     const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
-#pragma omp parallel for schedule(dynamic, 1)
-    for (int first = 0; first < spots; first += block) {
-        const int count = std::min(block, spots - first);
+    for_each_in_parallel((wanted.size() + block - 1) / block, 1, [&](std::size_t n) {
+        const int first = static_cast<int>(n) * block, count = std::min(block, spots - first);
         if (std::none_of(&wanted[first], &wanted[first] + count, [](auto w) { return w != 0; }))
-            continue;
+            return;
         std::vector<float> per_flow;
         fields.squared(there.net_volume, first, count, per_flow);
         ByFrequency<double> power(frequencies, seats);
@@ -29,17 +28,17 @@ void judge_spots(const Judge& judge, const SpotFields& fields, const RingingMode
             for (std::size_t f = 0; f < frequencies; ++f)
                 for (std::size_t s = 0; s < seats; ++s)
                     power(f, s) = per_flow[(f * seats + s) * count + i] * source(f, 0);
-            if (depth == Depth::all) {
-                const auto average = judge.seat_average(power);
-                const Point centre[] = {there.grid.centre(first + i, there.outer)};
-                judge.judge_seats(power, criteria);
-                judge.judge_average(average, criteria);
-                criteria.ringing_s = ringing.excess(centre, there.flow, average);
-            } else {
-                criteria.balance_db = judge.balance(judge.seat_average(power));
+            const auto average = judge.seat_average(power);
+            if (depth == Depth::balance_only) {
+                criteria.balance_db = judge.balance(average);
+                continue;
             }
+            const Point centre[] = {there.grid.centre(first + i, there.outer)};
+            judge.judge_seats(power, criteria);
+            judge.judge_average(average, criteria);
+            criteria.ringing_s = ringing.excess(centre, there.flow, average);
         }
-    }
+    });
 }
 
 std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Sides& box) {

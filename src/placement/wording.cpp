@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 #include "base/number.hpp"
 #include "placement/solver_agreement.hpp"
@@ -18,16 +19,13 @@ std::string place(const RankedSpot& spot, Units units) {
 
 /// How much more the room lifts the lowest half octave of the band than the band as a whole.
 std::string lift_reason(const Listening& at, const Band& band, bool smaller_than_open) {
-    double bottom = 0, all = 0;
-    int bottom_count = 0, all_count = 0;
-    for (std::size_t f = 0; f < at.frequency.size(); ++f) {
-        if (!band.contains(at.frequency[f])) continue;
-        all += at.lift_db[f], ++all_count;
-        if (at.frequency[f] > band.low * std::numbers::sqrt2) continue;
-        bottom += at.lift_db[f], ++bottom_count;
-    }
-    if (bottom_count == 0) return "";
-    const double extra = bottom / bottom_count - all / all_count;
+    const Band bottom{band.low, band.low * std::numbers::sqrt2};
+    if (std::ranges::none_of(at.frequency, [&](double f) { return bottom.contains(f); })) return "";
+    const auto mean_lift = [&](const Band& part) {
+        const auto weight = log_mean_weights(at.frequency, part);
+        return std::inner_product(weight.begin(), weight.end(), at.lift_db.begin(), 0.0);
+    };
+    const double extra = mean_lift(bottom) - mean_lift(band);
     const std::string range =
         number(band.low, 0) + " to " + number(band.low * std::numbers::sqrt2, 0) + " Hz";
     if (std::abs(extra) > 1)

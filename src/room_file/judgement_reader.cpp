@@ -71,7 +71,7 @@ Analysis read_analysis(TableReader& file) {
     Analysis a;
     bool band_given = false;
     a.band = read_band(table, a.band, band_given);
-    const int per_octave = table.whole_number("per_octave", 3, 192).value_or(48);
+    const auto per_octave = table.whole_number("per_octave", 3, 192);
     const auto listed = table.numbers("frequencies", Quantity::frequency, 0, audible);
     a.cone_load = table.yes_or_no("cone_load").value_or(false);
     table.close();
@@ -82,7 +82,8 @@ Analysis read_analysis(TableReader& file) {
     if (listed && !rising(*listed))
         table.fault("frequencies", "[analysis] frequencies do not rise",
                     "write them in rising order, each once");
-    a.frequency = listed ? *listed : logarithmic_grid(a.band, per_octave);
+    a.frequency = listed ? *listed : logarithmic_grid(a.band, per_octave.value_or(48));
+    a.resolved = !table.has("frequencies") && !table.has("per_octave");
     return a;
 }
 

@@ -13,8 +13,9 @@ struct Analysis {
     std::vector<double> frequency;  ///< [Hz]
     Band band{10, 200};             ///< of the points, unless they are listed
     bool listed = false, cone_load = false;
-    bool good = true;  ///< else the target cannot be held against it
-    int line = 1;      ///< of what says the points
+    bool resolved = false;  ///< nothing says the points: more round the modes
+    bool good = true;       ///< else the target cannot be held against it
+    int line = 1;           ///< of what says the points
 };
 Analysis read_analysis(TableReader& file);
 /// [target]: must lie in what is analysed; in a band the whole of it, in a list one point.

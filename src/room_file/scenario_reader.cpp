@@ -4,6 +4,7 @@
 #include <numbers>
 #include <sstream>
 
+#include "placement/analysis_grid.hpp"
 #include "room_file/box_reader.hpp"
 #include "room_file/build_reader.hpp"
 #include "room_file/crossover_reader.hpp"
@@ -61,6 +62,7 @@ void read_judgement(TableReader& file, const ReadContext& context, Scenario& s) 
     s.judgement.uncertainty = read_robustness(file);
     const Analysis analysis = read_analysis(file);
     s.acoustics.frequency = analysis.frequency;
+    s.acoustics.resolved = analysis.resolved;
     s.placed.cone_load = analysis.cone_load;
     s.judgement.target = read_target(file, analysis, context);
 }
@@ -93,6 +95,10 @@ Scenario read_scenario(const toml::table& root, const std::string& name) {
     file.close();
     faults.throw_if_any();
     s.acoustics.room = read.room;
+    if (s.acoustics.resolved)
+        s.acoustics.frequency = analysis_grid(
+            s.acoustics.room, s.acoustics.air,
+            {s.acoustics.frequency.front(), s.acoustics.frequency.back()}, s.judgement.target.band);
     s.wall_keys = read.wall_keys;
     warn_of_odd_rooms(s, faults.where(read.walls_line));
     return s;

@@ -196,7 +196,7 @@ frequency = "40 Hz"              # of the level map
 
 [analysis]                       # calculated
 band = ["10 Hz", "200 Hz"]
-per_octave = 48                  # points
+# per_octave = 48                # points, evenly; left out: 48, and more round the room's modes
 # frequencies = [20, 25, "31.5 Hz", 40]    # instead of the band
 # cone_load = true               # count what the room's pressure does to the cones of placed subs
 )";

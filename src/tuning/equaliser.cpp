@@ -93,7 +93,8 @@ std::vector<double> refine(const Curve& curve, const std::vector<double>& x, int
         evaluations);
 }
 
-/// The best single filter to add, out of a few shapes at every fourth point of the band.
+/// The best single filter to add, out of a few shapes at points of the band a twelfth of an octave
+/// apart.
 std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     std::vector<double> best;
     double lowest = 1e300;
@@ -102,7 +103,10 @@ std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     left.power = equalised(curve.judge, curve.power, before);
     const auto gains = equaliser_db(before, curve.frequency);
     for (std::size_t f = 0; f < gains.size(); ++f) left.deviation[f] += gains[f];
-    for (std::size_t f = 0; f < curve.frequency.size(); f += 4)
+    double next = 0;  // [Hz]
+    for (std::size_t f = 0; f < curve.frequency.size(); ++f) {
+        if (curve.frequency[f] < next * (1 - 1e-9)) continue;
+        next = curve.frequency[f] * std::exp2(1.0 / 12);
         for (const double q : {0.7, 1.4, 3.0, 6.0}) {
             const double gain = -left.deviation[f] * 0.8;
             if (std::abs(gain) < 0.5 ||
@@ -112,6 +116,7 @@ std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
             if (const double cost = left.cost(within(curve, add)); cost < lowest)
                 lowest = cost, best = add;
         }
+    }
     if (best.empty()) return x;
     best.insert(best.begin(), x.begin(), x.end());
     return best;

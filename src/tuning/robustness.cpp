@@ -3,10 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <exception>
 #include <map>
 
 #include "base/clock.hpp"
+#include "base/parallel.hpp"
+#include "placement/analysis_grid.hpp"
 #include "results/criterion.hpp"
 #include "solvers/modal.hpp"
 #include "tuning/settings.hpp"
@@ -25,12 +26,18 @@ double quantile(const std::vector<double>& sorted, double share) {
 }
 
 /// Those that a criterion looks at: up to half an octave above the band, which smoothing draws in,
-/// and a point more. The ones above cost most.
-std::vector<double> judged_frequencies(const Scenario& scenario) {
+/// and a point more. The ones above cost most. Where the modes have more points round them, those
+/// of the room as drawn have.
+std::vector<double> judged_frequencies(const Scenario& scenario, const Room& drawn) {
+    const auto& nominal = scenario.acoustics.frequency;
+    const Band& band = scenario.judgement.target.band;
+    const Band analysed{nominal.front(), std::min(nominal.back(), 1.6 * band.high)};
     std::vector<double> frequency;
-    for (const double f : scenario.acoustics.frequency) {
+    for (const double f : scenario.acoustics.resolved
+                              ? analysis_grid(drawn, scenario.acoustics.air, analysed, band)
+                              : nominal) {
         frequency.push_back(f);
-        if (f > 1.5 * scenario.judgement.target.band.high) break;
+        if (f > 1.5 * band.high) break;
     }
     return frequency;
 }
@@ -44,7 +51,7 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
             sources.push_back(
                 moved(set->positions[k], scenario.acoustics.room, draw.room, draw.shift[k]));
     for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
-    const std::vector<double> frequency = judged_frequencies(scenario);
+    const std::vector<double> frequency = judged_frequencies(scenario, draw.room);
     const auto z =
         modal_transfer_many(draw.room, scenario.acoustics.air, frequency, sources, receivers, 9);
     const Driver driver = complete_driver(draw.driver, scenario.acoustics.air);
@@ -164,17 +171,10 @@ void judge_robustness(const Scenario& scenario, double box_volume,
         return;
     }
     std::vector<std::vector<Criteria>> judged(draws);
-    std::exception_ptr failure;
-#pragma omp parallel for schedule(dynamic, 1)
-    for (int n = 0; n < draws; ++n) {
-        try {
-            judged[n] = judge_draw(scenario, box_volume, sets, draw_inputs(scenario, n));
-        } catch (...) {
-#pragma omp critical
-            failure = std::current_exception();
-        }
-    }
-    if (failure) std::rethrow_exception(failure);
+    for_each_in_parallel(judged.size(), 1, [&](std::size_t n) {
+        judged[n] =
+            judge_draw(scenario, box_volume, sets, draw_inputs(scenario, static_cast<int>(n)));
+    });
     int first = 0;
     for (SetRanking* ranking : rankings) {
         const int count = counted(*ranking, most);

@@ -7,6 +7,7 @@
 #include "base/clock.hpp"
 #include "base/error.hpp"
 #include "base/number.hpp"
+#include "base/parallel.hpp"
 #include "placement/cone_load.hpp"
 #include "placement/ringing.hpp"
 #include "placement/set_rules.hpp"
@@ -304,9 +305,9 @@ SetRanking SetRanker::rank(int subs) {
     ranking.proven = found.exhaustive, ranking.method = found.method;
     const auto places = [&](const FoundSet& one) { return floor.places(one, subs); };
     const auto chosen = different(found, places, ranking.sets);
-#pragma omp parallel for schedule(dynamic, 1)
-    for (std::size_t n = 0; n < chosen.size(); ++n)
+    for_each_in_parallel(chosen.size(), 1, [&](std::size_t n) {
         tune(judge, scenario, floor.pressure(*chosen[n], subs), ranking.sets[n]);
+    });
 
     // 3. Ringing of those that are listed: the search, which looks at millions, leaves it out.
     const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);

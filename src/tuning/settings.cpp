@@ -182,7 +182,7 @@ std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSte
     for (const auto& polarity : likely_polarities(problem)) {
         const Search search{problem, polarity};
         seek(search, steps, std::vector<double>(2 * (problem.subs() - 1), 0.0), best);
-        for (const double late : {5.0, -5.0}) {
+        for (const double late : {5.0, -5.0, 10.0, -10.0}) {
             std::vector<double> start(2 * (problem.subs() - 1), 0.0);
             for (std::size_t k = 0; k < start.size() / 2; ++k)
                 start[2 * k] = -2, start[2 * k + 1] = k % 2 == 0 ? late : -late / 2;

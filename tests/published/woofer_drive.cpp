@@ -112,14 +112,15 @@ TEST_CASE("a rating into a higher load than the coil says the volts, not the amp
         CHECK(top.limited_by[n] == DriveLimit::voltage);
         CHECK(top.volume_velocity[n] / std::abs(per_volt[n]) == Approx(63.246).epsilon(1e-4));
     }
-    const auto said = unknown_limits(driver, {500, 8});
+    const Driver whole = complete_driver(sheet(), air);
+    const auto said = unknown_limits(whole, {500, 8});
     REQUIRE(said.size() == 1);
     CHECK(said[0].find("8.0 ohm") != std::string::npos);
     CHECK(said[0].find("3.4 ohm") != std::string::npos);
     CHECK(said[0].find("give power and load") != std::string::npos);
-    CHECK(unknown_limits(driver, {500, 4}).empty());
-    CHECK(unknown_limits(driver, {500, 2}).empty());
-    CHECK(unknown_limits(driver, {500, 1.5}).size() == 1);  // the other way: volts may be more
+    CHECK(unknown_limits(whole, {500, 4}).empty());
+    CHECK(unknown_limits(whole, {500, 2}).empty());
+    CHECK(unknown_limits(whole, {500, 1.5}).size() == 1);  // the other way: volts may be more
 }
 
 TEST_CASE("excursion needs no motor; nothing known is nothing said") {

@@ -74,15 +74,29 @@ TEST_CASE("A narrow ripple is unevenness, not balance") {
     CHECK(c.balance_db < 0.2);     // whole periods fit the one-octave window
 }
 
+// The definition by brute force: powers averaged over a third of an octave and levels over the band
+// by sums over thousands of points; where the first is 6 dB under the second. Catches another depth
+// than 6 dB (a decibel is 3 % here) and another smoothing (an octave is 10 %).
 TEST_CASE("Reach: where a high-pass falls 6 dB below the band") {
     const Setup setup;
-    std::vector<double> power;  // 24 dB/oct below 40 Hz, flat above
-    for (double f : setup.frequency)
-        power.push_back(power_of(f >= 40 ? 80 : 80 + 24 * std::log2(f / 40)));
+    const auto level = [](double f) {  // 24 dB/oct below 40 Hz, flat above
+        return f >= 40 ? 80 : 80 + 24 * std::log2(f / 40);
+    };
+    std::vector<double> power;
+    for (double f : setup.frequency) power.push_back(power_of(level(f)));
     Criteria c;
     setup.judge().judge_average(power, c);
-    const double mean = 80 - 12.0 / std::log2(6.0);  // one octave of slope: 12 dB off on average
-    CHECK(c.reach_hz == Approx(40 * std::exp2((mean - 6 - 80) / 24)).epsilon(0.03));
+
+    const auto smoothed = [&](double f) {
+        double sum = 0;
+        for (int n = 0; n < 2000; ++n)
+            sum += power_of(level(f * std::exp2(((n + 0.5) / 2000 - 0.5) / 3)));
+        return 10 * std::log10(sum / 2000 / 4e-10);
+    };
+    double mean = 0, reach = 120;
+    for (int n = 0; n < 1000; ++n) mean += smoothed(20 * std::pow(6, (n + 0.5) / 1000)) / 1000;
+    while (smoothed(reach) >= mean - 6) reach /= 1.0002;
+    CHECK(c.reach_hz == Approx(reach).epsilon(0.004));
 }
 
 TEST_CASE("Reach: six decibels, neither more nor less, on a gentle slope") {
@@ -108,13 +122,15 @@ TEST_CASE("Reach goes on below the target band, and a narrow notch does not end 
     CHECK(c.reach_hz < 16);
 }
 
-// By hand: six points half an octave apart, wider than the third-octave window, so each keeps its
-// own level. Five at 80 dB and one at 60 dB have a mean of 76.7 dB; the one is under 70.7 dB.
+// By hand: six points one octave apart, of which one is at 60 dB among five at 80 dB. A
+// third-octave window about it holds a sixth of the way to either neighbour: the mean power there
+// is 1/12 of 80 dB and 11/12 of 60 dB, 69.6 dB. The band's mean (ends count half) is 77 to 79 dB:
+// less 6 dB, the low point is under it and the others are not.
 TEST_CASE("Reach: the band's last point counts like the others") {
     Setup setup;
-    setup.frequency = logarithmic_grid({20, 120}, 2);
+    setup.frequency = logarithmic_grid({20, 640}, 1);
     REQUIRE(setup.frequency.size() == 6);
-    setup.target.band = {20, 114};
+    setup.target.band = {20, 640};
     const auto reach_with_60_db_at = [&](std::size_t low) {
         std::vector<double> power(6, power_of(80));
         power[low] = power_of(60);
@@ -123,6 +139,26 @@ TEST_CASE("Reach: the band's last point counts like the others") {
         return c.reach_hz;
     };
     CHECK(reach_with_60_db_at(5) == Approx(setup.frequency[5]));  // never reached: the band's end
-    CHECK(reach_with_60_db_at(3) == Approx(setup.frequency[4]));
-    CHECK(reach_with_60_db_at(0) == Approx(setup.frequency[1]));
+    for (const std::size_t low : {0u, 3u}) {  // between the low point and the next
+        CHECK(reach_with_60_db_at(low) > setup.frequency[low]);
+        CHECK(reach_with_60_db_at(low) < setup.frequency[low + 1]);
+    }
+}
+
+// A slope of 24 dB an octave into a flat band, on points an octave apart: the straight line between
+// them gives the place where it is 6 dB under the mean, not the next point above.
+TEST_CASE("Reach lies between the points") {
+    Setup setup;
+    setup.target.band = {20, 120};
+    double reach[2];
+    for (const int per_octave : {6, 48}) {
+        setup.frequency = logarithmic_grid({10, 160}, per_octave);
+        std::vector<double> power;
+        for (double f : setup.frequency)
+            power.push_back(power_of(f >= 40 ? 80 : 80 + 24 * std::log2(f / 40)));
+        Criteria c;
+        setup.judge().judge_average(power, c);
+        reach[per_octave == 48] = c.reach_hz;
+    }
+    CHECK(reach[0] == Approx(reach[1]).epsilon(0.03));
 }

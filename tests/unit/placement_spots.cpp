@@ -166,39 +166,3 @@ TEST_CASE("The plan holds together") {
     CHECK(heard.criteria.unevenness_db ==
           Approx(plan.spots[0].criteria.unevenness_db).margin(0.02));
 }
-
-// Above Qtc 1.0 a box is poor (common practice), however little its balance tells: where any
-// difference is borne, the box to build is the last of the sweep below that, or the best one.
-TEST_CASE("The plan builds no box above Qtc 1.0 unless that is the best") {
-    Scenario s = scenario();
-    s.wanted.spots.step = 0.5;
-    s.judgement.target.indifference = 100;
-    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
-    Timings timings;
-    const Plan plan = make_plan(s, driver, timings);
-    const double limit = std::max(1.0, plan.boxes[plan.in_room_best].qtc);
-    REQUIRE(limit < plan.boxes.back().qtc);
-    REQUIRE(plan.boxes[plan.build + 1].fits);
-    CHECK(plan.boxes[plan.build].qtc <= limit + 1e-9);
-    CHECK(plan.boxes[plan.build + 1].qtc > limit);
-}
-
-TEST_CASE("Maps by spot hold what the ranking says of each spot") {
-    Scenario s = scenario();
-    s.wanted.spots.step = 0.5;
-    s.design.enclosure.facing = Facing::back;  // no box is turned: the spots form a regular grid
-    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
-    Timings timings;
-    const Ranking ranking = rank_spots(s, driver, closed_box(driver, 0.025, 1), timings);
-    int shown = 0;
-    for (const auto valid : ranking.spread_map.valid) shown += valid;
-    CHECK(shown == static_cast<int>(ranking.spots.size()));
-    for (const RankedSpot& spot : ranking.spots) {
-        const FloorMap& map = ranking.spread_map;
-        const auto column = std::lround((spot.footprint.x - map.x0) / map.dx),
-                   row = std::lround((spot.footprint.y - map.y0) / map.dy);
-        const auto at = static_cast<std::size_t>(row * map.nx + column);
-        CHECK(map.value[at] == spot.criteria.spread_db);
-        CHECK(ranking.score_map.value[at] == spot.criteria.score);
-    }
-}

@@ -55,7 +55,7 @@ BOXROOM_MEMBERS(MainSpeaker, name, at, dial, sensitivity, low_end, low_end_order
 BOXROOM_MEMBERS(Uncertainty, draws, seed, seat, sub, room, wall, driver)
 BOXROOM_MEMBERS(GridOptions, stencil, spacing, left_db, longest, in_double, progress, stop)
 BOXROOM_MEMBERS(SolverSettings, solver, grid, on_grid)
-BOXROOM_MEMBERS(Acoustics, air, room, frequency, solver)
+BOXROOM_MEMBERS(Acoustics, air, room, frequency, resolved, solver)
 BOXROOM_MEMBERS(Design, driver, amplifier, box_volume, filling, sweep, volume_sweep, enclosure,
                 build)
 BOXROOM_MEMBERS(Placed, subs, mains, crossover, cone_load)

@@ -42,12 +42,14 @@ TEST_CASE("Every uncertain input moves within its bounds and fills them") {
     double least[4] = {1e9, 1e9, 1e9, 1e9}, most[4] = {-1e9, -1e9, -1e9, -1e9};
     for (int n = 0; n < 300; ++n) {
         const Draw draw = draw_inputs(s, n);
-        const double moved[] = {std::log(draw.room.walls[2].branches[0].resistance /
-                                         s.acoustics.room.walls[2].branches[0].resistance) /
-                                    std::log(u.wall),
-                                draw.shift[1].y / u.sub,
-                                (draw.driver.fs / s.design.driver.fs - 1) / u.driver,
-                                (draw.room.width - s.acoustics.room.width) / u.room};
+        const double moved[] = {
+            std::log(draw.room.walls[2].branches[0].resistance /
+                     s.acoustics.room.walls[2].branches[0].resistance) /
+                std::log(u.wall),
+            draw.shift[1].y / u.sub,
+            // the suspension, which moves fs by the share that is given
+            std::log(draw.driver.vas / s.design.driver.vas) / (2 * std::log(1 + u.driver)),
+            (draw.room.width - s.acoustics.room.width) / u.room};
         for (int k = 0; k < 4; ++k)
             least[k] = std::min(least[k], moved[k]), most[k] = std::max(most[k], moved[k]);
     }
