@@ -48,8 +48,8 @@ GridKind<Real> grid_kind(const NodeKind& from, const GridShape& shape, const Air
     kind.volume = from.volume;
     kind.link = from.link;
     kind.among = from.among;
-    kind.contents =
-        !shape.contents.empty() && std::ranges::any_of(from.among, [](double l) { return l != 0; });
+    kind.contents = !shape.contents.empty() && std::any_of(from.among.begin(), from.among.end(),
+                                                           [](double l) { return l != 0; });
     const double c = air.speed_of_sound, d = from.volume / (c * c * time_step * time_step);
     const double kappa = add_branches(from, shape, air, time_step, kind);
     kind.inverse = 1 / (d + kappa);

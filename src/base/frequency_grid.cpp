@@ -82,7 +82,7 @@ std::vector<double> logarithmic_grid(const Band& band, int per_octave) {
 
 std::vector<double> log_mean_weights(std::span<const double> frequency, const Band& band) {
     const auto inside = [&](double f) { return band.contains(f); };
-    const auto begin = std::ranges::find_if(frequency, inside);
+    const auto begin = std::find_if(frequency.begin(), frequency.end(), inside);
     const auto end = std::find_if_not(begin, frequency.end(), inside);
     if (begin == end)
         throw Error("[target] band", "no analysed frequency lies in the target band",

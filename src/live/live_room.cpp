@@ -124,7 +124,9 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     // 1. The boxes, and the sizes at which the room is solved for them.
     std::vector<ClosedBox> boxes;
     for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.design.filling));
-    const auto [small, large] = std::ranges::minmax_element(boxes, {}, &ClosedBox::volume);
+    const auto [small, large] = std::minmax_element(
+        boxes.begin(), boxes.end(),
+        [](const ClosedBox& a, const ClosedBox& b) { return a.volume < b.volume; });
     const SizeNodes sizes(small->volume, large->volume, scenario_.design.enclosure);
     const Facing looks = facing();
     std::vector<Point> cones;
