@@ -51,11 +51,35 @@ void check_has_formula(const Room& room) {
                     "use `listen` or `map`, which work in any room");
 }
 
+/// First-order decay rate of a mode: (c/2) sum_a eps_a Re(b0 + b1)/L_a [1/s], eps_a = 1 for order 0,
+/// else 2, at its rigid frequency (Morse & Ingard 1968, ch. 9), with that of the contents.
+double first_order_decay(const Room& room, const Air& air, const std::array<int, 3>& order,
+                         double rigid) {
+    const double omega = 2 * pi * rigid;
+    const auto side = sides(room);
+    double decay = room.contents.decay_rate(omega, air, room.volume()).real();
+    for (int a = 0; a < 3; ++a)
+        decay += air.speed_of_sound / 2 * (order[a] == 0 ? 1 : 2) *
+                 (room.walls[2 * a].admittance(omega, air) +
+                  room.walls[2 * a + 1].admittance(omega, air))
+                     .real() /
+                 side[a];
+    return decay;
+}
+
+/// A mode that dies within this time [s] is none that anybody hears, and towards walls of rho c it
+/// ceases to exist: then the first-order values stand.
+constexpr double dead_at_once = 0.1;
+
 }  // namespace
 
 Mode room_mode(const Room& room, const Air& air, const std::array<int, 3>& order) {
     check_has_formula(room);
-    const Complex omega = natural_frequency(room, air, order, rigid_frequency(room, air, order));
+    const double rigid = rigid_frequency(room, air, order);
+    const double rough = first_order_decay(room, air, order, rigid);
+    if (3 * std::log(10.0) / rough < dead_at_once)
+        return {order, rigid, 3 * std::log(10.0) / rough, pi * rigid / rough};
+    const Complex omega = natural_frequency(room, air, order, rigid);
     const double decay = omega.imag();
     if (!(decay > 0) || !std::isfinite(decay))
         throw Error("modes", "a mode of the room does not decay",

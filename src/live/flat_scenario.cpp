@@ -87,7 +87,7 @@ void visit(Visitor& v, S& s) {
         v(s.wanted.spots.tallest);
     v(s.judgement.target.band.low), v(s.judgement.target.band.high), v(s.judgement.target.slope);
     v(s.judgement.weights.spread), v(s.judgement.weights.unevenness),
-        v(s.judgement.weights.balance), v(s.judgement.weights.level);
+        v(s.judgement.weights.balance), v(s.judgement.weights.level), v(s.judgement.weights.ringing);
     v.list(s.acoustics.frequency, [&](auto& f) { v(f); });
 }
 

@@ -58,11 +58,12 @@ ScoreWeights read_score(TableReader& file, const ReadContext& context) {
     w.unevenness = score.number("unevenness", Quantity::plain, any, w.unevenness).value;
     w.balance = score.number("balance", Quantity::plain, any, w.balance).value;
     w.level = score.number("level", Quantity::plain, any, w.level).value;
+    w.ringing = score.number("ringing", Quantity::plain, any, w.ringing).value;
     score.close();
-    if (!(w.spread + w.unevenness + w.balance + w.level > 0))
+    if (!(w.spread + w.unevenness + w.balance + w.level + w.ringing > 0))
         context.faults.add(
             score.line(), "[score] has only weights of 0",
-            "give at least one of spread, unevenness, balance, level a weight above 0");
+            "give at least one of spread, unevenness, balance, level, ringing a weight above 0");
     return w;
 }
 

@@ -221,7 +221,7 @@ std::vector<FilePiece> RoomFileEditor::pieces() const {
             out.push_back({was, cut.gap.head, cut.gap.between, cut.gap.tail, cut.slots});
         at = cut.gap.end;
     }
-    add(all.substr(at));
+    if (at < all.size()) add(all.substr(at));
     return out;
 }
 

@@ -85,7 +85,6 @@ void read_room(TableReader& file, ReadContext& context, ReadRoom& read) {
     TableReader walls =
         file.required_table("walls", planned ? "edge_1, edge_2, ... (or edges), floor and ceiling"
                                              : "left, right, front, back, floor and ceiling");
-    read.walls_line = walls.line();
     planned ? read_edges(walls, context, room) : read_walls(walls, context, room);
     outline_to_rectangle(room, read.wall_keys);
     read_blocks(file, context, room.plan, read.keep_outs);

@@ -14,7 +14,6 @@ struct ReadRoom {
     Room room;
     std::array<std::string, 6> wall_keys{"left", "right", "front", "back", "floor", "ceiling"};
     std::vector<KeepOut> keep_outs;  ///< under blocks
-    int walls_line = 1;
 };
 
 /// [room], [walls], and with them [[block]], [[space]] and [[opening]]. Notes in the context

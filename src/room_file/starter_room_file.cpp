@@ -23,7 +23,7 @@ width = "{{4.20 m|13 ft 10 in}}"                 # x
 length = "{{5.60 m|18 ft 4 in}}"                # y
 height = "{{2.50 m|8 ft 2 in}}"                # z
 contents = "furnished"           # or bare, sparse, soft; or { absorption_area = "{{6 m2|65 ft2}}" } of treatment
-# floor_plan = [["0 m", "0 m"], ["{{4.2 m|14 ft}}", "0 m"], ["{{4.2 m|14 ft}}", "{{3 m|10 ft}}"], ["{{3 m|10 ft}}", "{{3 m|10 ft}}"], ["{{3 m|10 ft}}", "{{5.6 m|18 ft}}"], ["0 m", "{{5.6 m|18 ft}}"]]
+# floor_plan = [["{{0 m|0 ft}}", "{{0 m|0 ft}}"], ["{{4.2 m|14 ft}}", "{{0 m|0 ft}}"], ["{{4.2 m|14 ft}}", "{{3 m|10 ft}}"], ["{{3 m|10 ft}}", "{{3 m|10 ft}}"], ["{{3 m|10 ft}}", "{{5.6 m|18 ft}}"], ["{{0 m|0 ft}}", "{{5.6 m|18 ft}}"]]
 # Such a list of corners, going round, takes the place of width and length. Its walls are edge_1
 # (from the first corner to the second), edge_2 ..., or `edges` for all that have no line.
 
@@ -48,7 +48,7 @@ ceiling = "plasterboard on studs"
 # cells, which takes some seconds.
 # [[block]]
 # name = "wardrobe"
-# from = ["{{3.2 m|10 ft}}", "0 m", "0 m"]    # the corner nearest to the left, the front and the floor
+# from = ["{{3.2 m|10 ft}}", "{{0 m|0 ft}}", "{{0 m|0 ft}}"]    # the corner nearest to the left, the front and the floor
 # to = ["{{4.2 m|13 ft 10 in}}", "{{0.6 m|2 ft}}", "{{2.1 m|7 ft}}"]
 # surface = "wood panelling"
 
@@ -56,12 +56,12 @@ ceiling = "plasterboard on studs"
 # stay between them. An opening without `space` leads outside.
 # [[space]]
 # name = "hall"
-# from = ["{{4.3 m|14 ft 2 in}}", "0 m", "0 m"]
+# from = ["{{4.3 m|14 ft 2 in}}", "{{0 m|0 ft}}", "{{0 m|0 ft}}"]
 # to = ["{{5.8 m|19 ft}}", "{{5.6 m|18 ft 4 in}}", "{{2.5 m|8 ft 2 in}}"]
 # walls = { absorption = 0.10 }     # or left, right, front, back, floor, ceiling one by one
 # [[opening]]
 # name = "door to the hall"
-# from = ["{{4.2 m|13 ft 10 in}}", "{{4.7 m|15 ft}}", "0 m"]  # a flat rectangle on a wall, the floor or the ceiling
+# from = ["{{4.2 m|13 ft 10 in}}", "{{4.7 m|15 ft}}", "{{0 m|0 ft}}"]  # a flat rectangle on a wall, the floor or the ceiling
 # to = ["{{4.2 m|13 ft 10 in}}", "{{5.5 m|17 ft 8 in}}", "{{2.0 m|6 ft 8 in}}"]
 # space = "hall"
 
@@ -171,6 +171,7 @@ spread = 1.0                     # the seats differ from each other
 unevenness = 0.5                 # peaks and dips
 balance = 0.5                    # the broad tilt
 level = 0.1                      # decibels below the loudest spot
+ringing = 0.5                    # seconds that a mode hangs at a seat beyond what listeners notice
 
 # [search]
 # subs = [1, 2, 4]               # how many subs `rank` and `plan` try; as --subs, one number
@@ -201,15 +202,17 @@ band = ["10 Hz", "200 Hz"]
 # cone_load = true               # count what the room's pressure does to the cones of placed subs
 )";
 
-/// Every {{metric|imperial}} as one of the two. The remark of a line stays in its column, where the
-/// value leaves room for that.
+/// Every {{metric|imperial}} as one of the two. The remark of a line stays in its column, where
+/// there is room for that.
 std::string in_units(const std::string& text, Units units) {
     std::string out;
-    std::size_t at = 0, lost = 0;  // by how much the line so far is shorter than its metric self
+    std::size_t at = 0;
+    int lost = 0;  // by how much the line so far is shorter than its metric self
     const auto plain = [&](const std::string& piece) {
         for (const char c : piece) {
             const bool remark = c == '#' && out.ends_with(' ');
-            if (remark && lost > 0) out += std::string(lost, ' ');
+            if (remark && lost > 0) out += std::string(static_cast<std::size_t>(lost), ' ');
+            for (; remark && lost < 0 && out.ends_with("  "); ++lost) out.pop_back();
             if (remark || c == '\n') lost = 0;
             out += c;
         }
@@ -220,7 +223,7 @@ std::string in_units(const std::string& text, Units units) {
         const std::string metric = text.substr(open + 2, bar - open - 2);
         const std::string imperial = text.substr(bar + 1, close - bar - 1);
         const std::string& chosen = units == Units::metric ? metric : imperial;
-        if (metric.size() > chosen.size()) lost += metric.size() - chosen.size();
+        lost += static_cast<int>(metric.size()) - static_cast<int>(chosen.size());
         out += chosen;
         at = close + 2;
     }

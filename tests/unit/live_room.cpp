@@ -19,6 +19,7 @@ Scenario scenario() {
     for (int w = 0; w < 6; ++w)
         s.acoustics.room.walls[w] = wall_from_absorption(absorption[w], s.acoustics.air);
     s.acoustics.room.walls[1].branches = {{2200, 11, 1.8e6}, {9000, 0, 0}};
+    s.acoustics.room.contents = {9.6, 3, 140};
     s.design.driver = {27, 0.45, 0.038, 0.495, {}, 3.4, {}, 0.033, {}, {}, {}, {}};
     s.design.box_volume = 0.025, s.design.filling = 1.15;
     s.seats = {
