@@ -1,4 +1,5 @@
 """The commands as DESIGN section 4 promises them: keys, types, files, exit status."""
+import json
 import numbers
 import tomllib
 

@@ -162,9 +162,10 @@ def test_the_room_loads_the_cone(tmp_path):
     # One sub: every seat's level moves by what the cone's volume velocity does.
     for a, b in zip(after["seats"], before["seats"]):
         np.testing.assert_allclose(np.subtract(a["level_db"], b["level_db"]), change, atol=1e-6)
-    # It tells where the room answers with most pressure, at its mode near 50 Hz, and hardly elsewhere.
+    # It tells where the room answers with most pressure, at one of its modes, and hardly elsewhere.
     worst = after["frequency_hz"][int(np.argmax(np.abs(change)))]
-    assert 47 < worst < 53 and 0.3 < np.abs(change).max() < 3
+    modes = [mode["frequency_hz"] for mode in run_json("modes", free, cwd=tmp_path)["modes"]]
+    assert min(abs(worst - mode) for mode in modes) < 1 and 0.3 < np.abs(change).max() < 3
     assert np.median(np.abs(change)) < 0.1
     loaded.write_text(demo + "\n[analysis]\ncone_load = 3\n")
     done = run("check", loaded, cwd=tmp_path)

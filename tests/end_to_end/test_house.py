@@ -43,7 +43,9 @@ OUTSIDE = {  # who may include whose headers; the standard library is everybody'
     "vtk": {"viz", "viz/window"},
     "X11/": {"viz/window"},
     "unistd.h": {"src/files", "src/app"},
-    "fcntl.h": {"src/files"},
+    "fcntl.h": {"src/files", "src/app"},
+    "sys/": {"src/files"},
+    "openssl/": {"src/files"},
 }
 
 

@@ -24,7 +24,7 @@ return {frequency: d.x, seats: d.curves.slice(0, n).map(c => Array.from(c.y)),
         average: Array.from(d.curves[n].y), half: Array.from(d.curves[n + 1].y),
         spread: Array.from(charts.spread.data.curves[0].y)};"""
 # All that a change asks for is done: the frame, the map and, 200 ms after the last change, the balance.
-AT_REST = "return !pending && !restTimer && !busy"
+AT_REST = "return document.documentElement.atRest"
 NOW = "return [...document.querySelectorAll('td.now')].map(e => parseFloat(e.textContent))"
 
 

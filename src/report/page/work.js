@@ -64,3 +64,5 @@ const startWorker = () => {
     }), 300);
   }
 };
+// Whether all that a change asks for is done, for whoever waits for it.
+Object.defineProperty(html, 'atRest', {get: () => !pending && !restTimer && !busy});
