@@ -3,6 +3,7 @@
 
 #include "app/build_parts.hpp"
 #include "app/build_text.hpp"
+#include "app/option_value.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "placement/building.hpp"

@@ -46,7 +46,4 @@ Answer run_build(const Request&);
 /// The room file that a dialogue on the terminal leads to, and whether it is in feet.
 std::string ask_for_room_file(const Request&, bool& imperial);
 
-/// A number from the command line; a fault in it names the option.
-double option_value(const char* name, const std::string& text, Quantity quantity);
-
 }  // namespace boxroom

@@ -58,9 +58,11 @@
 //   /cautions                   text (any)
 #include "files/results_file.hpp"
 
-#include "base/error.hpp"
+#include <cmath>
+
+#include "files/columns.hpp"
 #include "files/crossing_tables.hpp"
-#include "files/hdf5_writer.hpp"
+#include "files/results_head.hpp"
 #include "results/criterion.hpp"
 
 namespace boxroom {
@@ -85,21 +87,14 @@ std::vector<double> coordinates(const List& list, Get get) {
     return out;
 }
 
-void write_provenance(Hdf5Writer& file, const char* kind, const Provenance& from) {
-    file.attribute("/", "program", std::string("boxroom"));
-    file.attribute("/", "kind", std::string(kind));
-    file.attribute("/", "version", from.version);
-    file.attribute("/", "solver", from.solver);
-    file.attribute("/", "input", from.input_text);
-}
-
 /// `root` is "" for listen.h5. A curve that was not worked out is left out, except in listen.h5
 /// those that the contract names.
 void write_response(Hdf5Writer& file, const std::string& root, const Listening& heard) {
     if (!root.empty() && heard.frequency.empty()) return;  // never worked out: no group
     const hsize_t f = heard.frequency.size(), s = heard.seats.size(), q = heard.subs.size();
-    const auto curve = [&](const char* name, const auto& data, const Hdf5Writer::Shape& shape,
-                           const Label& label, bool contract = false) {
+    const auto curve = [&](const std::string& name, const auto& data,
+                           const Hdf5Writer::Shape& shape, const Label& label,
+                           bool contract = false) {
         if (!data.empty() || (contract && root.empty()))
             file.numbers(root + name, data, shape, label);
     };
@@ -142,16 +137,9 @@ void write_response(Hdf5Writer& file, const std::string& root, const Listening& 
     curve("/level", heard.level_db.values(), {f, s}, {"dB", "level at each seat" + decibel}, true);
     curve("/phase", heard.phase_deg.values(), {f, s},
           {"degrees", "phase of the pressure at each seat"});
-    curve("/seat_average", heard.seat_average_db, {f},
-          {"dB", "power mean over the seats" + decibel});
-    curve("/half_space", heard.half_space_db, {f},
-          {"dB", "the same sub at 1 m on an endless floor" + decibel});
-    curve("/lift", heard.lift_db, {f}, {"dB", "room gain: seat average less half space"});
-    curve("/target", heard.target_db, {f}, {"dB", "target, drawn at the level of the response"});
-    curve("/max_level", heard.max_level_db, {f},
-          {"dB", "loudest clean seat average, one sine at a time, re 20 uPa"});
-    curve("/half_space_max_level", heard.half_space_max_level_db, {f},
-          {"dB", "the same subs at 1 m on an endless floor, re 20 uPa"});
+    for (const auto& c : curve_columns)
+        curve(std::string("/") + c.dataset, heard.*c.member, {f},
+              {"dB", c.description + (c.referred ? decibel : "")});
     if (!heard.limited_by.empty())
         file.texts(root + "/limited_by", heard.limited_by,
                    {"none", "what runs out first: excursion, voltage, current or power"});
@@ -204,25 +192,18 @@ void write_map(Hdf5Writer& file, const FloorMap& map) {
 void write_boxes(Hdf5Writer& file, const Plan& plan) {
     const auto& boxes = plan.boxes;
     const hsize_t b = boxes.size();
-    const auto put = [&](const char* name, double BoxOption::*member, const Label& label) {
-        file.numbers(std::string("/boxes/") + name,
-                     column(boxes, [&](const BoxOption& x) { return x.*member; }), {b}, label);
-    };
-    put("qtc", &BoxOption::qtc, {"1", "total Q in the box"});
-    put("volume", &BoxOption::volume, {"m3", "net volume"});
-    put("fc", &BoxOption::fc, {"Hz", "resonance in the box"});
-    put("f3", &BoxOption::f3, {"Hz", "-3 dB frequency in half space"});
-    put("half_space_balance", &BoxOption::half_space_balance_db, {"dB", "balance in half space"});
-    put("in_room_balance", &BoxOption::in_room_balance_db, {"dB", "balance at the chosen spot"});
+    for (const BoxColumn& c : box_columns) {
+        const auto values = column(boxes, c.of);
+        // Unknown for one, unknown for all: what limits the level is of the driver, not of the box.
+        if (c.dataset && !(b > 0 && std::isnan(values.front())))
+            file.numbers(std::string("/boxes/") + c.dataset, values, {b}, {c.unit, c.description});
+    }
     file.numbers("/boxes/outer_size",
                  coordinates(boxes,
                              [](const BoxOption& x) {
                                  return Point{x.outer.width, x.outer.depth, x.outer.height};
                              }),
                  {b, 3}, {"m", "outer width, depth and height"});
-    if (!boxes.empty() && !boxes.front().limited_by.empty())
-        put("loudest", &BoxOption::loudest_db,
-            {"dB", "highest target curve it plays at the chosen spot, equalised, re 20 uPa"});
     file.flags("/boxes/fits",
                column(boxes, [](const BoxOption& x) { return std::uint8_t(x.fits ? 1 : 0); }), {b},
                {"1", "1 where the box fits at the chosen spot"});
@@ -249,10 +230,7 @@ std::string listening_hdf5(const Listening& heard, const Provenance& from,
 std::string ranking_hdf5(const Ranking& ranking, const Provenance& from) {
     Hdf5Writer file;
     write_provenance(file, "ranking", from);
-    file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
-    file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
-    const std::vector<double> size{ranking.outer.width, ranking.outer.depth, ranking.outer.height};
-    file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
+    write_ranked_box(file, ranking.box_volume, ranking.qtc, ranking.outer);
     write_spots(file, "/spots", ranking.spots);
     write_map(file, ranking.spread_map);
     write_map(file, ranking.score_map);

@@ -2,6 +2,7 @@
 #include <filesystem>
 
 #include "base/error.hpp"
+#include "files/columns.hpp"
 #include "files/hdf5_handle.hpp"
 #include "files/hdf5_seal.hpp"
 #include "files/manifest.hpp"
@@ -211,14 +212,12 @@ Listening read_listening(const fs::path& path) {
     heard.transfer_impedance = {f, s, q, file.complexes("/transfer_impedance", {f, s, q})};
     heard.volume_velocity = {f, q, 1, file.complexes("/volume_velocity", {f, q})};
     heard.level_db = {f, s, 1, file.numbers("/level", {f, s})};
-    const auto optional = [&](const char* name, std::vector<hsize_t> shape) {
-        return file.has(name) ? file.numbers(name, std::move(shape)) : std::vector<double>();
-    };
     if (file.has("/phase")) heard.phase_deg = {f, s, 1, file.numbers("/phase", {f, s})};
-    heard.seat_average_db = optional("/seat_average", {f});
-    heard.half_space_db = optional("/half_space", {f});
-    heard.lift_db = optional("/lift", {f});
-    heard.target_db = optional("/target", {f});
+    for (const auto& c : curve_columns)
+        if (const std::string name = std::string("/") + c.dataset; file.has(name))
+            heard.*c.member = file.numbers(name, {f});
+    if (file.has("/limited_by")) heard.limited_by = file.texts("/limited_by", f);
+    if (file.has("/cone_load")) heard.cone_load_db = {f, q, 1, file.numbers("/cone_load", {f, q})};
 
     for (const Criterion& c : criterion_table)
         heard.criteria.*c.member = file.numbers(std::string("/criteria/") + c.name, {}).at(0);

@@ -15,7 +15,8 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
-#include "files/hdf5_writer.hpp"
+#include "files/csv.hpp"
+#include "files/results_head.hpp"
 #include "results/criterion.hpp"
 #include "tuning/biquad.hpp"
 
@@ -27,6 +28,7 @@ const char* const convention =
     "A processor that adds a1 and a2 wants them with the other sign.";
 
 constexpr double rates[] = {48e3, 96e3};
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 
@@ -37,48 +39,59 @@ const char* filter_name(EqFilter::Kind kind) {
 }
 
 std::string sets_csv(const SetRanking& ranking) {
-    std::string text = "rank";
+    Csv csv;
+    csv.field("rank");
     for (int k = 1; k <= ranking.subs; ++k)
-        text +=
-            fmt::format(",x{0}_m,y{0}_m,z{0}_m,facing{0},gain{0}_db,delay{0}_ms,polarity{0}", k);
+        for (const char* name :
+             {"x{}_m", "y{}_m", "z{}_m", "facing{}", "gain{}_db", "delay{}_ms", "polarity{}"})
+            csv.field(fmt::format(fmt::runtime(name), k));
     const bool mixed = !ranking.sets.empty() && !ranking.sets[0].volumes.empty();
-    for (int k = 1; mixed && k <= ranking.subs; ++k) text += fmt::format(",volume{}_l", k);
-    for (const Criterion& c : criterion_table) text += fmt::format(",{}", c.key);
-    for (const Criterion& c : criterion_table) text += fmt::format(",equalised_{}", c.key);
-    text += ",share_of_wins\r\n";
+    for (int k = 1; mixed && k <= ranking.subs; ++k) csv.field(fmt::format("volume{}_l", k));
+    for (const Criterion& c : criterion_table) csv.field(c.key);
+    for (const Criterion& c : criterion_table) csv.field(std::string("equalised_") + c.key);
+    csv.field("share_of_wins");
+    csv.end_row();
     for (const RankedSet& set : ranking.sets) {
-        text += std::to_string(set.rank);
+        csv.field(std::to_string(set.rank));
         for (int k = 0; k < ranking.subs; ++k) {
-            const Point& p = set.positions[k];
-            const Dial& s = set.settings[k];
-            text += fmt::format(",{:.6g},{:.6g},{:.6g},{},{:.6g},{:.6g},{}", p.x, p.y, p.z,
-                                facing_name(set.facings[k]), s.gain_db, s.delay * 1e3, s.polarity);
+            for (const double v : {set.positions[k].x, set.positions[k].y, set.positions[k].z})
+                csv.number(v);
+            csv.field(facing_name(set.facings[k]));
+            const Dial& dial = set.settings[k];
+            csv.number(dial.gain_db);
+            csv.number(dial.delay * 1e3);
+            csv.field(std::to_string(dial.polarity));
         }
-        for (const double volume : set.volumes) text += fmt::format(",{:.6g}", volume * 1e3);
+        for (const double volume : set.volumes) csv.number(volume * 1e3);
+        for (const Criterion& c : criterion_table) csv.number(set.criteria.*c.member);
         for (const Criterion& c : criterion_table)
-            text += fmt::format(",{:.6g}", set.criteria.*c.member);
-        for (const Criterion& c : criterion_table)
-            text += set.equalised ? fmt::format(",{:.6g}", set.after.*c.member) : ",";
-        text += set.robustness.known ? fmt::format(",{:.6g}\r\n", set.robustness.share_of_wins)
-                                     : ",\r\n";
+            csv.number(set.equalised ? set.after.*c.member : unknown);
+        csv.number(set.robustness.known ? set.robustness.share_of_wins : unknown);
+        csv.end_row();
     }
-    return text;
+    return csv.take();
 }
 
 std::string equaliser_csv(std::span<const EqFilter> filters) {
-    std::string text = fmt::format("# {}\r\n", convention);
-    text += "sample_rate_hz,filter,type,frequency_hz,gain_db,q,b0,b1,b2,a1,a2\r\n";
+    Csv csv;
+    for (const char* name : {"sample_rate_hz", "filter", "type", "frequency_hz", "gain_db", "q",
+                             "b0", "b1", "b2", "a1", "a2"})
+        csv.field(name);
+    csv.end_row();
     for (const double rate : rates)
         for (std::size_t n = 0; n < filters.size(); ++n) {
             const EqFilter& f = filters[n];
+            csv.number(rate);
+            csv.field(std::to_string(n + 1));
+            csv.field(filter_name(f.kind));
+            for (const double v : {f.frequency, f.gain_db, f.q}) csv.number(v);
             const Biquad b = biquad(f, rate);
-            text += fmt::format(
-                "{:.0f},{},{},{:.6g},{:.6g},{:.6g},{:.17g},{:.17g},{:.17g},{:.17g},"
-                "{:.17g}\r\n",
-                rate, n + 1, filter_name(f.kind), f.frequency, f.gain_db, f.q, b.b0, b.b1, b.b2,
-                b.a1, b.a2);
+            // A filter in the bass is a small difference of large coefficients: all digits.
+            for (const double v : {b.b0, b.b1, b.b2, b.a1, b.a2})
+                csv.field(fmt::format("{:.17g}", v));
+            csv.end_row();
         }
-    return text;
+    return fmt::format("# {}\r\n", convention) + csv.take();
 }
 
 std::string equaliser_json(std::span<const EqFilter> filters) {
@@ -103,15 +116,8 @@ std::string equaliser_json(std::span<const EqFilter> filters) {
 
 std::string set_ranking_hdf5(const SetRanking& ranking, const Provenance& from) {
     Hdf5Writer file;
-    file.attribute("/", "program", std::string("boxroom"));
-    file.attribute("/", "kind", std::string("ranking of sets"));
-    file.attribute("/", "version", from.version);
-    file.attribute("/", "solver", from.solver);
-    file.attribute("/", "input", from.input_text);
-    file.number("/box/volume", ranking.box_volume, {"m3", "net volume"});
-    file.number("/box/qtc", ranking.qtc, {"1", "total Q in the box"});
-    const std::vector<double> size{ranking.outer.width, ranking.outer.depth, ranking.outer.height};
-    file.numbers("/box/outer_size", size, {3}, {"m", "outer width, depth and height"});
+    write_provenance(file, "ranking of sets", from);
+    write_ranked_box(file, ranking.box_volume, ranking.qtc, ranking.outer);
 
     const hsize_t n = ranking.sets.size(), k = ranking.subs;
     std::vector<double> positions, footprints, gain, delay, wins, volumes;
@@ -127,8 +133,7 @@ std::string set_ranking_hdf5(const SetRanking& ranking, const Provenance& from) 
             polarity.push_back(s.polarity);
         }
         volumes.insert(volumes.end(), set.volumes.begin(), set.volumes.end());
-        wins.push_back(set.robustness.known ? set.robustness.share_of_wins
-                                            : std::numeric_limits<double>::quiet_NaN());
+        wins.push_back(set.robustness.known ? set.robustness.share_of_wins : unknown);
     }
     file.integers("/spots/rank", rank, {n}, {"1", "place in the ranking, 1 is best"});
     file.numbers("/spots/position", positions, {n, k, 3}, {"m", "acoustic centres, one a sub"});
@@ -144,8 +149,7 @@ std::string set_ranking_hdf5(const SetRanking& ranking, const Provenance& from) 
         std::vector<double> before, after;
         for (const RankedSet& set : ranking.sets) {
             before.push_back(set.criteria.*c.member);
-            after.push_back(set.equalised ? set.after.*c.member
-                                          : std::numeric_limits<double>::quiet_NaN());
+            after.push_back(set.equalised ? set.after.*c.member : unknown);
         }
         file.numbers(std::string("/spots/") + c.name, before, {n}, {c.unit, c.description});
         file.numbers(std::string("/spots/equalised/") + c.name, after, {n},

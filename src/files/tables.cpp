@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "files/columns.hpp"
 #include "files/csv.hpp"
 #include "results/criterion.hpp"
 
@@ -21,30 +22,22 @@ void criteria_values(Csv& csv, const Criteria& criteria) {
 
 std::string curves_csv(const Listening& heard) {
     const std::size_t seats = heard.seats.size();
-    struct Curve {
-        const char* name;
-        const std::vector<double>& value;
-    };
-    std::vector<Curve> curves;
-    for (const Curve& c :
-         {Curve{"seat_average_db", heard.seat_average_db},
-          Curve{"half_space_db", heard.half_space_db}, Curve{"lift_db", heard.lift_db},
-          Curve{"target_db", heard.target_db}, Curve{"max_level_db", heard.max_level_db},
-          Curve{"half_space_max_level_db", heard.half_space_max_level_db}})
-        if (!c.value.empty()) curves.push_back(c);
+    std::vector<CurveColumn<Listening>> curves;
+    for (const auto& c : curve_columns)
+        if (!(heard.*c.member).empty()) curves.push_back(c);
     const bool phase = !heard.phase_deg.empty();
 
     Csv csv;
     csv.field("frequency_hz");
     for (const Seat& seat : heard.seats) csv.field("level_db: " + seat.name);
-    for (const Curve& c : curves) csv.field(c.name);
+    for (const auto& c : curves) csv.field(c.csv);
     if (phase)
         for (const Seat& seat : heard.seats) csv.field("phase_deg: " + seat.name);
     csv.end_row();
     for (std::size_t f = 0; f < heard.frequency.size(); ++f) {
         csv.number(heard.frequency[f]);
         for (std::size_t s = 0; s < seats; ++s) csv.number(heard.level_db(f, s));
-        for (const Curve& c : curves) csv.number(c.value.at(f));
+        for (const auto& c : curves) csv.number((heard.*c.member).at(f));
         if (phase)
             for (std::size_t s = 0; s < seats; ++s) csv.number(heard.phase_deg(f, s));
         csv.end_row();
@@ -77,18 +70,12 @@ std::string spots_csv(const Ranking& ranking) {
 
 std::string plan_csv(const Plan& plan) {
     Csv csv;
-    for (const char* name : {"qtc", "net_volume_l", "fc_hz", "f3_hz", "outer_width_m",
-                             "outer_depth_m", "outer_height_m", "half_space_balance_db",
-                             "in_room_balance_db", "loudest_db", "fits", "choice"})
-        csv.field(name);
+    for (const BoxColumn& c : box_columns) csv.field(c.csv);
+    for (const char* name : {"fits", "choice"}) csv.field(name);
     csv.end_row();
     for (std::size_t i = 0; i < plan.boxes.size(); ++i) {
         const BoxOption& box = plan.boxes[i];
-        for (const double v :
-             {box.qtc, box.volume * 1000, box.fc, box.f3, box.outer.width, box.outer.depth,
-              box.outer.height, box.half_space_balance_db, box.in_room_balance_db})
-            csv.number(v);
-        csv.field(box.limited_by.empty() ? "" : fmt::format("{:.4g}", box.loudest_db));
+        for (const BoxColumn& c : box_columns) csv.number(c.of(box) * c.csv_factor);
         csv.field(box.fits ? "yes" : "no");
         std::string choice;
         const auto mark = [&](int index, const char* name) {

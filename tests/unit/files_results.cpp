@@ -46,6 +46,9 @@ Listening invented() {
     heard.lift_db = {10.5, 10.5, 10.75};
     heard.target_db = {62, 62, 62};
     heard.criteria = {1.5, 4, 2.5, 1.25, 62.5, 21, 0.5, 3.375};
+    heard.max_level_db = {80, 81, 82}, heard.half_space_max_level_db = {70, 71, 72};
+    heard.limited_by = {"excursion", "power", "voltage"};
+    heard.cone_load_db = {3, 1, 1, {0.5, -0.25, 0}};
     heard.absolute = true;
     return heard;
 }
@@ -104,6 +107,10 @@ TEST_CASE("A listening comes back as it was written") {
     CHECK(out.half_space_db == in.half_space_db);
     CHECK(out.lift_db == in.lift_db);
     CHECK(out.target_db == in.target_db);
+    CHECK(out.max_level_db == in.max_level_db);
+    CHECK(out.half_space_max_level_db == in.half_space_max_level_db);
+    CHECK(out.limited_by == in.limited_by);
+    CHECK(out.cone_load_db.values() == in.cone_load_db.values());
     CHECK(out.criteria.spread_db == 1.5);
     CHECK(out.criteria.largest_difference_db == 4);
     CHECK(out.criteria.unevenness_db == 2.5);
@@ -251,8 +258,9 @@ TEST_CASE("CSV quotes as RFC 4180 says") {
     const std::string head = curves.substr(0, curves.find("\r\n"));
     CHECK(head ==
           "frequency_hz,\"level_db: sofa, \"\"left\"\"\",level_db: Stühle,seat_average_db,"
-          "half_space_db,lift_db,target_db,\"phase_deg: sofa, \"\"left\"\"\",phase_deg: Stühle");
-    CHECK(curves.find("\r\n25.5,62,63,62.5,52,10.5,62,20,30\r\n") != std::string::npos);
+          "half_space_db,lift_db,target_db,max_level_db,half_space_max_level_db,\"phase_deg: sofa, "
+          "\"\"left\"\"\",phase_deg: Stühle");
+    CHECK(curves.find("\r\n25.5,62,63,62.5,52,10.5,62,81,71,20,30\r\n") != std::string::npos);
 
     Ranking ranking;
     ranking.spots = {{1, {{0.3, 0.4, 0.2}}, {}, Facing::right, {1, 2, 3, 4, 5, 6, 0.5, 7}}};
