@@ -29,7 +29,8 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
     -msimd128 -Wno-unknown-pragmas -I${CMAKE_CURRENT_SOURCE_DIR}/src -I${CMAKE_CURRENT_SOURCE_DIR}
     -isystem ${eigen})
   # The standard library's headers once, each source on its own: a change costs one of them.
-  list(TRANSFORM library_headers PREPEND "#include " OUTPUT_VARIABLE engine_prefix)
+  set(engine_prefix ${library_headers} <Eigen/Core>)
+  list(TRANSFORM engine_prefix PREPEND "#include ")
   list(JOIN engine_prefix "\n" engine_prefix)
   file(CONFIGURE OUTPUT ${live_parts}/library.hpp CONTENT "${engine_prefix}\n" @ONLY)
   add_custom_command(OUTPUT ${live_parts}/library.pch DEPENDS ${live_parts}/library.hpp VERBATIM
