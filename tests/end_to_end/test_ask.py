@@ -15,13 +15,19 @@ from runner import DEMO, HANG, PROGRAM, run, run_json
 QUESTIONS = 1 + 1 + 3 + 6 + 4 + 1 + 1 + 2 * 2 + 1 + 4  # units, name, size, surfaces, windows, contents, seats, driver
 
 
+def heed_interrupts():
+    """A shell that runs the tests in the background has its children ignore SIGINT."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 class Terminal:
     """The program with a pseudo-terminal for its keyboard and screen."""
 
     def __init__(self, folder, *arguments):
         self.master, slave = pty.openpty()
         self.process = subprocess.Popen([PROGRAM, "new", "room.toml", "--ask", *arguments], cwd=folder,
-                                        stdin=slave, stdout=slave, stderr=slave, start_new_session=True)
+                                        stdin=slave, stdout=slave, stderr=slave, start_new_session=True,
+                                        preexec_fn=heed_interrupts)
         os.close(slave)
         self.screen = ""
         self.seen = 0  # what has been waited for

@@ -132,7 +132,7 @@ TEST_CASE("A room without subs or optional curves is still a file") {
     const Folder folder;
     Listening in = invented();
     in.subs.clear(), in.transfer_impedance = {}, in.volume_velocity = {};
-    in.phase_deg = {}, in.lift_db.clear();
+    in.phase_deg = {}, in.cone_load_db = {}, in.lift_db.clear();
     put(folder.path / "a.h5", listening_hdf5(in, {"1", "modal", ""}));
     const Listening out = read_listening(folder.path / "a.h5");
     CHECK(out.subs.empty());
