@@ -152,6 +152,12 @@ const Construction& find_construction(std::string_view name) {
                 suggestions(asked) + " A coefficient works too: { absorption = 0.05 }");
 }
 
+bool rests_on_a_name(std::string_view description) {
+    for (const Construction& construction : constructions())
+        if (description.find(construction.name) != std::string_view::npos) return true;
+    return false;
+}
+
 Wall wall_from_construction(const Construction& construction, const Air& air) {
     if (construction.absorption > 0) return wall_from_absorption(construction.absorption, air);
     return {{construction.branch}};

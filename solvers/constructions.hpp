@@ -27,6 +27,8 @@ struct Construction {
 const std::vector<Construction>& constructions();
 /// Throws Error naming the nearest known construction.
 const Construction& find_construction(std::string_view name);
+/// Whether a wall described like this rests on a name: it is one, or a list of parts with one.
+bool rests_on_a_name(std::string_view description);
 Wall wall_from_construction(const Construction& construction, const Air& air);
 
 }  // namespace boxroom

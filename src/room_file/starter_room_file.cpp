@@ -189,7 +189,7 @@ ringing = 0.5                    # seconds that a mode hangs at a seat beyond wh
 # seat = "{{10 cm|4 in}}"
 # sub = "{{5 cm|2 in}}"
 # room = "{{2 cm|1 in}}"
-# wall = 1.5                     # factor on the resistance of the walls
+# wall = 2                       # factor on what walls and contents absorb, known by name alone
 # driver = 0.10                  # share of fs: suspension twice that, mass, coil, magnet half
 
 [map]

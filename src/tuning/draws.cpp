@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include "solvers/constructions.hpp"
 
 namespace boxroom {
 namespace {
@@ -24,6 +25,9 @@ double parallel(double a, double b) {
 void multiply(std::optional<double>& value, double by) {
     if (value) *value *= by;
 }
+
+/// A wall given in numbers is known better than one by name: the factor on its resistance.
+constexpr double most_for_numbers = 1.5;
 
 }  // namespace
 
@@ -70,10 +74,12 @@ Draw draw_inputs(const Scenario& scenario, int n) {
     Draw draw{scenario.acoustics.room, scenario.seats, {}, {}};
     for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height})
         *side += by.room * uniform(random);
-    for (Wall& wall : draw.room.walls) {
-        const double softer = factor(by.wall, random);
-        for (Branch& branch : wall.branches) branch.resistance *= softer;
+    for (std::size_t w = 0; w < draw.room.walls.size(); ++w) {
+        const bool named = rests_on_a_name(scenario.acoustics.room.wall_description[w]);
+        const double softer = factor(named ? by.wall : std::min(by.wall, most_for_numbers), random);
+        for (Branch& branch : draw.room.walls[w].branches) branch.resistance *= softer;
     }
+    if (!draw.room.contents.empty()) draw.room.contents.area *= factor(by.wall, random);
     const double ears = by.seat * uniform(random);
     for (Seat& seat : draw.seats) {
         const double dx = by.seat * uniform(random), dy = by.seat * uniform(random);
