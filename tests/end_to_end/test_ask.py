@@ -156,9 +156,9 @@ def test_nonsense_is_said_at_once_and_asked_again(tmp_path):
 def test_end_of_input_writes_nothing(given, tmp_path):
     terminal = Terminal(tmp_path)
     for _ in range(given):
-        terminal.read(until="] ")
+        terminal.read(until="? ")
         terminal.type("\n")
-    terminal.read(until="] ")
+    terminal.read(until="? ")
     terminal.type("\x04")  # what Ctrl-D sends
     assert terminal.end() == 2
     assert "nothing was written" in terminal.screen
