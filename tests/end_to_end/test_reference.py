@@ -91,12 +91,15 @@ def exact_cases():
     cases = []
     for path in sorted(SHARED.glob("*.json")):
         data = json.loads(path.read_text())
+        if "room_m" not in data:  # finite elements of a room that is no rectangle: not exact
+            continue
         size = data["room_m"]
         parts = np.array(data["transfer_impedance_pa_s_per_m3"])
         cases.append((data["name"], (size["width"], size["length"], size["height"]),
                       {k: (w["resistance"], w["mass"], w["stiffness"]) for k, w in data["walls"].items()},
                       data["source_m"], data["receivers_m"], data["frequency_hz"],
                       parts[..., 0] + 1j * parts[..., 1]))
+    assert len(cases) >= len(EXACT), f"{SHARED} holds {len(cases)} exact cases"
     return cases
 
 
