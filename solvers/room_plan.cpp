@@ -82,13 +82,13 @@ Wall open_air(double area, const Air& air) {
              {128 / (9 * pi * pi) * air.impedance(), 0, 0}}};
 }
 
-double outline_area(const std::vector<Point>& outline) {
+double signed_area(const std::vector<Point>& outline) {
     double twice = 0;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];
         twice += a.x * b.y - b.x * a.y;
     }
-    return std::abs(twice) / 2;
+    return twice / 2;
 }
 
 std::pair<int, int> crossing_edges(const std::vector<Point>& outline) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -61,8 +62,12 @@ struct RoomPlan {
 /// ka, where Re z = rho c (ka)^2/2 (Beranek, Acoustics, 1954, sec. 5.3; from memory).
 Wall open_air(double area, const Air& air);
 
-/// Area inside the outline [m2].
-double outline_area(const std::vector<Point>& outline);
+/// Area inside the outline [m2], positive where it goes round from x towards y: the sum of
+/// (x_i y_i+1 - x_i+1 y_i)/2, the trapezium rule of any handbook of surveying.
+double signed_area(const std::vector<Point>& outline);
+inline double outline_area(const std::vector<Point>& outline) {
+    return std::abs(signed_area(outline));
+}
 /// Indices of two edges that cross or touch where they should not, or {-1, -1}.
 std::pair<int, int> crossing_edges(const std::vector<Point>& outline);
 

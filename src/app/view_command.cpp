@@ -1,5 +1,6 @@
 // view: the window, its picture, and replayed events.
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
@@ -8,6 +9,7 @@
 
 #include "app/view_model.hpp"
 #include "base/error.hpp"
+#include "base/levels.hpp"
 #include "files/output_place.hpp"
 #include "files/staging.hpp"
 #include "room_file/room_file.hpp"
@@ -21,6 +23,25 @@ using Json = nlohmann::ordered_json;
 
 Json point_json(const Point& p) {
     return {p.x, p.y, p.z};
+}
+
+/// The field's level at its own points nearest to the seats.
+Json field_at_seats(const RoomAnswer& answer) {
+    const FieldPlane& plane = answer.field;
+    Json out = Json::array();
+    if (plane.pressure.empty()) return out;
+    for (const Seat& seat : answer.heard.seats) {
+        const auto nearest = [](double x, double side, int count) {
+            return std::clamp(static_cast<int>(std::lround(x / side * (count - 1))), 0, count - 1);
+        };
+        const int u = nearest(seat.at.x, plane.along_u.x, plane.nu);
+        const int v = nearest(seat.at.y, plane.along_v.y, plane.nv);
+        const auto pressure = plane.pressure[static_cast<std::size_t>(v) * plane.nu + u];
+        out.push_back(
+            {{"point_m", point_json(plane.at(u / (plane.nu - 1.0), v / (plane.nv - 1.0)))},
+             {"level_db", level_db(std::norm(pressure))}});
+    }
+    return out;
 }
 
 /// Everything a program may want to know of what is shown.
@@ -51,6 +72,7 @@ Json state_json(const WindowState& state) {
     json["field"] = {{"kind", state.field},
                      {"frequency_hz", answer.arrangement.frequency},
                      {"height_m", answer.field.corner.z},
+                     {"at_seats", field_at_seats(answer)},
                      {"exact", !answer.rough}};
     Json window;
     window["height_px"] = state.height;

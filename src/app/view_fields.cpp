@@ -60,13 +60,8 @@ std::vector<FieldPlane> wall_planes(const Room& room) {
     std::vector<Point> corner = room.plan.outline;
     if (corner.empty())
         corner = {{0, 0, 0}, {room.width, 0, 0}, {room.width, room.length, 0}, {0, room.length, 0}};
-    double twice = 0;
-    for (std::size_t i = 0; i < corner.size(); ++i) {
-        const Point &a = corner[i], &b = corner[(i + 1) % corner.size()];
-        twice += a.x * b.y - b.x * a.y;
-    }
     // Seen from above with y downwards, this is the way round that leaves the room on the right.
-    if (twice < 0) std::reverse(corner.begin(), corner.end());
+    if (signed_area(corner) < 0) std::reverse(corner.begin(), corner.end());
     std::vector<FieldPlane> planes;
     for (std::size_t i = 0; i < corner.size(); ++i) {
         const Point &a = corner[i], &b = corner[(i + 1) % corner.size()];

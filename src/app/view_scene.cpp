@@ -25,16 +25,11 @@ std::vector<Point> at_height(std::vector<Point> corners, double z) {
 
 void add_walls(RoomView& view, const Room& room) {
     const std::vector<Point>& corner = view.outline;
-    double twice = 0;
-    for (std::size_t i = 0; i < corner.size(); ++i) {
-        const Point &a = corner[i], &b = corner[(i + 1) % corner.size()];
-        twice += a.x * b.y - b.x * a.y;
-    }
+    const double side = signed_area(corner) > 0 ? 1 : -1;
     // The outline of a rectangle goes round as front, right, back, left.
     const int of_edge[4] = {front_wall, right_wall, back_wall, left_wall};
     for (std::size_t i = 0; i < corner.size(); ++i) {
         const Point &a = corner[i], &b = corner[(i + 1) % corner.size()];
-        const double side = twice > 0 ? 1 : -1;
         const bool plan = !room.plan.edges.empty();
         const std::string& name = plan ? room.plan.edges[i].name : wall_names[of_edge[i]];
         const std::string& what =

@@ -7,7 +7,7 @@ import shutil
 import numpy as np
 import pytest
 
-from runner import DEMO, ROOMS, run, run_json
+from runner import DEMO, ROOMS, room_text, run, run_json
 from window import drag, handle, key, mouse, needs_screen, pixel_of, run_view, view, view_by_hand
 
 pytestmark = needs_screen
@@ -264,6 +264,28 @@ def test_the_rooms_load_on_the_cone_counts_here_too(tmp_path):
     # A room on a grid, where every place of a sub would be a run, says that it is left out.
     asked = run_view(loaded, "--screenshot", tmp_path / "a.png", "--solver", "grid", cwd=tmp_path)
     assert "cone_load is not counted" in asked.stderr
+
+
+def test_the_field_hears_gain_delay_and_polarity(tmp_path):
+    """The coloured plane is `listen` at its own points, whatever is dialled in at either sub."""
+    dials = ["", 'gain = "-5 dB"\n', 'delay = "6 ms"\n', 'polarity = "-"\n',
+             'gain = "-5 dB"\ndelay = "6 ms"\npolarity = "-"\n']
+    frequencies, sides = [30, 35, 40, 45, 50, 60], ("left", "right", "front", "back", "floor", "ceiling")
+    file, shown = tmp_path / "room.toml", []
+    for dial in dials:
+        def room(seats):
+            text = room_text((3.6, 4.6, 2.5), dict.fromkeys(sides, "{ resistance = 5000 }"), seats,
+                             [(0.4, 0.5, 0.3), (3.1, 0.5, 0.3)], frequencies)
+            file.write_text(text.replace('name = "sub 1"\n', 'name = "sub 1"\n' + dial))
+            return file
+        field = view(room([(1.7, 2.6, 1.1), (2.9, 3.4, 1.1), (0.8, 3.9, 1.1)]), tmp_path)["field"]
+        assert len(field["at_seats"]) == 3 and field["height_m"] == pytest.approx(1.1)
+        heard = run_json("listen", room([at["point_m"] for at in field["at_seats"]]), "--out", tmp_path / "out")
+        ours = np.array([at["level_db"] for at in field["at_seats"]])
+        assert np.abs(ours - levels(heard)[:, frequencies.index(field["frequency_hz"])]).max() < 0.01
+        shown.append(ours)
+    for other in shown[:-1]:  # or a dial that is ignored would pass
+        assert np.abs(other - shown[-1]).max() > 0.3
 
 
 def test_without_a_display():
