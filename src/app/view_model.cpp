@@ -78,16 +78,15 @@ std::optional<ByFrequency<Complex>> transfer(const Scenario& s, const std::vecto
                                 {z.value.begin(), z.value.end()});
 }
 
-RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arrangement& wanted,
+/// `here` has the seats that are wanted.
+RoomAnswer answer_for(const Scenario& here, const Driver& driver, const Arrangement& wanted,
                       bool draft, const GridHearing* grid) {
     RoomAnswer answer;
     answer.arrangement = wanted;
     const double start = seconds_now();
     try {
-        answer.box = box_size(scenario, driver, wanted.volume);
-        const ClosedBox box = closed_box(driver, wanted.volume, scenario.design.filling);
-        Scenario here = scenario;
-        here.seats = wanted.seats;
+        answer.box = box_size(here, driver, wanted.volume);
+        const ClosedBox box = closed_box(driver, wanted.volume, here.design.filling);
         const std::vector<PlacedSub> subs = subs_of(wanted);
         auto z = transfer(here, subs, draft, grid);
         answer.has_levels = z.has_value();
@@ -95,7 +94,7 @@ RoomAnswer answer_for(const Scenario& scenario, const Driver& driver, const Arra
             answer.heard = listen_through(
                 here, driver, box, subs, std::move(*z),
                 cone_impedance_in_window(here, driver, subs, here.acoustics.frequency, grid));
-        fill_fields(answer, scenario, driver, box, grid);
+        fill_fields(answer, here, driver, box, grid);
     } catch (const Error& error) {
         answer.trouble = error.faults().front().what;
     }
@@ -189,8 +188,11 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
     }
     for (const PlacedSub& sub : subs) start.boxes.push_back(box_round(scenario, sub, start.volume));
 
-    view.recompute = [&scenario, &driver, grid](const Arrangement& wanted, bool draft) {
-        return answer_for(scenario, driver, wanted, draft, grid.get());
+    // One copy for all frames of a drag.
+    view.recompute = [here = scenario, &driver, grid](const Arrangement& wanted,
+                                                      bool draft) mutable {
+        here.seats = wanted.seats;
+        return answer_for(here, driver, wanted, draft, grid.get());
     };
     if (grid)
         view.prepare = [&scenario, grid](const Arrangement& wanted, const auto& say,

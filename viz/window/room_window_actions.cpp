@@ -25,6 +25,13 @@ std::optional<double> meet_box(const Ray& ray, const Point& low, const Point& hi
     return enter;
 }
 
+/// What the key for the field shows next.
+FieldKind after(FieldKind kind) {
+    return kind == FieldKind::level      ? FieldKind::pressure
+           : kind == FieldKind::pressure ? FieldKind::none
+                                         : FieldKind::level;
+}
+
 }  // namespace
 
 void RoomWindow::Parts::connect() {
@@ -183,11 +190,24 @@ void RoomWindow::Parts::write_room() {
     stale = true;
 }
 
+void RoomWindow::Parts::step_mode(int by) {
+    if (view.modes.empty())
+        notice.message = "No formula names the modes of a room that is no rectangle.";
+    arranger.step_mode(by);
+    ask(false);
+}
+
+void RoomWindow::Parts::scale_box(double by) {
+    if (arranger.scale_volume(by))
+        ask(false);
+    else
+        notice.message = "No such box goes into this room.";
+}
+
 void RoomWindow::Parts::key(const std::string& symbol) {
     const auto action = action_of(symbol);
     if (!action) return;
     stale = true;
-    const auto frequency = [&] { ask(false); };
     switch (*action) {
         case Action::keys:
             notice.show_keys = !notice.show_keys;
@@ -210,27 +230,20 @@ void RoomWindow::Parts::key(const std::string& symbol) {
             return next_spot(-1);
         case Action::frequency_up:
             arranger.step_frequency(1);
-            return frequency();
+            return ask(false);
         case Action::frequency_down:
             arranger.step_frequency(-1);
-            return frequency();
+            return ask(false);
         case Action::mode_up:
+            return step_mode(1);
         case Action::mode_down:
-            if (view.modes.empty())
-                notice.message = "No formula names the modes of a room that is no rectangle.";
-            arranger.step_mode(*action == Action::mode_up ? 1 : -1);
-            return frequency();
+            return step_mode(-1);
         case Action::larger_box:
+            return scale_box(1.05);
         case Action::smaller_box:
-            if (arranger.scale_volume(*action == Action::larger_box ? 1.05 : 1 / 1.05))
-                ask(false);
-            else
-                notice.message = "No such box goes into this room.";
-            break;
+            return scale_box(1 / 1.05);
         case Action::field:
-            field = field == FieldKind::level      ? FieldKind::pressure
-                    : field == FieldKind::pressure ? FieldKind::none
-                                                   : FieldKind::level;
+            field = after(field);
             break;
         case Action::walls:
             arranger.show_on_walls(!arranger.now().on_walls);

@@ -58,6 +58,8 @@ struct RoomWindow::Parts {
     void key(const std::string& symbol);
     void nudge(double right, double back);
     void next_spot(int step);
+    void step_mode(int by);
+    void scale_box(double by);
     void go_to_spot();
     void save_picture();
     void write_room();
