@@ -8,10 +8,14 @@
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "base/levels.hpp"
+#include "report/box_charts.hpp"
+#include "report/chart_picture.hpp"
 
 namespace boxroom {
 
 namespace {
+
+constexpr std::size_t most_boxes = 12;
 
 /// The driver from the command line's own options.
 DriverSheet sheet_from_options(const Request& r) {
@@ -45,25 +49,45 @@ DriverSheet sheet_from_options(const Request& r) {
     return sheet;
 }
 
+/// The columns of the first box by their names, those of the others with their number behind it.
+std::string column_names(const char* first, const std::vector<const char*>& each,
+                         std::size_t boxes) {
+    std::string line = first;
+    for (std::size_t n = 1; n <= boxes; ++n)
+        for (const char* name : each)
+            line += "," + (n == 1 ? std::string(name) : fmt::format("{}_{}", name, n));
+    return line + "\r\n";
+}
+
 /// Level, phase and group delay on the default analysis grid.
-std::string response_csv(const ClosedBox& box) {
-    std::string csv = "frequency_hz,level_db,phase_deg,group_delay_ms\r\n";
+std::string response_csv(const std::vector<ClosedBox>& boxes) {
+    std::string csv =
+        column_names("frequency_hz", {"level_db", "phase_deg", "group_delay_ms"}, boxes.size());
     for (double f : logarithmic_grid({5, 500}, 48)) {
-        const auto h = box.response(f);
-        csv += fmt::format("{:.4f},{:.4f},{:.3f},{:.4f}\r\n", f, db_of_amplitude(std::abs(h)),
-                           std::arg(h) * 180 / M_PI, 1e3 * box.group_delay(f));
+        csv += fmt::format("{:.4f}", f);
+        for (const ClosedBox& box : boxes) {
+            const auto h = box.response(f);
+            csv += fmt::format(",{:.4f},{:.3f},{:.4f}", db_of_amplitude(std::abs(h)),
+                               std::arg(h) * 180 / M_PI, 1e3 * box.group_delay(f));
+        }
+        csv += "\r\n";
     }
     return csv;
 }
 
-/// Six periods of fc: pressure after an impulse (its delta at zero left out) and after a step, and
-/// the cone's way after a step.
-std::string time_csv(const ClosedBox& box) {
-    std::string csv = "time_ms,impulse_per_s,step,cone_step\r\n";
+/// Six periods of the lowest fc: pressure after an impulse (its delta at zero left out) and after a
+/// step, and the cone's way after a step.
+std::string time_csv(const std::vector<ClosedBox>& boxes) {
+    double slowest = boxes.front().fc;
+    for (const ClosedBox& box : boxes) slowest = std::min(slowest, box.fc);
+    std::string csv = column_names("time_ms", {"impulse_per_s", "step", "cone_step"}, boxes.size());
     for (int n = 0; n <= 600; ++n) {
-        const double t = 6.0 / box.fc * n / 600;
-        csv += fmt::format("{:.4f},{:.5f},{:.6f},{:.6f}\r\n", 1e3 * t, box.impulse_response(t),
-                           box.step_response(t), box.displacement_step(t));
+        const double t = 6.0 / slowest * n / 600;
+        csv += fmt::format("{:.4f}", 1e3 * t);
+        for (const ClosedBox& box : boxes)
+            csv += fmt::format(",{:.5f},{:.6f},{:.6f}", box.impulse_response(t),
+                               box.step_response(t), box.displacement_step(t));
+        csv += "\r\n";
     }
     return csv;
 }
@@ -80,58 +104,84 @@ const char* verdict(double qtc) {
 struct Asked {
     Air air;
     Driver driver;
-    ClosedBox box;
+    Amplifier amplifier;
+    std::vector<ClosedBox> boxes;  ///< as they were named: by Qtc, then by volume
     std::vector<std::string> warnings;
 };
 
 Asked read_request(const Request& request) {
-    if (request.qtc && request.volume)
-        throw Error("box", "--qtc and --volume are both given", "give one of them");
     Asked asked;
     double filling = 1;
+    const bool named = !request.qtcs.empty() || !request.volumes.empty();
     if (!request.file.empty()) {
         Session session(request);
         asked.air = session.scenario.acoustics.air;
         asked.driver = session.driver;
+        asked.amplifier = session.scenario.design.amplifier;
         filling = session.scenario.design.filling;
         asked.warnings = session.warnings;
-        if (!request.qtc && !request.volume)
-            asked.box = chosen_box(session.scenario, asked.driver, asked.warnings);
+        if (!named) asked.boxes = {chosen_box(session.scenario, asked.driver, asked.warnings)};
     } else {
         asked.driver = complete_driver(sheet_from_options(request), asked.air);
         asked.warnings = asked.driver.warnings;
-        if (!request.qtc && !request.volume)
+        if (!named)
             throw Error("box", "neither --qtc nor --volume is given", "add --qtc 0.707, say");
     }
     if (request.filling) filling = option_value("--filling", *request.filling, Quantity::plain);
-    if (request.qtc)
-        asked.box = closed_box_for_qtc(
-            asked.driver, option_value("--qtc", *request.qtc, Quantity::plain), filling);
-    if (request.volume)
-        asked.box = closed_box(
-            asked.driver, option_value("--volume", *request.volume, Quantity::volume), filling);
+    for (const std::string& qtc : request.qtcs)
+        asked.boxes.push_back(
+            closed_box_for_qtc(asked.driver, option_value("--qtc", qtc, Quantity::plain), filling));
+    for (const std::string& volume : request.volumes)
+        asked.boxes.push_back(
+            closed_box(asked.driver, option_value("--volume", volume, Quantity::volume), filling));
+    if (asked.boxes.size() > most_boxes)
+        throw Error(
+            "box", fmt::format("{} boxes are asked for", asked.boxes.size()),
+            fmt::format("name {} at most: more cannot be told apart in a picture", most_boxes));
     return asked;
+}
+
+nlohmann::ordered_json box_json(const ClosedBox& box) {
+    return {{"fc_hz", box.fc},
+            {"qtc", box.qtc},
+            {"volume_l", box.volume * 1e3},
+            {"f3_hz", box.f3()},
+            {"peak_db", box.peak_db()},
+            {"apparent_volume_l", box.apparent_volume * 1e3},
+            {"overshoot_percent", 100 * box.displacement_overshoot()}};
+}
+
+std::string one_box(const ClosedBox& box, Units units) {
+    return fmt::format(
+        "volume  {} net ({} apparent)\nQtc     {:.2f}: {}\nfc      {:.1f} Hz\nF3      {:.1f} Hz\n"
+        "peak    {:.1f} dB\ncone    overshoots a step by {:.0f} %\n",
+        format_volume(box.volume, units), format_volume(box.apparent_volume, units), box.qtc,
+        verdict(box.qtc), box.fc, box.f3(), box.peak_db(), 100 * box.displacement_overshoot());
+}
+
+/// A line a box.
+std::string side_by_side(const std::vector<ClosedBox>& boxes, Units units) {
+    std::string text = fmt::format("{:>9}  {:>9}  {:>5}  {:>7}  {:>7}  {:>7}  {:>9}\n", "volume",
+                                   "apparent", "Qtc", "fc", "F3", "peak", "overshoot");
+    for (const ClosedBox& box : boxes)
+        text += fmt::format(
+            "{:>9}  {:>9}  {:>5.2f}  {:>4.1f} Hz  {:>4.1f} Hz  {:>4.1f} dB  {:>7.0f} %"
+            "   {}\n",
+            format_volume(box.volume, units), format_volume(box.apparent_volume, units), box.qtc,
+            box.fc, box.f3(), box.peak_db(), 100 * box.displacement_overshoot(), verdict(box.qtc));
+    return text;
 }
 
 }  // namespace
 
 Answer run_box(const Request& request) {
     const Asked asked = read_request(request);
-    const ClosedBox& box = asked.box;
     Answer answer;
-    answer.json = {{"fc_hz", box.fc},
-                   {"qtc", box.qtc},
-                   {"volume_l", box.volume * 1e3},
-                   {"f3_hz", box.f3()},
-                   {"peak_db", box.peak_db()},
-                   {"apparent_volume_l", box.apparent_volume * 1e3},
-                   {"overshoot_percent", 100 * box.displacement_overshoot()}};
-    answer.text = fmt::format(
-        "volume  {} net ({} apparent)\nQtc     {:.2f}: {}\nfc      {:.1f} Hz\nF3      {:.1f} Hz\n"
-        "peak    {:.1f} dB\ncone    overshoots a step by {:.0f} %\n",
-        format_volume(box.volume, request.units), format_volume(box.apparent_volume, request.units),
-        box.qtc, verdict(box.qtc), box.fc, box.f3(), box.peak_db(),
-        100 * box.displacement_overshoot());
+    answer.json = box_json(asked.boxes.front());
+    answer.json["boxes"] = nlohmann::ordered_json::array();
+    for (const ClosedBox& box : asked.boxes) answer.json["boxes"].push_back(box_json(box));
+    answer.text = asked.boxes.size() == 1 ? one_box(asked.boxes.front(), request.units)
+                                          : side_by_side(asked.boxes, request.units);
     if (const auto eta = reference_efficiency(asked.driver, asked.air)) {
         answer.json["efficiency"] = *eta;
         answer.json["spl_1w_1m_db"] = *spl_1w_1m_db(asked.driver, asked.air);
@@ -141,10 +191,13 @@ Answer run_box(const Request& request) {
     if (!request.out.empty()) {
         const InputFiles inputs = input_files(request);
         ResultsFolder results(request.out, request.command, inputs);
-        results.write("box_response.csv", response_csv(box));
-        results.write("box_time.csv", time_csv(box));
+        results.write("box_response.csv", response_csv(asked.boxes));
+        results.write("box_time.csv", time_csv(asked.boxes));
+        for (const CurveChart& chart :
+             box_charts(asked.driver, asked.amplifier, asked.air, asked.boxes, request.units))
+            results.write(chart.id + ".svg", chart_picture(chart));
         results.commit();
-        answer.text += "Curves in " + request.out + "\n";
+        answer.text += "Curves and pictures in " + request.out + "\n";
     }
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     answer.json["warnings"] = asked.warnings;

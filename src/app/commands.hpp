@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "base/units.hpp"
 #include "placement/planning.hpp"
@@ -17,7 +18,10 @@ struct Request {
     int threads = 0;
     int subs = 0;  ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:
-    std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, qtc, volume, filling;
+    std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, filling;
+    std::vector<std::string> qtcs, volumes;  ///< `box`: any number of each
+    // `build`:
+    std::optional<std::string> qtc, volume;
     bool ask = false;  ///< `new`
     // `map`:
     std::optional<std::string> frequency;

@@ -93,10 +93,10 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
              {"--sd", &request.sd},
              {"--bl", &request.bl},
              {"--mms", &request.mms},
-             {"--qtc", &request.qtc},
-             {"--volume", &request.volume},
              {"--filling", &request.filling}})
         sub.add_option(option, *value);
+    sub.add_option("--qtc", request.qtcs, "the Qtc of a box; several are compared");
+    sub.add_option("--volume", request.volumes, "or its net volume; several are compared");
 }
 
 const std::vector<Command>& commands() {

@@ -1,7 +1,9 @@
 """The commands as DESIGN section 4 promises them: keys, types, files, exit status."""
+import csv
 import json
 import numbers
 import tomllib
+from xml.etree import ElementTree
 
 import pytest
 
@@ -65,6 +67,30 @@ def test_box_from_the_command_line(tmp_path):
     assert "efficiency" not in by_qtc  # Qes is not known
     by_volume = run_json("box", *sheet, "--volume", f"{by_qtc['volume_l']!r} L", cwd=tmp_path)
     assert by_volume["qtc"] == pytest.approx(0.7, rel=1e-6)
+
+
+def test_boxes_side_by_side(tmp_path):
+    """Several at once are each what it is alone, in JSON, table, CSV and pictures."""
+    out = tmp_path / "boxes"
+    several = run_json("box", DEMO, "--qtc", "0.6", "--qtc", "0.707", "--volume", "13 L", "--out", out, cwd=tmp_path)
+    alone = [run_json("box", DEMO, *one, cwd=tmp_path)
+             for one in (("--qtc", "0.6"), ("--qtc", "0.707"), ("--volume", "13 L"))]
+    assert several["boxes"] == [one["boxes"][0] for one in alone]
+    assert several["boxes"][0]["qtc"] == several["qtc"] == pytest.approx(0.6)
+    table = run("box", DEMO, "--qtc", "0.6", "--volume", "13 L", cwd=tmp_path).stdout.splitlines()
+    assert table[0].split() == ["volume", "apparent", "Qtc", "fc", "F3", "peak", "overshoot"]
+    assert table[2].split()[:2] == ["13", "L"]
+    with open(out / "box_response.csv", newline="") as file:
+        rows = list(csv.DictReader(file))
+    at = min(rows, key=lambda row: abs(float(row["frequency_hz"]) - several["boxes"][1]["f3_hz"]))
+    assert float(at["level_db_2"]) == pytest.approx(-3.01, abs=0.2)
+    pictures = sorted(path.stem for path in out.glob("*.svg"))
+    assert pictures == ["box_cone_travel", "box_group_delay", "box_impedance", "box_response", "box_step"]
+    for picture in out.glob("*.svg"):
+        text = "".join(ElementTree.parse(picture).getroot().itertext())
+        assert "Qtc 0.60" in text and "13 L" in text
+    refused = run("box", DEMO, *["--qtc", "0.7"] * 13, cwd=tmp_path)
+    assert refused.returncode == 2 and "12 at most" in refused.stderr
 
 
 @rooms
