@@ -12,6 +12,7 @@ namespace boxroom {
 /// What every command is told.
 struct Request {
     std::string command, file, out;
+    std::string second;  ///< `compare`: the other file
     bool json = false, quiet = false;
     Units units = Units::metric;
     std::string solver;  ///< modal, grid, both; empty: modal for a rectangle, else grid
@@ -46,6 +47,7 @@ Answer run_rank(const Request&);
 Answer run_plan(const Request&);
 Answer run_view(const Request&);
 Answer run_build(const Request&);
+Answer run_compare(const Request&);
 
 /// The room file that a dialogue on the terminal leads to, and whether it is in feet.
 std::string ask_for_room_file(const Request&, bool& imperial);

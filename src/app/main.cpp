@@ -56,6 +56,9 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
                  std::string& units) {
     auto* file = sub.add_option("file", request.file, "the room file (TOML)");
     if (file_needed) file->required();
+    if (name == "compare")
+        sub.add_option("second", request.second, "the room file or results file to set beside it")
+            ->required();
     sub.add_option("--out", request.out, "folder for the results");
     sub.add_flag("--json", request.json, "one JSON document on standard output");
     sub.add_flag("--quiet", request.quiet, "no progress, no notes");
@@ -110,7 +113,8 @@ const std::vector<Command>& commands() {
         {"rank", "the spots, ranked", run_rank, true},
         {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
         {"view", "the room in a window: drag subs and seats", run_view, true},
-        {"build", "the box to saw: volumes, cut list, drawings", run_build, true}};
+        {"build", "the box to saw: volumes, cut list, drawings", run_build, true},
+        {"compare", "two answers or room files: what differs", run_compare, true}};
     return all;
 }
 

@@ -31,6 +31,7 @@ InputFiles input_files(const Request& request) {
     InputFiles files;
     files.add(request.file);
     if (request.replay) files.add(*request.replay);
+    if (!request.second.empty()) files.add(request.second);
     return files;
 }
 

@@ -11,4 +11,11 @@ inline std::string number(double value, int decimals) {
     return text;
 }
 
+/// b - a as whoever subtracts the printed numbers finds it, with its sign; never "-0.0".
+inline std::string change(double a, double b, int decimals) {
+    const double by = std::stod(number(b, decimals)) - std::stod(number(a, decimals));
+    const std::string text = number(by, decimals);
+    return std::stod(text) == 0 ? number(0, decimals) : (by > 0 ? "+" : "") + text;
+}
+
 }  // namespace boxroom

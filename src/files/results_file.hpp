@@ -20,6 +20,7 @@ std::string ranking_hdf5(const Ranking&, const Provenance&);
 std::string plan_hdf5(const Plan&, const PlanWords&, const Provenance&);
 /// Throws Error (file, what, mend) for a missing, truncated or foreign file, and for one that is
 /// not what the manifest beside it lists.
+/// Of a saved plan it is the recommendation at the chosen spot.
 Listening read_listening(const std::filesystem::path& path);
 /// The room file that a saved run of any command carries. Throws Error as above.
 std::string read_input_text(const std::filesystem::path& path);

@@ -56,8 +56,10 @@ class Reader {
         return trimmed(text);
     }
 
-    int integer_attribute(const char* name) const {
-        const Hdf5Handle attribute(H5Aopen(file_.get(), name, H5P_DEFAULT), H5Aclose);
+    /// Of the root, "/", or of a group.
+    int integer_attribute(const std::string& group, const char* name) const {
+        const Hdf5Handle attribute(
+            H5Aopen_by_name(file_.get(), group.c_str(), name, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
         if (!attribute.valid()) fail(std::string("the attribute ") + name + " is missing", again);
         const Hdf5Handle space(H5Aget_space(attribute.get()), H5Sclose);
         int value = 0;
@@ -184,43 +186,53 @@ std::string read_input_text(const fs::path& path) {
 Listening read_listening(const fs::path& path) {
     const Hdf5Silence silence;
     const Reader file(path);
-    if (file.text_attribute("program") != "boxroom" || file.text_attribute("kind") != "listening")
-        file.fail("this HDF5 file was not written by `listen`", "name the file listen.h5");
+    const std::string kind = file.text_attribute("kind");
+    if (file.text_attribute("program") != "boxroom" || (kind != "listening" && kind != "plan"))
+        file.fail("this HDF5 file was not written by `listen` or `plan`",
+                  "name a listen.h5 or plan.h5");
+    const std::string root = kind == "plan" ? "/at_build" : "";
 
     Listening heard;
-    heard.absolute = file.integer_attribute("absolute") != 0;
-    const std::size_t f = file.length("/frequency"), s = file.length("/seats/name"),
-                      q = file.length("/subs/name");
-    heard.frequency = file.numbers("/frequency", {f});
+    heard.absolute = file.integer_attribute(root.empty() ? "/" : root, "absolute") != 0;
+    const std::size_t f = file.length(root + "/frequency"), s = file.length(root + "/seats/name"),
+                      q = file.length(root + "/subs/name");
+    heard.frequency = file.numbers(root + "/frequency", {f});
 
-    const auto seat_at = file.numbers("/seats/position", {s, 3});
-    const auto seat_name = file.texts("/seats/name", s);
-    const auto weight = file.numbers("/seats/weight", {s});
+    const auto seat_at = file.numbers(root + "/seats/position", {s, 3});
+    const auto seat_name = file.texts(root + "/seats/name", s);
+    const auto weight = file.numbers(root + "/seats/weight", {s});
     for (std::size_t i = 0; i < s; ++i)
         heard.seats.push_back(
             {seat_name[i], {seat_at[3 * i], seat_at[3 * i + 1], seat_at[3 * i + 2]}, weight[i]});
 
-    const auto sub_at = file.numbers("/subs/position", {q, 3});
-    const auto sub_name = file.texts("/subs/name", q);
-    const auto gain = file.numbers("/subs/gain", {q}), delay = file.numbers("/subs/delay", {q});
-    const auto polarity = file.values<int>("/subs/polarity", {q}, H5T_NATIVE_INT);
+    const auto sub_at = file.numbers(root + "/subs/position", {q, 3});
+    const auto sub_name = file.texts(root + "/subs/name", q);
+    const auto gain = file.numbers(root + "/subs/gain", {q}),
+               delay = file.numbers(root + "/subs/delay", {q});
+    const auto polarity = file.values<int>(root + "/subs/polarity", {q}, H5T_NATIVE_INT);
     for (std::size_t i = 0; i < q; ++i)
         heard.subs.push_back({sub_name[i],
                               {sub_at[3 * i], sub_at[3 * i + 1], sub_at[3 * i + 2]},
                               {gain[i], delay[i], polarity[i]}});
 
-    heard.transfer_impedance = {f, s, q, file.complexes("/transfer_impedance", {f, s, q})};
-    heard.volume_velocity = {f, q, 1, file.complexes("/volume_velocity", {f, q})};
-    heard.level_db = {f, s, 1, file.numbers("/level", {f, s})};
-    if (file.has("/phase")) heard.phase_deg = {f, s, 1, file.numbers("/phase", {f, s})};
+    const auto promised = [&](const char* name) { return root.empty() || file.has(root + name); };
+    if (promised("/transfer_impedance"))
+        heard.transfer_impedance = {f, s, q,
+                                    file.complexes(root + "/transfer_impedance", {f, s, q})};
+    if (promised("/volume_velocity"))
+        heard.volume_velocity = {f, q, 1, file.complexes(root + "/volume_velocity", {f, q})};
+    heard.level_db = {f, s, 1, file.numbers(root + "/level", {f, s})};
+    if (file.has(root + "/phase"))
+        heard.phase_deg = {f, s, 1, file.numbers(root + "/phase", {f, s})};
     for (const auto& c : curve_columns)
-        if (const std::string name = std::string("/") + c.dataset; file.has(name))
+        if (const std::string name = root + "/" + c.dataset; file.has(name))
             heard.*c.member = file.numbers(name, {f});
-    if (file.has("/limited_by")) heard.limited_by = file.texts("/limited_by", f);
-    if (file.has("/cone_load")) heard.cone_load_db = {f, q, 1, file.numbers("/cone_load", {f, q})};
+    if (file.has(root + "/limited_by")) heard.limited_by = file.texts(root + "/limited_by", f);
+    if (file.has(root + "/cone_load"))
+        heard.cone_load_db = {f, q, 1, file.numbers(root + "/cone_load", {f, q})};
 
     for (const Criterion& c : criterion_table)
-        heard.criteria.*c.member = file.numbers(std::string("/criteria/") + c.name, {}).at(0);
+        heard.criteria.*c.member = file.numbers(root + "/criteria/" + c.name, {}).at(0);
     return heard;
 }
 

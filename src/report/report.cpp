@@ -8,6 +8,7 @@
 #include "report/crossing_chart.hpp"
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
+#include "report/page_frame.hpp"
 #include "report/page_text.hpp"
 #include "report/report_charts.hpp"
 #include "report/report_subs.hpp"
@@ -17,14 +18,6 @@
 
 namespace boxroom {
 namespace {
-
-std::string section(const std::string& id, const std::string& title, const std::string& content) {
-    if (content.empty()) return "";
-    return fmt::format(
-        "<section aria-labelledby=\"{0}-heading\"><h2 id=\"{0}-heading\">{1}</h2>"
-        "<div>{2}</div></section>\n",
-        id, title, content);
-}
 
 /// The answer and its reasons.
 std::string answer(const ReportInput& in) {
@@ -158,15 +151,10 @@ std::string html_report(const ReportInput& in) {
     const Target& target = in.scenario.judgement.target;
     const std::string title =
         in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
-    std::string page = fmt::format(
-        "<!doctype html>\n<html lang=\"en\"{}><head><meta charset=\"utf-8\">"
-        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
-        "<meta name=\"generator\" content=\"boxroom {}\"><link rel=\"icon\" href=\"data:,\">"
-        "<title>{}</title><style>{}</style></head><body><main>\n",
-        in.live.on()
-            ? (in.units == Units::metric ? " data-units=\"metric\"" : " data-units=\"imperial\"")
-            : "",
-        escape_html(in.version), escape_html(shortened_text(title, 120)), page_style());
+    std::string page = open_page(title, in.version,
+                                 !in.live.on()               ? ""
+                                 : in.units == Units::metric ? " data-units=\"metric\""
+                                                             : " data-units=\"imperial\"");
     page += unit_switch(in) + answer(in);
     page += section("boxes", "Three boxes", choice_cards(in));
     page += section("floor", "On the floor", floor_section(in));

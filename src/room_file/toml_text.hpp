@@ -24,6 +24,7 @@ class TomlText {
     explicit TomlText(std::string text);
 
     const std::string& text() const { return text_; }
+    const toml::table& root() const { return root_; }
     /// The value at "box.volume", "seat[0].at[1]"; null where there is none.
     const toml::node* at(const std::string& path) const;
     /// [[tables]] or a list.
