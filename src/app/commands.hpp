@@ -48,6 +48,8 @@ Answer run_plan(const Request&);
 Answer run_view(const Request&);
 Answer run_build(const Request&);
 Answer run_compare(const Request&);
+Answer run_walls(const Request&);
+Answer run_explain(const Request&);
 
 /// The room file that a dialogue on the terminal leads to, and whether it is in feet.
 std::string ask_for_room_file(const Request&, bool& imperial);

@@ -54,6 +54,11 @@ void add_solver(CLI::App& sub, Request& request, const std::string& name) {
 
 void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
                  std::string& units) {
+    if (name == "walls" || name == "explain") {
+        if (name == "explain") sub.add_option("topic", request.file, "what to explain");
+        sub.add_flag("--json", request.json, "one JSON document on standard output");
+        return;
+    }
     auto* file = sub.add_option("file", request.file, "the room file (TOML)");
     if (file_needed) file->required();
     if (name == "compare")
@@ -114,7 +119,9 @@ const std::vector<Command>& commands() {
         {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
         {"view", "the room in a window: drag subs and seats", run_view, true},
         {"build", "the box to saw: volumes, cut list, drawings", run_build, true},
-        {"compare", "two answers or room files: what differs", run_compare, true}};
+        {"compare", "two answers or room files: what differs", run_compare, true},
+        {"walls", "every wall that can be named, with source and doubt", run_walls, false},
+        {"explain", "what stands behind the numbers", run_explain, false}};
     return all;
 }
 

@@ -270,3 +270,31 @@ def test_wrong_command_line(arguments, tmp_path):
     done = run(*arguments, cwd=tmp_path)
     assert done.returncode == 2 and done.stderr.strip()
     assert done.stdout == "" and not list(tmp_path.iterdir())
+
+
+def test_every_wall_can_be_looked_up(tmp_path):
+    """`walls` has every name that a file may use, with a number that lies within its own doubt, and a source."""
+    walls = run_json("walls", cwd=tmp_path)["walls"]
+    assert len(walls) > 15 and len({w["name"] for w in walls}) == len(walls)
+    text = run("walls", cwd=tmp_path).stdout
+    for wall in walls:
+        assert wall["low"] <= wall["absorption_125_hz"] + 0.005 and wall["absorption_125_hz"] <= wall["high"] + 0.005
+        assert wall["source"] and wall["name"] in text
+    assert max(map(len, text.splitlines())) <= 100
+    # Values printed in the books that are named (Barron 2003, App. D; Self et al. 2009, Table 29.3).
+    at_125 = {w["name"]: w["absorption_125_hz"] for w in walls}
+    assert at_125["plaster on lath"] == pytest.approx(0.14, abs=0.005)
+    assert at_125["window glass, single"] == pytest.approx(0.30, abs=0.005)
+    assert at_125["solid door"] == pytest.approx(0.10, abs=0.005)
+
+
+def test_topics_are_explained(tmp_path):
+    topics = run_json("explain", cwd=tmp_path)["topics"]
+    listed = run("explain", cwd=tmp_path).stdout
+    for topic in topics:
+        assert topic["name"] in listed
+        said = run("explain", topic["name"], cwd=tmp_path)
+        assert said.returncode == 0 and len(said.stdout) > 200 and max(map(len, said.stdout.splitlines())) <= 120
+    assert "spread" in run("explain", "criteria", cwd=tmp_path).stdout
+    wrong = run("explain", "layout", cwd=tmp_path)
+    assert wrong.returncode == 2 and "did you mean 'layouts'?" in wrong.stderr
