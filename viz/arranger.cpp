@@ -24,6 +24,44 @@ void Arranger::reset() {
     chosen_ = 0;
 }
 
+bool Arranger::same_places(const Arrangement& other) const {
+    return now_.volume == other.volume &&
+           std::ranges::equal(now_.seats, other.seats, {}, &Seat::at, &Seat::at) &&
+           std::ranges::equal(now_.boxes, other.boxes, [](const auto& a, const auto& b) {
+               return a.sub.at == b.sub.at && a.footprint == b.footprint;
+           });
+}
+
+void Arranger::begin_step() {
+    if (before_.empty() || !same_places(before_.back())) before_.push_back(now_);
+}
+
+bool Arranger::undo() {
+    while (!before_.empty() && same_places(before_.back())) before_.pop_back();
+    if (before_.empty()) return false;
+    Arrangement back = std::move(before_.back());
+    before_.pop_back();
+    back.frequency = now_.frequency, back.on_walls = now_.on_walls;
+    now_ = std::move(back);
+    box_ = view_.box_size(now_.volume);
+    return true;
+}
+
+std::vector<std::string> Arranger::changed() const {
+    std::vector<std::string> names;
+    if (now_.volume != view_.start.volume) names.emplace_back("size of the box");
+    for (int i = 0; i < things(); ++i) {
+        const Point was =
+            is_box(i) ? view_.start.boxes[i].footprint : view_.start.seats[i - boxes()].at;
+        // Larger boxes stand a little further from the wall: that is their size, no move.
+        const bool moved = is_box(i) && now_.volume != view_.start.volume
+                               ? std::hypot(place(i).x - was.x, place(i).y - was.y) > 0.15
+                               : !(place(i) == was);
+        if (moved) names.push_back(name(i));
+    }
+    return names;
+}
+
 const std::string& Arranger::name(int thing) const {
     return is_box(thing) ? now_.boxes[thing].sub.name : now_.seats[thing - boxes()].name;
 }

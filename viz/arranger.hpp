@@ -1,5 +1,7 @@
 #pragma once
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "results/room_view.hpp"
 #include "viz/snapping.hpp"
@@ -32,6 +34,13 @@ class Arranger {
     /// the walls near it. False, and nothing changed, where there is no such box.
     bool scale_volume(double factor);
     void reset();
+    /// What follows, up to the next call, is one step that undo() takes back.
+    void begin_step();
+    /// Seats, boxes and their size as before the last step that changed any; the frequency stays.
+    /// False where there is nothing to take back.
+    bool undo();
+    /// What is not as it was to begin with: "sub" or "seat" by name, and the box's size.
+    std::vector<std::string> changed() const;
     void show_on_walls(bool shown);
 
     int chosen() const { return chosen_; }
@@ -43,10 +52,12 @@ class Arranger {
 
   private:
     FloorLimits limits_for(int thing) const;
+    bool same_places(const Arrangement& other) const;
     std::size_t frequency_index() const;
 
     const RoomView& view_;
     Arrangement now_;
+    std::vector<Arrangement> before_;  ///< a step each, the last one last
     BoxSize box_;
     int chosen_ = 0;
 };

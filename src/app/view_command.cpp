@@ -93,6 +93,7 @@ Json state_json(const WindowState& state) {
     window["message"] = state.message;
     json["window"] = window;
     json["saved"] = state.saved;
+    json["changed"] = state.changed;
     return json;
 }
 

@@ -94,7 +94,8 @@ std::string controls(const ReportInput& in) {
            "</fieldset><fieldset><legend>The walls</legend>" + choice("wall", "wall", walls) +
            materials() + slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
            slider("softness", "all six together give way", "min=\"-40\" max=\"40\"") +
-           "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-reset\">Reset all"
+           "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-undo\" "
+           "disabled>Take back</button><button type=\"button\" id=\"live-reset\">Reset all"
            "</button><button type=\"button\" id=\"live-copy\">Copy as room file</button></p>"
            "<details id=\"live-file\" hidden><summary>The room file of what you see</summary>"
            "<textarea readonly rows=\"12\" spellcheck=\"false\" aria-label=\"Room file of what you "
@@ -243,7 +244,7 @@ std::string floor_section(const ReportInput& in) {
            (live ? "<div class=\"map-scale\" id=\"map-scale\" hidden></div>" : "") +
            "</div><div class=\"floor-side\">" + worth_table(in) +
            (live ? "<div id=\"live-chart\" hidden></div><p id=\"live-status\" class=\"status\" "
-                   "role=\"status\"></p>"
+                   "role=\"status\"></p><p id=\"live-changes\" class=\"status\"></p>"
                  : "") +
            "</div></div>" + (live ? controls(in) + data_json(in) : "");
 }

@@ -198,6 +198,33 @@ def differing(before, after):
     return [(a, b) for a, b in zip(before, after) if a != b]
 
 
+def test_steps_are_taken_back(browser, report):
+    """Take back, by button and by key, returns the page to what it was before each step, newest first."""
+    open_live(browser, report)
+    undo, changes = browser.find_element(By.ID, "live-undo"), browser.find_element(By.ID, "live-changes")
+    assert not undo.is_enabled() and changes.text == ""
+    shown = [browser.execute_script(NOW)]
+    pull(browser, browser.find_element(By.ID, "plan-box"), 60, -90)
+    assert changes.text == "Changed since the plan: place of the box."
+    shown.append(browser.execute_script(NOW))
+    slide(browser, "volume", 320)
+    slide(browser, "volume", 330)  # one pull of the slider is one step
+    assert "size of the box" in changes.text
+    shown.append(browser.execute_script(NOW))
+    pull(browser, browser.find_elements(By.CSS_SELECTOR, ".plan-seat")[0], 20, 30)
+    assert len({tuple(numbers) for numbers in shown}) == 3
+    undo.click()
+    settle(browser)
+    assert browser.execute_script(NOW) == shown[2]
+    ActionChains(browser).key_down(Keys.CONTROL).send_keys("z").key_up(Keys.CONTROL).perform()
+    settle(browser)
+    assert browser.execute_script(NOW) == shown[1] and "size" not in changes.text
+    undo.click()
+    settle(browser)
+    assert browser.execute_script(NOW) == shown[0]
+    assert changes.text == "" and not undo.is_enabled()
+
+
 def test_the_copied_file_is_the_users_own_text(browser, tmp_path):
     """Line by line: only values that changed are replaced, in the units that stood there."""
     open_live(browser, plan(tmp_path, OWN))

@@ -131,6 +131,17 @@ def test_keys(start, tmp_path):
     assert any("write the arrangement" in label["text"] for label in listed["window"]["labels"])
 
 
+def test_steps_are_taken_back(start, tmp_path):
+    """u: the drag before last is undone as a whole; what is still changed is said."""
+    pulled = moved(start, "sub", 0, 0.8, 0.6)
+    once = view(DEMO, tmp_path, [*pulled, key("plus"), key("u")])
+    assert len(once["changed"]) == 1 and once["box"] == start["box"]
+    assert np.abs(levels(once) - levels(start)).max() > 0.3
+    twice = view(DEMO, tmp_path, [*pulled, key("plus"), key("u"), key("u")])
+    assert twice["changed"] == [] and np.abs(levels(twice) - levels(start)).max() < 1e-9
+    assert "as at the beginning" in twice["window"]["message"]
+
+
 def test_the_next_spot_is_the_one_that_rank_names(tmp_path):
     best = run_json("rank", DEMO, "--out", tmp_path)["spots"]
     for presses in (1, 3):

@@ -130,3 +130,37 @@ TEST_CASE(
     arranger.move(2, {1, 1.5, 0}, 0);
     CHECK(std::abs(arranger.place(2).y - 1.5) >= Approx(0.6));
 }
+
+TEST_CASE("every step can be taken back, to the very places it began from") {
+    const RoomView view = room();
+    Arranger arranger(view);
+    CHECK_FALSE(arranger.undo());
+    std::vector<Arrangement> was;
+    const auto step = [&](auto act) {
+        was.push_back(arranger.now());
+        arranger.begin_step();
+        act();
+    };
+    step([&] {  // one drag is one step, however many moves it has
+        arranger.move(0, {1, 1, 0}, 0), arranger.move(0, {1.5, 2, 0}, 0);
+    });
+    step([&] { arranger.scale_volume(1.05); });
+    step([&] { arranger.move(2, {1, 3, 0}, 0); });
+    arranger.begin_step();  // a press that moves nothing is no step
+    step([&] { arranger.reset(); });
+    CHECK(arranger.changed().empty());
+    arranger.set_frequency(80);
+    for (std::size_t n = was.size(); n-- > 0;) {
+        REQUIRE(arranger.undo());
+        const Arrangement& now = arranger.now();
+        CHECK(now.volume == was[n].volume);
+        CHECK(arranger.box().volume == was[n].volume);
+        for (std::size_t b = 0; b < now.boxes.size(); ++b)
+            CHECK(now.boxes[b].footprint == was[n].boxes[b].footprint);
+        CHECK(now.seats[0].at == was[n].seats[0].at);
+        CHECK(now.frequency == Approx(80).epsilon(0.03));  // what is looked at is no step
+        if (n == 2) CHECK(arranger.changed() == std::vector<std::string>{"size of the box", "one"});
+    }
+    CHECK(arranger.changed().empty());
+    CHECK_FALSE(arranger.undo());
+}

@@ -145,10 +145,10 @@ void FieldSheet::draw_isolines(const FieldPlane& plane, const std::vector<double
         for (const Isoline& line : isolines(map, level)) {
             cells->InsertNextCell(static_cast<int>(line.size()));
             for (const GridPoint& g : line)
-                cells->InsertCellPoint(points->InsertNextPoint(
-                    to_world(lifted(plane, g.x / (plane.nu - 1), g.y / (plane.nv - 1), n,
-                                    line_lift_))
-                        .data()));
+                cells->InsertCellPoint(
+                    points->InsertNextPoint(to_world(lifted(plane, g.x / (plane.nu - 1),
+                                                            g.y / (plane.nv - 1), n, line_lift_))
+                                                .data()));
         }
     lines_->SetPoints(points);
     lines_->SetLines(cells);

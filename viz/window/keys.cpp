@@ -24,6 +24,7 @@ const std::vector<Key>& all_keys() {
         {Action::walls, {"s", "S"}, "s", "the field on the walls too, or their constructions"},
         {Action::animate, {"a", "A"}, "a", "let the pressure swing, slowed down"},
         {Action::reset_view, {"v", "V"}, "v", "view as at the beginning"},
+        {Action::undo, {"u", "U", "z", "BackSpace"}, "u", "take back the last step"},
         {Action::start_again, {"r", "R"}, "r", "everything as in the file"},
         {Action::save_picture, {"p", "P"}, "p", "save a picture"},
         {Action::write_room, {"w", "W"}, "w", "write the arrangement as a room file"},

@@ -25,6 +25,7 @@ enum class Action {
     walls,
     animate,
     reset_view,
+    undo,
     start_again,
     save_picture,
     write_room,

@@ -71,8 +71,9 @@ void RoomScene::add_floor(const RoomView& view, vtkRenderer* renderer) {
     for (const bool along_y : {false, true})
         for (double at = 1; at < (along_y ? view.width : view.length); ++at)
             for (const auto& [low, high] : inside_outline(view.outline, at, along_y))
-                metres.push_back(along_y ? std::pair<Point, Point>{{at, low, 0.002}, {at, high, 0.002}}
-                                         : std::pair<Point, Point>{{low, at, 0.002}, {high, at, 0.002}});
+                metres.push_back(
+                    along_y ? std::pair<Point, Point>{{at, low, 0.002}, {at, high, 0.002}}
+                            : std::pair<Point, Point>{{low, at, 0.002}, {high, at, 0.002}});
     if (!metres.empty()) renderer->AddActor(lines_actor(metres, look::grid, 1));
 
     Lines outlines;
@@ -110,8 +111,8 @@ void RoomScene::add_blocks(const RoomView& view, vtkRenderer* walls, vtkRenderer
     constexpr double sitting = 1.0;  // [m]; what is lower hides nobody's head
     Lines edges;
     for (const CuboidLook& block : view.blocks) {
-        const Colour colour = look::over(colour_of(block.construction, block.name), look::paper,
-                                         0.55);
+        const Colour colour =
+            look::over(colour_of(block.construction, block.name), look::paper, 0.55);
         const bool hollow = block.to.z > sitting;
         (hollow ? walls : room)->AddActor(cuboid_actor(block.from, block.to, colour, hollow));
         for (const auto& edge : box_edges(block.from, block.to)) edges.push_back(edge);

@@ -265,6 +265,7 @@ WindowState RoomWindow::state() {
     state.update_seconds = p.update_seconds;
     state.draw_seconds = p.draw_seconds;
     state.saved = p.saved;
+    state.changed = p.arranger.changed();
     state.message = p.notice.message;
     return state;
 }

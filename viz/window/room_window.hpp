@@ -43,6 +43,7 @@ struct WindowState {
     std::vector<Label> labels;
     std::vector<double> update_seconds, draw_seconds;  ///< of every frame so far
     std::vector<std::string> saved;                    ///< files written
+    std::vector<std::string> changed;                  ///< what is not as at the beginning
     std::string message;
 };
 

@@ -83,6 +83,7 @@ void RoomWindow::Parts::press(int x, int y) {
     if (thing < 0) return;
     held = thing;
     arranger.choose(thing);
+    arranger.begin_step();
     spot = -1;
     // The hand holds the thing at half its height and moves it level.
     grabbed_place = arranger.place(thing);
@@ -125,6 +126,7 @@ void RoomWindow::Parts::release(int, int) {
 
 void RoomWindow::Parts::nudge(double right, double back) {
     const Point at = arranger.place(arranger.chosen());
+    arranger.begin_step();
     arranger.move(arranger.chosen(), {at.x + nudge_step * right, at.y + nudge_step * back, at.z},
                   0);
     spot = -1;
@@ -159,6 +161,7 @@ void RoomWindow::Parts::go_to_spot() {
     const int count = static_cast<int>(ranking->spots.size());
     spot = std::clamp(spot + spot_wanted, 0, count - 1);
     spot_wanted = 0;
+    arranger.begin_step();
     arranger.take_place(arranger.chosen(), ranking->spots[spot]);
     notice.message = "Spot " + std::to_string(spot + 1) + " of " + std::to_string(count) +
                      (arranger.boxes() > 1 ? " for one sub by itself." : ".");
@@ -198,10 +201,24 @@ void RoomWindow::Parts::step_mode(int by) {
 }
 
 void RoomWindow::Parts::scale_box(double by) {
+    arranger.begin_step();
     if (arranger.scale_volume(by))
         ask(false);
     else
         notice.message = "No such box goes into this room.";
+}
+
+void RoomWindow::Parts::undo() {
+    if (!arranger.undo()) {
+        notice.message = "Nothing to take back: everything is as at the beginning.";
+        return;
+    }
+    spot = -1;
+    std::string left;
+    for (const std::string& name : arranger.changed()) left += (left.empty() ? "" : ", ") + name;
+    notice.message = left.empty() ? "Taken back: everything is as at the beginning."
+                                  : "Taken back. Still changed: " + left + ".";
+    ask(false);
 }
 
 void RoomWindow::Parts::key(const std::string& symbol) {
@@ -256,7 +273,10 @@ void RoomWindow::Parts::key(const std::string& symbol) {
         case Action::reset_view:
             stage.reset_camera();
             break;
+        case Action::undo:
+            return undo();
         case Action::start_again:
+            arranger.begin_step();
             arranger.reset();
             spot = -1;
             ask(false);

@@ -60,6 +60,7 @@ struct RoomWindow::Parts {
     void next_spot(int step);
     void step_mode(int by);
     void scale_box(double by);
+    void undo();
     void go_to_spot();
     void save_picture();
     void write_room();

@@ -20,10 +20,12 @@ constexpr int bottom_strip = 30;    // [px]
 }  // namespace
 
 Stage::Stage(const RoomView& view, int width, int height, bool off_screen)
-    : width_(view.width),
-      length_(view.length),
-      height_(view.height),
-      bounds_{0, view.width, -view.length, 0, 0, view.height} {
+    : width_(view.width), length_(view.length), height_(view.height), bounds_{0,
+                                                                              view.width,
+                                                                              -view.length,
+                                                                              0,
+                                                                              0,
+                                                                              view.height} {
     for (const CuboidLook& space : view.spaces) {
         const auto a = to_world(space.from), b = to_world(space.to);
         for (int axis = 0; axis < 3; ++axis) {

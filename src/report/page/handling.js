@@ -1,4 +1,9 @@
 // Pointer and keyboard on the plan.
+let drags = 0;
+const undo = () => {
+  takeBack();
+  redraw();
+};
 const movable = (element, get, set) => {
   element.setAttribute('tabindex', '0');
   element.setAttribute('role', 'button');
@@ -7,11 +12,12 @@ const movable = (element, get, set) => {
     const m = plan.getScreenCTM();
     return [((event.clientX - m.e) / m.a - cornerX) / scale, ((event.clientY - m.f) / m.d - cornerY) / scale];
   };
-  let offset = null;
+  let offset = null, drag = '';
   element.addEventListener('pointerdown', event => {
     if (event.button) return;
     const [x, y] = place(event), [x0, y0] = get();
     offset = [x0 - x, y0 - y];
+    drag = `drag ${++drags}`;
     element.setPointerCapture(event.pointerId);
     element.classList.add('dragged');
     event.preventDefault();
@@ -21,7 +27,7 @@ const movable = (element, get, set) => {
     if (!offset) return;
     const [x, y] = place(event);
     set(x + offset[0], y + offset[1]);
-    change();
+    change(drag);
   });
   for (const end of ['pointerup', 'pointercancel', 'lostpointercapture'])
     element.addEventListener(end, () => { offset = null; element.classList.remove('dragged'); });
@@ -32,7 +38,7 @@ const movable = (element, get, set) => {
     const step = (imperial() ? 0.0508 : 0.05) / (event.shiftKey ? (imperial() ? 4 : 5) : 1);
     const [x, y] = get();
     set(x + way[0] * step, y + way[1] * step);
-    change();
+    change('keys ' + element.id + seats.indexOf(element));
   });
 };
 const inside = (value, side) => Math.max(0, Math.min(side, value));
@@ -44,7 +50,8 @@ const connect = () => {
   }));
   const on = (id, act) => byId('live-' + id).addEventListener('input', event => {
     act(+event.target.value);
-    change();
+    if (id !== 'wall') change(id);
+    else show(lastAnswer);
   });
   on('volume', v => { state.volume = lowest * Math.pow(highest / lowest, v / 400); });
   on('filling', v => { state.filling = v; });
@@ -53,13 +60,26 @@ const connect = () => {
   byId('live-material').addEventListener('input', event => {
     const wall = +byId('live-wall').value, name = event.target.value;
     state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
-    change();
+    change('material');
   });
   on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
   on('softness', () => { state.softness = softest(); });
   for (const button of document.querySelectorAll('#live-controls [data-volume]'))
-    button.addEventListener('click', () => { state.volume = +button.dataset.volume; change(); });
-  byId('live-reset').addEventListener('click', () => { Object.assign(state, copy(first)); change(); });
+    button.addEventListener('click', () => {
+      state.volume = +button.dataset.volume;
+      change('preset ' + button.dataset.volume);
+    });
+  byId('live-reset').addEventListener('click', () => {
+    Object.assign(state, copy(first));
+    change('reset');
+  });
+  byId('live-undo').addEventListener('click', undo);
+  document.addEventListener('keydown', event => {
+    if (event.key.toLowerCase() !== 'z' || !(event.ctrlKey || event.metaKey) || event.shiftKey) return;
+    if (event.target.matches('textarea, input[type=text]')) return;
+    event.preventDefault();
+    undo();
+  });
   byId('live-copy').addEventListener('click', copyFile);
   byId('live-controls').addEventListener('submit', event => event.preventDefault());
 };

@@ -67,6 +67,9 @@ const show = a => {
     if (cells[i].textContent !== text) cells[i].textContent = text;
   });
   showControls(a);
+  byId('live-undo').disabled = !steps.length;
+  const words = changes();
+  byId('live-changes').textContent = words.length ? `Changed since the plan: ${words.join(', ')}.` : '';
   say((a.fits ? '' : 'No box may stand here: kept-free ground, a seat too near, or a ceiling too low. ') +
       `Box of ${volume(state.volume)}, ${length(a.outer[0])} \u00d7 ${length(a.outer[1])} \u00d7 ` +
       `${length(a.outer[2])} outside, ${where}, driver looking ${facingWords(a.facing)}.`);

@@ -20,7 +20,11 @@ const render = async () => {
   wantWork(false);
   waitForRest();
 };
-const change = () => {
+const change = kind => {
+  remember(kind);
+  redraw();
+};
+const redraw = () => {
   if (pending) return;
   pending = true;
   requestAnimationFrame(render);

@@ -18,6 +18,7 @@ const start = async () => {
     a = engine.answer(state);
   }
   first.x = state.x, first.y = state.y;
+  settled = copy(state);
   const off = Math.max(...live.response.first[seatCount].map((v, i) => Math.abs(v - a.average[i])));
   if (!(off < 0.02)) {
     status.textContent = 'The engine in this page disagrees with the report, so the page stands still.';

@@ -24,6 +24,34 @@ const first = {volume: data.volume, filling: data.filling, facing: data.wantedFa
                walls: data.walls.map(() => null), softness: 1};
 const copy = state => ({...state, seats: [...state.seats], walls: [...state.walls]});
 const state = copy(first);
+// Steps that can be taken back; changes of one kind that follow each other closely are one step.
+const steps = [];
+let settled = copy(first), lastKind = '', lastChange = 0;
+const remember = kind => {
+  if (JSON.stringify(settled) === JSON.stringify(state)) return;
+  const now = performance.now();
+  if (kind !== lastKind || now - lastChange > 1500) steps.push(settled);
+  lastKind = kind, lastChange = now, settled = copy(state);
+};
+const takeBack = () => {
+  if (!steps.length) return;
+  Object.assign(state, copy(steps.pop()));
+  settled = copy(state), lastKind = '';
+};
+// What is not as in the plan, in words.
+const changes = () => {
+  const moves = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]) > 1e-6, words = [];
+  if (state.volume !== first.volume) words.push('size of the box');
+  if (state.filling !== first.filling) words.push('filling');
+  if (state.facing !== first.facing) words.push('where the driver looks');
+  if (moves([state.x, state.y], [first.x, first.y])) words.push('place of the box');
+  state.seats.forEach((at, i) => { if (moves(at, first.seats[i])) words.push(data.seats[i].name); });
+  if (state.softness !== 1) words.push('all walls');
+  else state.walls.forEach((wall, i) => {
+    if (wall !== null) words.push(byId('live-wall').options[i].textContent);
+  });
+  return words;
+};
 const moved = () => ['volume', 'filling', 'facing', 'softness'].some(k => state[k] !== first[k]) ||
   Math.hypot(state.x - first.x, state.y - first.y) > 1e-6 ||
   state.walls.some(w => w !== null) || state.seats.some((at, i) => at !== first.seats[i]);
