@@ -202,7 +202,7 @@ Answer run_box(const Request& request) {
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     answer.json["warnings"] = asked.warnings;
     if (!request.quiet)
-        for (const std::string& w : asked.warnings) fmt::print(stderr, "note: {}\n", w);
+        for (const std::string& w : asked.warnings) say_note(w);
     return answer;
 }
 

@@ -119,7 +119,7 @@ Answer run_compare(const Request& request) {
     answer.json["timing_s"] = nlohmann::ordered_json::object();
     answer.json["warnings"] = warnings;
     if (!request.quiet)
-        for (const std::string& w : warnings) fmt::print(stderr, "note: {}\n", w);
+        for (const std::string& w : warnings) say_note(w);
     return answer;
 }
 

@@ -16,6 +16,7 @@
 #include "app/thread_bound.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
+#include "base/visible_text.hpp"
 
 using namespace boxroom;
 
@@ -133,7 +134,7 @@ bool knows_command(int argc, char** argv) {
     if (std::find(names.begin(), names.end(), argv[1]) != names.end()) return true;
     const std::string near = nearest_word(argv[1], names);
     std::fprintf(
-        stderr, "boxroom: there is no command '%s' -- %s\n", argv[1],
+        stderr, "boxroom: there is no command '%s' -- %s\n", visible_text(argv[1]).c_str(),
         near.empty() ? "boxroom --help lists them" : ("did you mean '" + near + "'?").c_str());
     return false;
 }
@@ -158,14 +159,18 @@ int say(const std::string& text) {
 }
 
 int run(const Command& command, const Request& request) {
+    constexpr auto replace = nlohmann::ordered_json::error_handler_t::replace;
     try {
         const Answer answer = command.run(request);
-        return say(request.json ? answer.json.dump(1) + "\n" : answer.text);
+        // JSON in ASCII alone, and bytes of a path that are no UTF-8 replaced: nothing of the input
+        // is alive in a terminal.
+        return say(request.json ? answer.json.dump(1, ' ', true, replace) + "\n"
+                                : visible_text(answer.text, Lines::kept));
     } catch (const Error& error) {
         std::fprintf(stderr, "%s\n", error.what());
         return wrong_input;
     } catch (const std::exception& error) {  // NumericalFailure, WriteFailure, no memory
-        std::fprintf(stderr, "boxroom failed: %s\n", error.what());
+        std::fprintf(stderr, "boxroom failed: %s\n", visible_text(error.what()).c_str());
         return other_failure;
     }
 }
@@ -189,8 +194,10 @@ int main(int argc, char** argv) {
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
-        std::ostringstream help;  // and the version
-        return app.exit(error, help, std::cerr) == 0 ? say(help.str()) : wrong_input;
+        std::ostringstream help, fault;  // and the version
+        if (app.exit(error, help, fault) == 0) return say(help.str());
+        std::fputs(visible_text(fault.str(), Lines::kept).c_str(), stderr);
+        return wrong_input;
     }
     request.command = chosen->name;
     request.units = units == "imperial" ? Units::imperial : Units::metric;

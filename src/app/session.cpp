@@ -6,6 +6,7 @@
 #include <cstdio>
 
 #include "base/error.hpp"
+#include "base/visible_text.hpp"
 #include "placement/decay_words.hpp"
 #include "room_file/room_file.hpp"
 #include "viz/floor_map.hpp"
@@ -103,6 +104,10 @@ Provenance Session::provenance() const {
     return {BOXROOM_VERSION, grid ? "grid" : "modal", scenario.source_text};
 }
 
+void say_note(const std::string& text) {
+    std::fprintf(stderr, "note: %s\n", visible_text(text).c_str());
+}
+
 void Session::finish(Answer& answer) {
     say("", 1);
     const double start = seconds_now();
@@ -112,7 +117,7 @@ void Session::finish(Answer& answer) {
     for (const auto& [phase, seconds] : timings) answer.json["timing_s"][phase] = seconds;
     answer.json["warnings"] = warnings;
     if (request.quiet) return;
-    for (const std::string& warning : warnings) std::fprintf(stderr, "note: %s\n", warning.c_str());
+    for (const std::string& warning : warnings) say_note(warning);
 }
 
 void Session::say(const std::string& phase, double share, double seconds_left) const {

@@ -46,6 +46,8 @@ struct Session {
     bool fit_told_ = false;  ///< how well the plan fits the grid has been said
 };
 
+/// To standard error, on a line of its own, with nothing in it that a terminal obeys.
+void say_note(const std::string& text);
 /// Where a request's results go: --out, or the file's name without its ending and "-results".
 std::filesystem::path results_path(const Request& request);
 /// What a request names to be read.

@@ -5,6 +5,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/visible_text.hpp"
+
 namespace boxroom {
 
 /// One thing that is wrong: where it is, what it is, and how to mend it.
@@ -23,12 +25,13 @@ class Error : public std::exception {
     explicit Error(std::vector<Fault> all) : faults_(std::move(all)) {
         for (const Fault& fault : faults_) {
             if (!text_.empty()) text_ += '\n';
-            text_ += (fault.where.empty() ? "" : fault.where + ": ") + fault.what;
-            if (!fault.mend.empty()) text_ += " -- " + fault.mend;
+            std::string line = (fault.where.empty() ? "" : fault.where + ": ") + fault.what;
+            if (!fault.mend.empty()) line += " -- " + fault.mend;
+            text_ += visible_text(line);
         }
     }
     const std::vector<Fault>& faults() const { return faults_; }
-    /// One line a fault: "where: what -- mend".
+    /// One line a fault: "where: what -- mend", with nothing in it that a terminal obeys.
     const char* what() const noexcept override { return text_.c_str(); }
 
   private:

@@ -8,6 +8,14 @@
 
 namespace boxroom {
 
+namespace {
+
+bool blank(const std::string& text) {
+    return text.find_first_not_of(" \t\r\n") == std::string::npos;
+}
+
+}  // namespace
+
 void FaultList::add(int line, std::string what, std::string mend) {
     faults_.push_back({line, {where(line), std::move(what), std::move(mend)}});
 }
@@ -174,6 +182,8 @@ std::optional<std::string> TableReader::text(const std::string& key) {
     if (!value)
         fault(key, title_ + ' ' + key + " must be text, but is " + as_written(*node),
               "put it in quotes");
+    // Names go to terminals, pages and pictures: nothing in them is alive from here on.
+    if (value && !blank(*value)) *value = visible_text(*value);
     return value;
 }
 
@@ -181,7 +191,7 @@ std::optional<std::string> TableReader::required_text(const std::string& key,
                                                       const std::string& example) {
     require(key, '"' + example + '"');
     auto value = text(key);
-    if (value && value->find_first_not_of(" \t\r\n") == std::string::npos) {
+    if (value && blank(*value)) {
         fault(key, title_ + ' ' + key + " is empty", "write for example \"" + example + '"');
         return std::nullopt;
     }

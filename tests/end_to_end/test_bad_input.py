@@ -1,4 +1,5 @@
 """Wrong room files: exit 2, a message with file:line and a mend, and nothing written."""
+import json
 import os
 import re
 
@@ -201,3 +202,29 @@ def test_unwritable_output(tmp_path):
     done = run("listen", DEMO, "--out", tmp_path / "taken", cwd=tmp_path)
     assert done.returncode in (1, 2) and "taken" in done.stderr
     assert (tmp_path / "taken").read_text() == "a file, not a folder"
+
+
+def test_nothing_of_the_input_is_alive_on_the_terminal(tmp_path):
+    """Titles, names, paths and options with what a terminal obeys (ECMA-48, Unicode TR 9) come out as text."""
+    evil = "x\\u001b[2J\\u0007\\u202e\\u009b\\n y"
+    text = re.sub(r'^title = ".*"', lambda _: f'title = "{evil}"', GOOD, flags=re.M)
+    text = text.replace('name = "sofa, left"', f'name = "{evil}"')
+    assert text.count(evil) == 2
+    path = tmp_path / "\x1b[31mroom.toml"
+    path.write_text(text)
+    alive = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+    for command in ("check", "listen", "rank", "plan", "build"):
+        for options in ([], ["--json"]):
+            done = run(command, path, "--out", tmp_path / "\x1bout", *options)
+            assert done.returncode == 0, done.stderr
+            assert not alive.search(done.stdout + done.stderr)
+    for arguments in (["check", "no\x1bfile.toml"], ["no\x1bcommand"], ["check", DEMO, "--no\x1boption"]):
+        done = run(*arguments)
+        assert done.returncode == 2 and not alive.search(done.stderr) and "\\x1b" in done.stderr
+
+
+def test_a_folder_whose_name_is_no_utf_8(tmp_path):
+    folder = os.fsdecode(os.fsencode(tmp_path) + b"/\xff\xfe")
+    for command in ("listen", "plan"):
+        done = run(command, DEMO, "--json", "--quiet", "--out", folder)
+        assert done.returncode == 0 and json.loads(done.stdout), done.stderr
