@@ -13,6 +13,7 @@
 #include <sstream>
 
 #include "app/commands.hpp"
+#include "app/manual.hpp"
 #include "app/thread_bound.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
@@ -190,6 +191,11 @@ int main(int argc, char** argv) {
         add_options(*sub, request, command.needs_file, command.name, units);
         sub->callback([&chosen, &command] { chosen = &command; });
     }
+    // For the packager alone, and so in no list of options.
+    if (argc == 2 && argv[1] == std::string_view("--manual-page"))
+        return say(manual_page(app, BOXROOM_VERSION));
+    if (argc == 2 && argv[1] == std::string_view("--bash-completion"))
+        return say(bash_completion(app));
     if (!knows_command(argc, argv)) return wrong_input;
     try {
         app.parse(argc, argv);
