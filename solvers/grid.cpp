@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/error.hpp"
+#include "solvers/check_points.hpp"
 #include "solvers/grid_run.hpp"
 
 namespace boxroom {
@@ -49,12 +49,9 @@ TransferImpedance<Out> transfer(const GridShape& shape, const Air& air,
 GridShape shape_for(const Room& room, const Air& air, std::span<const double> frequency,
                     std::span<const Point> sources, std::span<const Point> receivers,
                     const GridOptions& options, GridReport* report) {
-    for (const auto& points : {sources, receivers})
-        for (const Point& p : points)
-            if (!room.contains(p))
-                throw Error("grid solver", "a source or receiver lies outside the room",
-                            "every point needs 0 <= x <= width, 0 <= y <= length, 0 <= z <= "
-                            "height");
+    check_in_room(room, sources, "a source");
+    check_in_room(room, receivers, "a receiver");
+    check_apart(sources, receivers);
     if (report) *report = {};
     return grid_for(room, air, frequency, options, report ? &report->fit : nullptr);
 }

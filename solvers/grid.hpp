@@ -58,7 +58,8 @@ TransferImpedance<double> grid_transfer(const GridShape& shape, const Air& air,
                                         const GridOptions& options = {},
                                         GridReport* report = nullptr);
 
-/// The same for a room, a rectangle or any plan. Throws Error for points outside it.
+/// The same for a room, a rectangle or any plan. Throws Error for points outside it, and for a
+/// receiver on a source, by the rule of every solver (solvers/check_points.hpp).
 TransferImpedance<double> grid_transfer(const Room& room, const Air& air,
                                         std::span<const double> frequency,
                                         std::span<const Point> sources,

@@ -8,7 +8,9 @@
 
 namespace boxroom {
 
-/// Exact transfer impedances of a rectangular room (one axis in closed form, two summed).
+/// Exact transfer impedances of a rectangular room (one axis in closed form, two summed):
+/// Z = j w rho s sum_m sum_n psi_m psi_m/Lambda_m psi_n psi_n/Lambda_n G(kappa_mn), s the contents'
+/// density factor. Throws Error by the rules of solvers/check_points.hpp and where no rectangle.
 TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
                                          std::span<const double> frequency,
                                          std::span<const Point> sources,
@@ -27,10 +29,11 @@ struct Mode {
     double frequency = 0;   ///< of the damped free oscillation [Hz]
     double decay_time = 0;  ///< 60 dB [s]
     double q = 0;
+    int cuboid = 0;  ///< whose mode it grows out of: 0 the room's, 1 + n that of space n
 };
 /// Free oscillations of the damped room up to `highest` Hz, sorted by frequency: with its walls and
 /// contents, its openings shut. w^2 s(w) = c^2 sum_a q_a^2(w), each followed from the rigid room's.
-/// Throws Error for a room that is no rectangle.
+/// Throws Error for a room that is no rectangle. With its openings: solvers/open_modes.hpp.
 std::vector<Mode> room_modes(const Room& room, const Air& air, double highest);
 /// The one that grows out of the rigid room's mode of this order (not the zero one).
 Mode room_mode(const Room& room, const Air& air, const std::array<int, 3>& order);

@@ -10,6 +10,7 @@
 #include "base/error.hpp"
 #include "base/parallel.hpp"
 #include "solvers/axis_modes.hpp"
+#include "solvers/check_points.hpp"
 #include "solvers/room.hpp"
 
 /// What both forms of the modal solver start from; not for use outside of it.
@@ -63,10 +64,7 @@ inline void check_inside(const Room& room, std::span<const Point> points, const 
     if (!room.has_rectangle_floor())
         throw Error("modal solver", "the room is no rectangle",
                     "this needs four walls and no blocks; use --solver grid");
-    for (const Point& p : points)
-        if (!room.contains(p))
-            throw Error("modal solver", std::string(what) + " lies outside the room",
-                        "every point needs 0 <= x <= width, 0 <= y <= length, 0 <= z <= height");
+    check_in_room(room, points, what);
 }
 
 /// Runs body(f) for every frequency on all threads; the first exception comes out again.

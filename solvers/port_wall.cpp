@@ -110,19 +110,19 @@ double PortWall::limit_at(double distance, double k) const {
     return decay / std::max(distance, nearest) + k;
 }
 
-PortWall::Modes PortWall::modes(const Air& air, double frequency, double limit) const {
+PortWall::Modes PortWall::modes(const Air& air, Complex omega, double limit) const {
     Modes modes;
-    modes.axis = axis_problems(cuboid_, air, frequency);
+    modes.axis = axis_problems_at(cuboid_, air, omega);
     const auto side = sides(cuboid_);
     const auto count = [&](int axis) { return static_cast<int>(limit * side[axis] / pi) + 1; };
     modes.a = axis_table(modes.axis[a_], count(a_));
     modes.b = axis_table(modes.axis[b_], count(b_));
-    modes.scale = source_factor(cuboid_, air, frequency);
+    modes.scale = source_factor_at(cuboid_, air, omega);
     return modes;
 }
 
-Eigen::MatrixXcd PortWall::self(const Air& air, double frequency) const {
-    const Modes on = modes(air, frequency, split_);
+Eigen::MatrixXcd PortWall::self(const Air& air, Complex omega) const {
+    const Modes on = modes(air, omega, split_);
     const AxisProblem& normal = on.axis[axis_];
     const Eigen::MatrixXcd on_a = means(ports_, a_, on.axis[a_], on.a.q2),
                            on_b = means(ports_, b_, on.axis[b_], on.b.q2);
@@ -142,9 +142,9 @@ Eigen::MatrixXcd PortWall::self(const Air& air, double frequency) const {
     return on.scale * z;
 }
 
-Eigen::MatrixXcd PortWall::transfer(const Air& air, double frequency,
+Eigen::MatrixXcd PortWall::transfer(const Air& air, Complex omega,
                                     const std::vector<Extent>& extents) const {
-    const double side = sides(cuboid_)[axis_], k = 2 * pi * frequency / air.speed_of_sound;
+    const double side = sides(cuboid_)[axis_], k = std::abs(omega) / air.speed_of_sound;
     std::vector<double> from, to, limit;
     for (const Extent& extent : extents) {
         from.push_back(coordinates(extent.low)[axis_]);
@@ -152,7 +152,7 @@ Eigen::MatrixXcd PortWall::transfer(const Air& air, double frequency,
         limit.push_back(limit_at(far_ ? side - to.back() : from.back(), k));
     }
     const double highest = *std::max_element(limit.begin(), limit.end());
-    const Modes on = modes(air, frequency, highest);
+    const Modes on = modes(air, omega, highest);
     const Eigen::MatrixXcd port_a = means(ports_, a_, on.axis[a_], on.a.q2),
                            port_b = means(ports_, b_, on.axis[b_], on.b.q2),
                            extent_a = means(extents, a_, on.axis[a_], on.a.q2),
@@ -190,13 +190,13 @@ PortWall::Targets PortWall::targets(std::span<const Point> points) const {
     return result;
 }
 
-Eigen::MatrixXcd PortWall::field(const Air& air, double frequency, const Targets& points,
+Eigen::MatrixXcd PortWall::field(const Air& air, Complex omega, const Targets& points,
                                  const Eigen::MatrixXcd& flow) const {
-    const double side = sides(cuboid_)[axis_], k = 2 * pi * frequency / air.speed_of_sound;
+    const double side = sides(cuboid_)[axis_], k = std::abs(omega) / air.speed_of_sound;
     std::vector<double> limit;
     for (const double off : points.off) limit.push_back(std::pow(limit_at(off, k), 2));
     const double highest = *std::max_element(limit.begin(), limit.end());
-    const Modes on = modes(air, frequency, std::sqrt(highest));
+    const Modes on = modes(air, omega, std::sqrt(highest));
     const Eigen::MatrixXcd port_a = means(ports_, a_, on.axis[a_], on.a.q2),
                            port_b = means(ports_, b_, on.axis[b_], on.b.q2),
                            at_first = at_points(points.first, on.axis[a_], on.a.q2),

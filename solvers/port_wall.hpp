@@ -29,10 +29,10 @@ class PortWall {
     PortWall(const Room& cuboid, int wall, std::vector<Extent> ports, double highest_k);
 
     /// Mean pressure over each extent for unit flow from each port [Pa s/m3]: (extents, ports).
-    Eigen::MatrixXcd transfer(const Air& air, double frequency,
+    Eigen::MatrixXcd transfer(const Air& air, Complex omega,
                               const std::vector<Extent>& extents) const;
     /// The same with the ports themselves as the extents.
-    Eigen::MatrixXcd self(const Air& air, double frequency) const;
+    Eigen::MatrixXcd self(const Air& air, Complex omega) const;
 
     /// Points in the order in which `field` is quick.
     struct Targets {
@@ -41,12 +41,12 @@ class PortWall {
     };
     Targets targets(std::span<const Point> points) const;
     /// Pressure at each point (rows) for each column of flow from the ports.
-    Eigen::MatrixXcd field(const Air& air, double frequency, const Targets& points,
+    Eigen::MatrixXcd field(const Air& air, Complex omega, const Targets& points,
                            const Eigen::MatrixXcd& flow) const;
 
   private:
     struct Modes;
-    Modes modes(const Air& air, double frequency, double limit) const;
+    Modes modes(const Air& air, Complex omega, double limit) const;
     double limit_at(double distance, double k) const;
     double rigid(int m, int n) const;  ///< (m pi/a)^2 + (n pi/b)^2
     void sum_tails();

@@ -3,10 +3,9 @@
 #include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "base/error.hpp"
-#include "solvers/port_wall.hpp"
+#include "solvers/open_room.hpp"
 
 namespace boxroom {
 
@@ -18,14 +17,6 @@ using Matrix = Eigen::MatrixXcd;
 
 double& part(Point& p, int axis) {
     return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
-}
-
-Room cuboid_of(const Space& space) {
-    const Point side{space.to.x - space.from.x, space.to.y - space.from.y,
-                     space.to.z - space.from.z};
-    Room room{side.x, side.y, side.z, {}, {}};
-    for (int w = 0; w < 6; ++w) room.walls[w] = space.walls[w].wall;
-    return room;
 }
 
 /// The wall an opening lies in: the nearer of the two across its axis.
@@ -79,90 +70,6 @@ Port other_end(const Port& port, const Space& space) {
     return end;
 }
 
-Extent extent_of(const Port& port) {
-    Extent extent{port.low, port.high, {}};
-    extent.order[(port.wall / 2 + 1) % 3] = port.m;
-    extent.order[(port.wall / 2 + 2) % 3] = port.n;
-    return extent;
-}
-
-/// The ports with the walls they are in, ready for every frequency.
-struct OpenRoom {
-    const Room& room;
-    const Air& air;
-    std::vector<Port> ports;
-    struct InWall {
-        int cuboid;
-        std::vector<int> member;
-        PortWall modes;
-    };
-    std::vector<InWall> walls;
-
-    OpenRoom(const Room& r, const Air& a, double highest_k) : room(r), air(a), ports(ports_of(r)) {
-        std::map<std::pair<int, int>, std::vector<int>> groups;
-        for (int i = 0; i < static_cast<int>(ports.size()); ++i)
-            groups[{ports[i].cuboid, ports[i].wall}].push_back(i);
-        for (const auto& [key, members] : groups) {
-            const auto& [cuboid, wall] = key;
-            walls.push_back({cuboid, members,
-                             PortWall(cuboid == 0 ? room : cuboid_of(room.plan.spaces[cuboid - 1]),
-                                      wall, extents_of(members), highest_k)});
-        }
-    }
-    std::vector<Extent> extents_of(const std::vector<int>& members) const {
-        std::vector<Extent> extents;
-        for (const int i : members) extents.push_back(extent_of(ports[i]));
-        return extents;
-    }
-
-    /// Mean pressure at each port for unit flow from a port or a point of the room.
-    Matrix between_ports(double frequency) const {
-        Matrix z = Matrix::Zero(ports.size(), ports.size());
-        for (const InWall& to : walls)
-            for (const InWall& from : walls) {
-                if (to.cuboid != from.cuboid) continue;
-                z(to.member, from.member) =
-                    &to == &from ? from.modes.self(air, frequency)
-                                 : from.modes.transfer(air, frequency, extents_of(to.member));
-            }
-        return z;
-    }
-    Matrix from_points(double frequency, const std::vector<Extent>& points) const {
-        Matrix z = Matrix::Zero(ports.size(), points.size());
-        for (const InWall& wall : walls)
-            if (wall.cuboid == 0)
-                z(wall.member, Eigen::all) =
-                    wall.modes.transfer(air, frequency, points).transpose();
-        return z;
-    }
-
-    /// What the ports take out of the air beyond what the walls in their place would.
-    Matrix admittance(double frequency) const {
-        const double omega = 2 * pi * frequency;
-        // A hair of loss keeps a passage half a wavelength deep from being singular.
-        const Complex k = omega / air.speed_of_sound * (1.0 - 1e-6 * j);
-        Matrix y = Matrix::Zero(ports.size(), ports.size());
-        for (std::size_t i = 0; i < ports.size(); ++i) {
-            const Port& port = ports[i];
-            const double share = port.area() / port.mean_square();
-            const Wall& wall = port.cuboid == 0
-                                   ? room.walls[port.wall]
-                                   : room.plan.spaces[port.cuboid - 1].walls[port.wall].wall;
-            const double unit = share / air.impedance();
-            y(i, i) = -unit * wall.admittance(omega, air);
-            if (port.twin < 0) {
-                y(i, i) += unit * open_air(port.area(), air).admittance(omega, air);
-                continue;
-            }
-            const Complex along = std::sqrt(k * k - port.wave_number_squared());
-            const Complex flow = share * along / (j * omega * air.density);
-            y(i, i) += flow / std::tan(along * port.depth);
-            y(i, port.twin) = -flow / std::sin(along * port.depth);
-        }
-        return y;
-    }
-};
-
 }  // namespace
 
 double Port::area() const {
@@ -214,18 +121,18 @@ void add_openings(const Room& room, const Air& air, std::span<const double> freq
     std::vector<Extent> ears;
     for (const Point& p : receivers) ears.push_back({p, p, {}});
     std::vector<PortWall::Targets> targets;
-    for (const auto& wall : open.walls) targets.push_back(wall.modes.targets(sources));
+    for (const auto& wall : open.walls()) targets.push_back(wall.modes.targets(sources));
 
     for_each_frequency(frequency.size(), [&](std::size_t f) {
+        const double omega = 2 * pi * frequency[f];
         // By reciprocity the receivers sound and the sources listen: one system for all of them.
-        const Matrix flow =
-            port_flow(open.between_ports(frequency[f]), open.admittance(frequency[f]),
-                      open.from_points(frequency[f], ears));
-        for (std::size_t w = 0; w < open.walls.size(); ++w) {
-            const auto& wall = open.walls[w];
+        const Matrix flow = port_flow(open.between_ports(omega), open.admittance(omega),
+                                      open.from_points(omega, ears));
+        for (std::size_t w = 0; w < open.walls().size(); ++w) {
+            const auto& wall = open.walls()[w];
             if (wall.cuboid != 0) continue;
             const Matrix own = flow(wall.member, Eigen::all);
-            const Matrix change = wall.modes.field(air, frequency[f], targets[w], own);
+            const Matrix change = wall.modes.field(air, omega, targets[w], own);
             for (std::size_t r = 0; r < receivers.size(); ++r)
                 for (std::size_t s = 0; s < sources.size(); ++s)
                     z.at(f, r, s) += static_cast<std::complex<Real>>(change(s, r));

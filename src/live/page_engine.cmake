@@ -15,7 +15,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
     src/placement/listening.cpp src/placement/pressure.cpp src/placement/size_nodes.cpp
     src/placement/sources.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
-    solvers/axis_modes.cpp solvers/contents.cpp solvers/modal.cpp solvers/modal_many.cpp solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
+    solvers/axis_modes.cpp solvers/check_points.cpp solvers/contents.cpp solvers/modal.cpp solvers/modal_many.cpp solvers/open_room.cpp solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
     solvers/room.cpp solvers/room_plan.cpp solvers/room_solver.cpp solvers/wall.cpp)
   file(GLOB grid_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} solvers/grid*.cpp)
   list(APPEND engine_sources ${grid_sources})  # room_solver.cpp is the switch between the two
