@@ -79,6 +79,17 @@ Value characteristic(const AxisProblem& axis, Complex q2) {
             v.sine + shifted * sine_slope(q2, axis.length, v) + sum * axis.length * v.sine / 2.0};
 }
 
+/// Plain Newton steps from `root`.
+Complex newton(const AxisProblem& axis, Complex root) {
+    for (int iteration = 0; iteration < 30; ++iteration) {
+        const Value v = characteristic(axis, root);
+        const Complex step = quotient(v.f, v.slope);
+        root -= step;
+        if (!(std::abs(step) > 1e-13 * std::abs(root))) break;
+    }
+    return root;
+}
+
 /// First-order value: (n pi/L)^2 + eps_n j k (b0 + b1)/L.
 Complex first_order(const AxisProblem& axis, int n) {
     const double rigid = n * pi / axis.length;
@@ -117,14 +128,7 @@ bool refine(const AxisProblem& axis, std::vector<Complex>& root) {
             if (std::abs(step) > 1e-12 * (scale + std::abs(root[n]))) settled = false;
         }
     }
-    for (int n = low; n < count; ++n) {
-        for (int iteration = 0; iteration < 30; ++iteration) {
-            const Value v = characteristic(axis, root[n]);
-            const Complex step = quotient(v.f, v.slope);
-            root[n] -= step;
-            if (!(std::abs(step) > 1e-13 * std::abs(root[n]))) break;
-        }
-    }
+    for (int n = low; n < count; ++n) root[n] = newton(axis, root[n]);
     return settled;
 }
 
@@ -193,6 +197,10 @@ std::vector<Complex> axis_eigenvalues(const AxisProblem& axis, int count) {
             "soft for it; give them more resistance or mass, or use --solver grid.");
     root.resize(count);
     return root;
+}
+
+Complex axis_eigenvalue_near(const AxisProblem& axis, Complex near) {
+    return newton(axis, near);
 }
 
 Complex axis_function(const AxisProblem& axis, Complex q2, double x) {

@@ -23,6 +23,10 @@ struct AxisProblem {
 /// Throws NumericalFailure if even that does not satisfy the sum rule.
 std::vector<std::complex<double>> axis_eigenvalues(const AxisProblem& axis, int count);
 
+/// The root of F that Newton's method reaches from `near`, whichever that is; for following one
+/// eigenvalue as k and the ends change a little. axis_eigenvalues says which one it has become.
+std::complex<double> axis_eigenvalue_near(const AxisProblem& axis, std::complex<double> near);
+
 /// psi(x) = cos(qx) + j k b0 sin(qx)/q for the eigenvalue q2 = q^2.
 std::complex<double> axis_function(const AxisProblem& axis, std::complex<double> q2, double x);
 

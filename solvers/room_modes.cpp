@@ -10,26 +10,20 @@ using namespace modal_parts;
 
 namespace {
 
-/// c^2 sum q_a^2(w)/s(w) of one mode: w^2 where the room oscillates freely. s belongs to the
-/// contents.
-Complex square_at(const Room& room, const Air& air, const std::array<int, 3>& order,
-                  Complex omega) {
-    const auto axis = axis_problems_at(room, air, omega);
-    Complex sum = 0;
-    for (int a = 0; a < 3; ++a) sum += axis_eigenvalues(axis[a], order[a] + 1)[order[a]];
-    const double c = air.speed_of_sound;
-    return c * c * sum / room.contents.density_factor(omega, air, room.volume());
-}
+using Eigenvalues = std::array<Complex, 3>;  // q_a^2
 
-/// Free oscillation e^{j w t}, by repeated substitution from the rigid room. The step is halved
-/// whenever it stops shrinking: a mass-spring wall near its resonance would throw the full step
-/// back and forth.
-Complex natural_frequency(const Room& room, const Air& air, const std::array<int, 3>& order,
-                          double rigid) {
-    Complex omega = 2 * pi * rigid;
+/// Free oscillation e^{j w t} by repeated substitution, w^2 = c^2 sum q_a^2(w)/s(w), s being the
+/// contents' density factor, from `omega` on. The step is halved whenever it stops shrinking: a
+/// mass-spring wall near its resonance would throw the full step back and forth.
+template <typename EigenvaluesAt>
+Complex natural_frequency(const Room& room, const Air& air, Complex omega,
+                          const EigenvaluesAt& eigenvalues_at) {
     double share = 1, previous = 1e99;
     for (int iteration = 0; iteration < 80; ++iteration) {
-        Complex next = std::sqrt(square_at(room, air, order, omega));
+        const Eigenvalues q2 = eigenvalues_at(axis_problems_at(room, air, omega));
+        Complex next =
+            air.speed_of_sound * std::sqrt((q2[0] + q2[1] + q2[2]) /
+                                           room.contents.density_factor(omega, air, room.volume()));
         if (next.real() < 0) next = -next;
         const double wanted = std::abs(next - omega);
         if (wanted > 0.7 * previous) share = std::max(0.05, share / 2);
@@ -38,6 +32,36 @@ Complex natural_frequency(const Room& room, const Air& air, const std::array<int
         if (wanted < 1e-7 * std::abs(omega)) break;
     }
     return omega;
+}
+
+Eigenvalues of_order(const std::array<AxisProblem, 3>& axis, const std::array<int, 3>& order) {
+    Eigenvalues q2;
+    for (int a = 0; a < 3; ++a) q2[a] = axis_eigenvalues(axis[a], order[a] + 1)[order[a]];
+    return q2;
+}
+
+/// The one that grows out of the rigid room's mode of this order. Its three eigenvalues are
+/// followed on their own, a tenth of the work; should they turn out to be another mode's, all of
+/// them are found at every step.
+Complex natural_frequency(const Room& room, const Air& air, const std::array<int, 3>& order,
+                          double rigid) {
+    Eigenvalues q2;
+    for (int a = 0; a < 3; ++a) q2[a] = std::pow(order[a] * pi / sides(room)[a], 2);
+    const Complex followed =
+        natural_frequency(room, air, 2 * pi * rigid, [&q2](const std::array<AxisProblem, 3>& axis) {
+            for (int a = 0; a < 3; ++a) q2[a] = axis_eigenvalue_near(axis[a], q2[a]);
+            return q2;
+        });
+    bool same = std::isfinite(std::abs(followed));
+    if (same) {
+        const auto found = of_order(axis_problems_at(room, air, followed), order);
+        for (int a = 0; a < 3; ++a)
+            same = same && std::abs(found[a] - q2[a]) * sides(room)[a] * sides(room)[a] < 1e-3;
+    }
+    if (same) return followed;
+    return natural_frequency(
+        room, air, 2 * pi * rigid,
+        [&order](const std::array<AxisProblem, 3>& axis) { return of_order(axis, order); });
 }
 
 double rigid_frequency(const Room& room, const Air& air, const std::array<int, 3>& order) {
@@ -51,8 +75,8 @@ void check_has_formula(const Room& room) {
                     "use `listen` or `map`, which work in any room");
 }
 
-/// First-order decay rate of a mode: (c/2) sum_a eps_a Re(b0 + b1)/L_a [1/s], eps_a = 1 for order 0,
-/// else 2, at its rigid frequency (Morse & Ingard 1968, ch. 9), with that of the contents.
+/// First-order decay rate of a mode: (c/2) sum_a eps_a Re(b0 + b1)/L_a [1/s], eps_a = 1 for order
+/// 0, else 2, at its rigid frequency (Morse & Ingard 1968, ch. 9), with that of the contents.
 double first_order_decay(const Room& room, const Air& air, const std::array<int, 3>& order,
                          double rigid) {
     const double omega = 2 * pi * rigid;
