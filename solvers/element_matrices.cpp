@@ -1,0 +1,252 @@
+#include "solvers/element_matrices.hpp"
+
+#include <Eigen/Dense>
+#include <cmath>
+#include <map>
+#include <numbers>
+
+#include "base/error.hpp"
+#include "solvers/lobatto.hpp"
+
+namespace boxroom {
+namespace {
+
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+constexpr std::complex<double> j{0, 1};
+
+/// Position in a cell, bilinear in the two coordinates, with its derivatives.
+struct Mapped {
+    double x = 0, y = 0;
+    Eigen::Matrix2d slope;  ///< rows x, y; columns xi, eta
+};
+
+Mapped map_to(const Footprint& footprint, const FootprintCell& cell, double xi, double eta) {
+    Mapped at;
+    at.slope.setZero();
+    const double sign_x[4] = {-1, 1, 1, -1}, sign_y[4] = {-1, -1, 1, 1};
+    for (int n = 0; n < 4; ++n) {
+        const Point& p = footprint.vertex[cell.corner[n]];
+        const double a = (1 + sign_x[n] * xi) / 2, b = (1 + sign_y[n] * eta) / 2;
+        at.x += a * b * p.x, at.y += a * b * p.y;
+        at.slope(0, 0) += sign_x[n] / 2 * b * p.x, at.slope(0, 1) += a * sign_y[n] / 2 * p.x;
+        at.slope(1, 0) += sign_x[n] / 2 * b * p.y, at.slope(1, 1) += a * sign_y[n] / 2 * p.y;
+    }
+    return at;
+}
+
+/// Entries [z][floor] of the product of a matrix over the height and one over the floor.
+template <typename Result, typename Scale>
+void add_product(Result& to, const MatrixXd& up, const MatrixXd& floor, Scale scale) {
+    const Eigen::Index n = floor.rows();
+    for (Eigen::Index a = 0; a < up.rows(); ++a)
+        for (Eigen::Index b = 0; b < up.cols(); ++b)
+            to.block(a * n, b * n, n, n) += (scale * up(a, b)) * floor;
+}
+
+/// The same product times x, whose rows are [z][floor], without forming it.
+MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd& x) {
+    const Eigen::Index n = floor.rows();
+    MatrixXd across(x.rows(), x.cols()), result = MatrixXd::Zero(x.rows(), x.cols());
+    for (Eigen::Index a = 0; a < up.rows(); ++a)
+        across.middleRows(a * n, n).noalias() = floor * x.middleRows(a * n, n);
+    for (Eigen::Index a = 0; a < up.rows(); ++a)
+        for (Eigen::Index b = 0; b < up.cols(); ++b)
+            result.middleRows(a * n, n) += up(a, b) * across.middleRows(b * n, n);
+    return result;
+}
+
+}  // namespace
+
+OperatorScales operator_scales(const Room& room, const Air& air, double frequency) {
+    const double omega = 2 * std::numbers::pi * frequency, k = omega / air.speed_of_sound;
+    OperatorScales scales;
+    scales.stiffness_room = 1.0 / room.contents.density_factor(omega, air, room.volume());
+    scales.stiffness_elsewhere = 1;
+    scales.mass = -k * k;
+    for (const Wall& wall : surface_walls(room, air))
+        scales.wall.push_back(j * k * wall.admittance(omega, air));
+    return scales;
+}
+
+ElementMatrices::ElementMatrices(ElementMesh mesh) : mesh_(std::move(mesh)) {
+    for (const FootprintCell& cell : mesh_.footprint.cell) {
+        const auto [px, py] = cell.degree;
+        const auto qx = lobatto::gauss(px + 2), qy = lobatto::gauss(py + 2);
+        const MatrixXd vx = lobatto::values(px, qx.at), vy = lobatto::values(py, qy.at);
+        const MatrixXd sx = lobatto::slopes(px, qx.at), sy = lobatto::slopes(py, qy.at);
+        const int count = (px + 1) * (py + 1);
+        OverFloor over{MatrixXd::Zero(count, count), MatrixXd::Zero(count, count)};
+        VectorXd value(count);
+        MatrixXd slope(count, 2);
+        for (int b = 0; b < qy.at.size(); ++b)
+            for (int a = 0; a < qx.at.size(); ++a) {
+                const Mapped at = map_to(mesh_.footprint, cell, qx.at(a), qy.at(b));
+                const double area = std::abs(at.slope.determinant());
+                const double weight = qx.weight(a) * qy.weight(b) * area;
+                for (int n = 0; n <= py; ++n)
+                    for (int m = 0; m <= px; ++m) {
+                        const int i = n * (px + 1) + m;
+                        value(i) = vx(a, m) * vy(b, n);
+                        slope(i, 0) = sx(a, m) * vy(b, n), slope(i, 1) = vx(a, m) * sy(b, n);
+                    }
+                const MatrixXd gradient = slope * at.slope.inverse();
+                over.mass += weight * value * value.transpose();
+                over.stiffness += weight * gradient * gradient.transpose();
+            }
+        floor_.push_back(std::move(over));
+    }
+    for (std::size_t n = 0; n < mesh_.level_degree.size(); ++n) {
+        const double half = (mesh_.level[n + 1] - mesh_.level[n]) / 2;
+        up_mass_.push_back(half * lobatto::mass(mesh_.level_degree[n]));
+        up_stiffness_.push_back(lobatto::stiffness(mesh_.level_degree[n]) / half);
+    }
+    faces_of_.resize(mesh_.element.size());
+    for (std::size_t n = 0; n < mesh_.face.size(); ++n)
+        faces_of_[mesh_.face[n].element].push_back(static_cast<int>(n));
+}
+
+std::vector<int> ElementMatrices::local_side(const ElementMesh::Face& face) const {
+    ElementMesh::Element numbered = mesh_.element[face.element];
+    for (std::size_t i = 0; i < numbered.unknown.size(); ++i)
+        numbered.unknown[i] = static_cast<int>(i);
+    return mesh_.on_side(numbered, face.side);
+}
+
+/// int p q over one side, in the order of ElementMesh::on_side.
+MatrixXd ElementMatrices::side_matrix(const ElementMesh::Face& face) const {
+    const auto& e = mesh_.element[face.element];
+    if (face.side >= 4) return floor_[e.cell].mass;
+    const FootprintCell& cell = mesh_.footprint.cell[e.cell];
+    const Point& a = mesh_.footprint.vertex[cell.corner[face.side]];
+    const Point& b = mesh_.footprint.vertex[cell.corner[(face.side + 1) % 4]];
+    const MatrixXd along =
+        std::hypot(b.x - a.x, b.y - a.y) / 2 * lobatto::mass(cell.degree[face.side % 2]);
+    const MatrixXd& up = up_mass_[e.layer];
+    MatrixXd result = MatrixXd::Zero(up.rows() * along.rows(), up.rows() * along.rows());
+    add_product(result, up, along, 1.0);
+    return result;
+}
+
+Eigen::MatrixXcd ElementMatrices::element_operator(int element,
+                                                   const OperatorScales& scales) const {
+    const auto& e = mesh_.element[element];
+    const OverFloor& over = floor_[e.cell];
+    const MatrixXd &up = up_mass_[e.layer], &up_slope = up_stiffness_[e.layer];
+    const Eigen::Index n = over.mass.rows(), count = n * up.rows();
+    const std::complex<double> stiffness =
+        e.region == ElementMesh::room_region ? scales.stiffness_room : scales.stiffness_elsewhere;
+    Eigen::MatrixXcd a(count, count);
+    for (Eigen::Index z = 0; z < up.rows(); ++z)
+        for (Eigen::Index y = 0; y < up.cols(); ++y)
+            a.block(z * n, y * n, n, n) =
+                (stiffness * up(z, y)) * over.stiffness +
+                (stiffness * up_slope(z, y) + scales.mass * up(z, y)) * over.mass;
+    for (const int f : faces_of_[element]) {
+        const auto& face = mesh_.face[f];
+        const std::vector<int> local = local_side(face);
+        const MatrixXd b = side_matrix(face);
+        for (std::size_t q = 0; q < local.size(); ++q)
+            for (std::size_t p = 0; p < local.size(); ++p)
+                a(local[p], local[q]) += scales.wall[face.surface] * b(p, q);
+    }
+    return a;
+}
+
+MatrixXd ElementMatrices::apply(Part part, const MatrixXd& x) const {
+    MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
+    for (const auto& e : mesh_.element) {
+        const bool in_room = e.region == ElementMesh::room_region;
+        if (part != Part::mass && in_room != (part == Part::stiffness_room)) continue;
+        MatrixXd own(e.unknown.size(), x.cols());
+        for (std::size_t i = 0; i < e.unknown.size(); ++i) own.row(i) = x.row(e.unknown[i]);
+        const OverFloor& over = floor_[e.cell];
+        const MatrixXd product =
+            part == Part::mass ? times_product(up_mass_[e.layer], over.mass, own)
+                               : MatrixXd(times_product(up_mass_[e.layer], over.stiffness, own) +
+                                          times_product(up_stiffness_[e.layer], over.mass, own));
+        for (std::size_t i = 0; i < e.unknown.size(); ++i)
+            result.row(e.unknown[i]) += product.row(i);
+    }
+    return result;
+}
+
+MatrixXd ElementMatrices::apply_wall(int surface, const MatrixXd& x) const {
+    MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
+    for (const auto& face : mesh_.face) {
+        if (face.surface != surface) continue;
+        const auto side = mesh_.on_side(mesh_.element[face.element], face.side);
+        MatrixXd own(side.size(), x.cols());
+        for (std::size_t i = 0; i < side.size(); ++i) own.row(i) = x.row(side[i]);
+        const MatrixXd product = side_matrix(face) * own;
+        for (std::size_t i = 0; i < side.size(); ++i) result.row(side[i]) += product.row(i);
+    }
+    return result;
+}
+
+bool ElementMatrices::has_wall(int surface) const {
+    for (const auto& face : mesh_.face)
+        if (face.surface == surface) return true;
+    return false;
+}
+
+/// The cell's own coordinates of a place, if it lies within it.
+bool ElementMatrices::find_in(int cell, double x, double y, double& xi, double& eta) const {
+    const FootprintCell& c = mesh_.footprint.cell[cell];
+    xi = eta = 0;
+    if (c.corner[2] == c.corner[3]) eta = -0.5;
+    for (int step = 0; step < 40; ++step) {
+        const Mapped at = map_to(mesh_.footprint, c, xi, eta);
+        const Eigen::Vector2d off(x - at.x, y - at.y);
+        if (off.norm() < 1e-12) break;
+        const double area = at.slope.determinant();
+        if (std::abs(area) < 1e-14) break;
+        const Eigen::Vector2d move = at.slope.inverse() * off;
+        // A triangle's tip is where its map has no inverse.
+        xi = std::clamp(xi + move(0), -3.0, 3.0), eta = std::clamp(eta + move(1), -3.0, 1 - 1e-9);
+        if (c.corner[2] != c.corner[3]) eta = std::clamp(eta + 0.0, -3.0, 3.0);
+    }
+    constexpr double rim = 1 + 1e-6;
+    xi = std::abs(xi) < rim ? std::clamp(xi, -1.0, 1.0) : xi;
+    eta = std::abs(eta) < rim ? std::clamp(eta, -1.0, 1.0) : eta;
+    if (std::abs(xi) > 1 || std::abs(eta) > 1) return false;
+    const Mapped at = map_to(mesh_.footprint, c, xi, eta);
+    return std::hypot(x - at.x, y - at.y) < 1e-4;
+}
+
+PointValue ElementMatrices::at(const Point& p) const {
+    constexpr double touch = 1e-4;
+    for (const auto& e : mesh_.element) {
+        if (e.region != ElementMesh::room_region) continue;
+        const double low = mesh_.level[e.layer], high = mesh_.level[e.layer + 1];
+        if (p.z < low - touch || p.z > high + touch) continue;
+        const auto& corner = mesh_.footprint.cell[e.cell].corner;
+        double left = 1e300, right = -1e300, front = 1e300, back = -1e300;
+        for (const int n : corner) {
+            const Point& v = mesh_.footprint.vertex[n];
+            left = std::min(left, v.x), right = std::max(right, v.x);
+            front = std::min(front, v.y), back = std::max(back, v.y);
+        }
+        if (p.x < left - touch || p.x > right + touch || p.y < front - touch || p.y > back + touch)
+            continue;
+        double xi = 0, eta = 0;
+        if (!find_in(e.cell, p.x, p.y, xi, eta)) continue;
+        const double zeta = std::clamp(2 * (p.z - low) / (high - low) - 1, -1.0, 1.0);
+        const auto& degree = mesh_.footprint.cell[e.cell].degree;
+        const auto line = [](int n, double x) {
+            return MatrixXd(lobatto::values(n, VectorXd::Constant(1, x)));
+        };
+        const MatrixXd x = line(degree[0], xi), y = line(degree[1], eta),
+                       z = line(mesh_.level_degree[e.layer], zeta);
+        PointValue value;
+        value.unknown = e.unknown;
+        for (int c = 0; c < z.cols(); ++c)
+            for (int b = 0; b < y.cols(); ++b)
+                for (int a = 0; a < x.cols(); ++a) value.share.push_back(x(a) * y(b) * z(c));
+        return value;
+    }
+    throw Error("room solver", "a source or a receiver lies outside the room",
+                "move it into the air of the room");
+}
+
+}  // namespace boxroom

@@ -1,0 +1,200 @@
+#include "solvers/nested_factor.hpp"
+
+#include <Eigen/LU>
+#include <algorithm>
+#include <array>
+#include <numeric>
+
+namespace boxroom {
+
+using Eigen::MatrixXcd;
+
+namespace {
+
+std::vector<int> distinct(std::vector<int> u) {
+    std::sort(u.begin(), u.end());
+    u.erase(std::unique(u.begin(), u.end()), u.end());
+    return u;
+}
+
+}  // namespace
+
+NestedOrder::NestedOrder(int unknowns, std::vector<std::vector<int>> unknown,
+                         const std::vector<std::array<double, 3>>& centre)
+    : unknowns_(unknowns), unknown_(std::move(unknown)) {
+    std::vector<int> all(unknown_.size());
+    std::iota(all.begin(), all.end(), 0);
+    divide(all, centre);
+
+    // Upwards: an unknown is a part's own once every element that has it is in the part.
+    std::vector<int> uses(unknowns, 0), place(unknowns, 0), met(unknowns, 0);
+    for (auto& of_element : unknown_)
+        for (const int u : distinct(of_element)) ++uses[u];
+    std::vector<std::vector<int>> rim_met(part_.size());  // by how many of the part's elements
+    for (std::size_t n = 0; n < part_.size(); ++n) {
+        Part& part = part_[n];
+        std::vector<int> here;
+        if (part.element >= 0) {
+            here = distinct(unknown_[part.element]);
+            for (const int u : here) met[u] = 1;
+        } else {
+            for (const int half : {part.first, part.second})
+                for (std::size_t i = 0; i < part_[half].rim.size(); ++i) {
+                    const int u = part_[half].rim[i];
+                    here.push_back(u);
+                    met[u] += rim_met[half][i];
+                }
+            here = distinct(here);
+        }
+        for (const int u : here) {
+            if (met[u] == uses[u]) {
+                part.own.push_back(u);
+            } else {
+                part.rim.push_back(u);
+                rim_met[n].push_back(met[u]);
+            }
+            met[u] = 0;
+        }
+        set_places(part, place);
+    }
+}
+
+/// Where the unknowns of the halves, or of the element, are in a part's own + rim.
+void NestedOrder::set_places(Part& part, std::vector<int>& place) const {
+    int n = 0;
+    for (const int u : part.own) place[u] = n++;
+    for (const int u : part.rim) place[u] = n++;
+    const auto places = [&](const std::vector<int>& of) {
+        std::vector<int> p;
+        for (const int u : of) p.push_back(place[u]);
+        return p;
+    };
+    if (part.element >= 0) {
+        part.element_place = places(unknown_[part.element]);
+    } else {
+        part.first_place = places(part_[part.first].rim);
+        part.second_place = places(part_[part.second].rim);
+    }
+}
+
+/// Cuts a set of elements where the halves share the fewest unknowns; the index of its part.
+int NestedOrder::divide(std::vector<int>& elements,
+                        const std::vector<std::array<double, 3>>& centre) {
+    if (elements.size() == 1) {
+        part_.push_back({});
+        part_.back().element = elements[0];
+        return static_cast<int>(part_.size()) - 1;
+    }
+    std::size_t best = std::numeric_limits<std::size_t>::max();
+    std::vector<int> best_first, best_second;
+    std::vector<int> side(unknowns_, 0);
+    for (int axis = 0; axis < 3; ++axis) {
+        std::stable_sort(elements.begin(), elements.end(),
+                         [&](int a, int b) { return centre[a][axis] < centre[b][axis]; });
+        // Weighed by unknowns: cuts that leave a side less than a quarter are not tried.
+        std::size_t all = 0, before = 0;
+        for (const int e : elements) all += unknown_[e].size();
+        std::vector<std::size_t> cuts;
+        for (std::size_t n = 1; n < elements.size(); ++n) {
+            before += unknown_[elements[n - 1]].size();
+            if (centre[elements[n]][axis] - centre[elements[n - 1]][axis] < 1e-9) continue;
+            if (4 * before >= all && 4 * before <= 3 * all) cuts.push_back(n);
+        }
+        if (cuts.empty() && best_first.empty()) cuts.push_back(elements.size() / 2);
+        for (const std::size_t cut : cuts) {
+            std::size_t shared = 0;
+            for (std::size_t n = 0; n < cut; ++n)
+                for (const int u : unknown_[elements[n]]) side[u] = 1;
+            for (std::size_t n = cut; n < elements.size(); ++n)
+                for (const int u : unknown_[elements[n]])
+                    if (side[u] == 1) side[u] = 2, ++shared;
+            for (const int e : elements)
+                for (const int u : unknown_[e]) side[u] = 0;
+            if (shared >= best) continue;
+            best = shared;
+            best_first.assign(elements.begin(), elements.begin() + static_cast<long>(cut));
+            best_second.assign(elements.begin() + static_cast<long>(cut), elements.end());
+        }
+    }
+    const int first = divide(best_first, centre), second = divide(best_second, centre);
+    part_.push_back({});
+    part_.back().first = first, part_.back().second = second;
+    return static_cast<int>(part_.size()) - 1;
+}
+
+double NestedOrder::multiplications() const {
+    double sum = 0;
+    for (const Part& p : part_) {
+        const double e = static_cast<double>(p.own.size()), b = static_cast<double>(p.rim.size());
+        sum += e * e * e / 3 + e * e * b + e * b * b / 2;
+    }
+    return sum;
+}
+
+NestedFactor::NestedFactor(std::shared_ptr<const NestedOrder> order, const ElementMatrix& matrix)
+    : order_(std::move(order)), front_(order_->parts().size()) {
+    const auto& parts = order_->parts();
+    std::vector<MatrixXcd> left(parts.size());  // what each part leaves to its whole
+    for (std::size_t n = 0; n < parts.size(); ++n) {
+        const NestedOrder::Part& part = parts[n];
+        const auto own = static_cast<Eigen::Index>(part.own.size());
+        const auto rim = static_cast<Eigen::Index>(part.rim.size());
+        MatrixXcd front = MatrixXcd::Zero(own + rim, own + rim);
+        const auto add = [&front](const MatrixXcd& m, const std::vector<int>& place) {
+            for (std::size_t b = 0; b < place.size(); ++b)
+                for (std::size_t a = 0; a < place.size(); ++a) front(place[a], place[b]) += m(a, b);
+        };
+        if (part.element >= 0) {
+            add(matrix(part.element), part.element_place);
+        } else {
+            add(left[part.first], part.first_place);
+            add(left[part.second], part.second_place);
+            left[part.first].resize(0, 0), left[part.second].resize(0, 0);
+        }
+        Front& kept = front_[n];
+        if (own == 0) {
+            left[n] = std::move(front);
+            continue;
+        }
+        const Eigen::PartialPivLU<MatrixXcd> lu(front.topLeftCorner(own, own));
+        kept.lower = lu.matrixLU();
+        kept.exchange = lu.permutationP().indices();
+        kept.to_rim = lu.solve(front.topRightCorner(own, rim));
+        left[n] = front.bottomRightCorner(rim, rim);
+        // Symmetric: only the lower half is worked out.
+        left[n].triangularView<Eigen::Lower>() -=
+            front.topRightCorner(own, rim).transpose() * kept.to_rim;
+        for (Eigen::Index b = 0; b < rim; ++b)
+            for (Eigen::Index a = 0; a < b; ++a) left[n](a, b) = left[n](b, a);
+    }
+}
+
+MatrixXcd NestedFactor::solve(const MatrixXcd& right) const {
+    const auto& parts = order_->parts();
+    MatrixXcd x = right;
+    const auto gather = [&x](const std::vector<int>& rows) {
+        MatrixXcd some(rows.size(), x.cols());
+        for (std::size_t i = 0; i < rows.size(); ++i) some.row(i) = x.row(rows[i]);
+        return some;
+    };
+    for (std::size_t n = 0; n < parts.size(); ++n) {
+        if (parts[n].own.empty()) continue;
+        const Front& front = front_[n];
+        const MatrixXcd own = gather(parts[n].own);
+        const MatrixXcd out = front.to_rim.transpose() * own;
+        for (std::size_t i = 0; i < parts[n].rim.size(); ++i) x.row(parts[n].rim[i]) -= out.row(i);
+        MatrixXcd solved(own.rows(), own.cols());
+        for (Eigen::Index i = 0; i < own.rows(); ++i) solved.row(front.exchange(i)) = own.row(i);
+        front.lower.triangularView<Eigen::UnitLower>().solveInPlace(solved);
+        front.lower.triangularView<Eigen::Upper>().solveInPlace(solved);
+        for (Eigen::Index i = 0; i < own.rows(); ++i) x.row(parts[n].own[i]) = solved.row(i);
+    }
+    for (std::size_t n = parts.size(); n-- > 0;) {
+        if (parts[n].own.empty() || parts[n].rim.empty()) continue;
+        const MatrixXcd back = front_[n].to_rim * gather(parts[n].rim);
+        for (std::size_t i = 0; i < parts[n].own.size(); ++i) x.row(parts[n].own[i]) -= back.row(i);
+    }
+    return x;
+}
+
+}  // namespace boxroom

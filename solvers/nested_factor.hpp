@@ -1,0 +1,67 @@
+#pragma once
+#include <Eigen/Core>
+#include <array>
+#include <functional>
+#include <memory>
+#include <vector>
+
+namespace boxroom {
+
+/// The order in which the unknowns of an element mesh are eliminated: halves of halves of it, each
+/// cut where the fewest unknowns are shared (nested dissection: George, SIAM J. Numer. Anal. 10,
+/// 1973). Made once a mesh, since it knows the elements' unknowns alone.
+class NestedOrder {
+  public:
+    /// `unknown`: of each element; `centre`: of each element, three coordinates.
+    NestedOrder(int unknowns, std::vector<std::vector<int>> unknown,
+                const std::vector<std::array<double, 3>>& centre);
+
+    /// A set of elements: its `own` unknowns touch no other element, its `rim` is shared.
+    struct Part {
+        int first = -1, second = -1;  ///< the halves, or -1
+        int element = -1;             ///< of a part that is one element
+        std::vector<int> own, rim;
+        std::vector<int> first_place, second_place;  ///< of the halves' rims in own + rim
+        std::vector<int> element_place;              ///< of the element's unknowns in own + rim
+    };
+    const std::vector<Part>& parts() const { return part_; }  ///< halves before their whole
+    int unknowns() const { return unknowns_; }
+    double multiplications() const;  ///< of one factor, complex
+
+  private:
+    int divide(std::vector<int>& elements, const std::vector<std::array<double, 3>>& centre);
+    void set_places(Part& part, std::vector<int>& place) const;
+    int unknowns_;
+    std::vector<std::vector<int>> unknown_;
+    std::vector<Part> part_;
+};
+
+/// A complex symmetric (not Hermitian) matrix, given by its elements, ready to solve with: the
+/// multifrontal method (Duff & Reid, ACM Trans. Math. Softw. 9, 1983), dense fronts by Eigen. Rows
+/// are exchanged for stability within a front's own unknowns; a front whose own part is singular,
+/// which takes a frequency exactly at a resonance of a part of the room held silent all round,
+/// shows in the residual.
+///
+/// Why not a package: Debian's permissive ones are SuperLU, which knows no symmetric matrices and
+/// has no elements, and MUMPS (CeCILL-C), which brings MPI and half a dozen libraries, keeps state
+/// between threads and does not run in a browser. The mesh tells the order here, so what is left of
+/// a sparse solver is dense algebra, which Eigen does.
+class NestedFactor {
+  public:
+    using ElementMatrix = std::function<Eigen::MatrixXcd(int element)>;
+    NestedFactor(std::shared_ptr<const NestedOrder> order, const ElementMatrix& matrix);
+
+    /// One column a right-hand side.
+    Eigen::MatrixXcd solve(const Eigen::MatrixXcd& right) const;
+
+  private:
+    struct Front {
+        Eigen::MatrixXcd lower;    ///< the factors of the own part
+        Eigen::VectorXi exchange;  ///< of its rows
+        Eigen::MatrixXcd to_rim;   ///< own^-1 A_own,rim
+    };
+    std::shared_ptr<const NestedOrder> order_;
+    std::vector<Front> front_;
+};
+
+}  // namespace boxroom

@@ -1,0 +1,120 @@
+// Rooms by elements: polynomials, the factor, reciprocity, energy, what cannot be solved.
+#include <Eigen/SparseLU>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "base/error.hpp"
+#include "solvers/element_solver.hpp"
+#include "solvers/lobatto.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+const Wall studs{{{2200, 11, 1.8e6}}}, plaster{{{14000, 0, 0}}};
+
+/// An L with a table in it and a door into the open air.
+Room odd_room() {
+    Room room{4.8, 4.2, 2.4, {}, {}};
+    room.plan.outline = {{0, 0, 0},     {4.8, 0, 0},   {4.8, 2.4, 0},
+                         {3.0, 2.4, 0}, {3.0, 4.2, 0}, {0, 4.2, 0}};
+    for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"", i % 2 ? studs : plaster, ""});
+    room.walls[floor_wall] = room.walls[ceiling_wall] = plaster;
+    room.plan.blocks = {{"table", {1.0, 1.2, 0}, {2.2, 1.9, 0.8}, {"", studs, ""}}};
+    room.plan.openings = {{"door", {0, 2.6, 0}, {0, 3.5, 2.0}, -1}};
+    room.contents = constant_contents(3);
+    return room;
+}
+
+}  // namespace
+
+TEST_CASE("Lobatto: points and mass of degree 4 are those of the tables") {
+    // Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.6: +-1, +-sqrt(3/7), 0.
+    const auto& x = lobatto::nodes(4);
+    CHECK(x(0) == -1);
+    CHECK(x(1) == Approx(-std::sqrt(3.0 / 7)).margin(1e-14));
+    CHECK(x(2) == Approx(0).margin(1e-14));
+    // Table 25.4: the points of Gauss for n = 2 are +-1/sqrt(3), with weights 1.
+    const auto two = lobatto::gauss(2);
+    CHECK(two.at(1) == Approx(1 / std::sqrt(3.0)));
+    CHECK(two.weight(1) == Approx(1));
+    for (int degree = 1; degree <= 8; ++degree) {
+        // int 1 = 2 and int x'^2 = 2, with x = sum x_n l_n.
+        const Eigen::VectorXd one = Eigen::VectorXd::Ones(degree + 1), &at = lobatto::nodes(degree);
+        CHECK(one.dot(lobatto::mass(degree) * one) == Approx(2));
+        CHECK(at.dot(lobatto::mass(degree) * at) == Approx(2.0 / 3));
+        CHECK(at.dot(lobatto::stiffness(degree) * at) == Approx(2));
+    }
+}
+
+TEST_CASE("Elements: volume and area come out of the matrices") {
+    const Room room = odd_room();
+    const ElementSolver solver(room, Air{}, {});
+    const ElementMatrices& m = solver.matrices();
+    const Eigen::MatrixXd one = Eigen::MatrixXd::Ones(solver.unknowns(), 1);
+    CHECK(one.col(0).dot(m.apply(ElementMatrices::Part::mass, one).col(0)) ==
+          Approx(room.volume()));
+    CHECK(m.apply(ElementMatrices::Part::stiffness_room, one).norm() < 1e-9);
+    double area = 0;
+    for (int s = 0; s < m.mesh().surfaces; ++s) area += one.col(0).dot(m.apply_wall(s, one).col(0));
+    // Floor and ceiling, walls, and what the table adds: its four sides.
+    const double floor = 4.8 * 2.4 + 3.0 * 1.8;
+    CHECK(area == Approx(2 * floor + 2 * (4.8 + 4.2) * 2.4 + 2 * (1.2 + 0.7) * 0.8));
+    // The eighth surface is the table: top and sides; the ninth the door.
+    CHECK(one.col(0).dot(m.apply_wall(8, one).col(0)) == Approx(1.2 * 0.7 + 2 * 1.9 * 0.8));
+    CHECK(one.col(0).dot(m.apply_wall(9, one).col(0)) == Approx(0.9 * 2.0));
+}
+
+TEST_CASE("Nested factor: solves what a general sparse factor solves") {
+    const Room room = odd_room();
+    MeshOptions options;
+    options.longest = 2.4;
+    const ElementSolver solver(room, Air{}, options);
+    const OperatorScales scales = operator_scales(room, Air{}, 63);
+    std::vector<Eigen::Triplet<std::complex<double>>> entries;
+    const auto& elements = solver.matrices().mesh().element;
+    for (std::size_t e = 0; e < elements.size(); ++e) {
+        const auto a = solver.matrices().element_operator(static_cast<int>(e), scales);
+        for (int r = 0; r < a.rows(); ++r)
+            for (int c = 0; c < a.cols(); ++c)
+                entries.emplace_back(elements[e].unknown[r], elements[e].unknown[c], a(r, c));
+    }
+    Eigen::SparseMatrix<std::complex<double>> a(solver.unknowns(), solver.unknowns());
+    a.setFromTriplets(entries.begin(), entries.end());
+    const Eigen::SparseLU<Eigen::SparseMatrix<std::complex<double>>> general(a);
+    const Eigen::MatrixXcd load =
+        solver.point_values(std::vector<Point>{{0.5, 0.6, 0.2}, {4.0, 1.0, 1.1}})
+            .cast<std::complex<double>>();
+    const Eigen::MatrixXcd ours = solver.factor(63).solve(load), other = general.solve(load);
+    CHECK((ours - other).norm() < 1e-9 * other.norm());
+    CHECK((a * ours - load).norm() < 1e-9 * load.norm());
+}
+
+TEST_CASE("Elements: sound goes there as it comes back, and a source gives off power") {
+    const ElementSolver solver(odd_room(), Air{}, {});
+    const std::vector<Point> points{{0.5, 0.6, 0.2}, {4.0, 1.0, 1.1}, {1.4, 3.2, 2.4}};
+    const std::vector<double> frequency{20, 46, 71, 113};
+    const auto z = solver.transfer(frequency, points, points);
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        for (std::size_t a = 0; a < points.size(); ++a) {
+            // All walls are passive: the matrix of resistances is positive definite.
+            CHECK(z.at(f, a, a).real() > 0);
+            for (std::size_t b = 0; b < points.size(); ++b)
+                CHECK(std::abs(z.at(f, a, b) - z.at(f, b, a)) < 1e-8 * std::abs(z.at(f, a, b)));
+        }
+}
+
+TEST_CASE("Elements: what cannot be solved is said") {
+    Room full = odd_room();
+    full.plan.blocks[0] = {"brick", {0, 0, 0}, {4.8, 4.2, 2.4}, {"", studs, ""}};
+    CHECK_THROWS_AS(ElementSolver(full, Air{}, {}), Error);
+
+    Room nowhere = odd_room();
+    nowhere.plan.spaces.push_back({"hall", {-4, 2, 0}, {-2, 4, 2.4}, std::vector<NamedWall>(6)});
+    nowhere.plan.openings[0].space = 0;
+    CHECK_THROWS_AS(ElementSolver(nowhere, Air{}, {}), Error);
+
+    const ElementSolver solver(odd_room(), Air{}, {});
+    CHECK_THROWS_AS(solver.point_values(std::vector<Point>{{1.5, 1.5, 0.4}}), Error);
+    CHECK_THROWS_AS(solver.point_values(std::vector<Point>{{4, 4, 0.4}}), Error);
+}
