@@ -310,6 +310,18 @@ def test_a_missing_replay_file(tmp_path):
     assert done.returncode == 2 and "none.log" in done.stderr
 
 
+@pytest.mark.parametrize("content, line", [(b"", None), (b"hello\n", 1), (bytes(range(256)) * 9, 1),
+                                           (b"# StreamVersion 1.1\nMouseMoveEvent 9 9 0 0 0 0\nNonsense 1 2 0 0 0\n", 3),
+                                           (b"# StreamVersion 1.1\nMouseMoveEvent far away\n", 2)])
+def test_a_file_of_no_events(content, line, tmp_path):
+    (tmp_path / "events.log").write_bytes(content)
+    done = run_view(DEMO, "--replay", tmp_path / "events.log", "--json", "--quiet", cwd=tmp_path)
+    if line is None:  # a recording in which nothing happened
+        assert done.returncode == 0
+    else:
+        assert done.returncode == 2 and f"events.log:{line}: " in done.stderr, done.stderr
+
+
 def overlaps(a, b):
     return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
 

@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "viz/window/recorded_events.hpp"
 #include "viz/window/room_window_parts.hpp"
 #include "viz/window/shapes.hpp"
 
@@ -205,9 +206,7 @@ void RoomWindow::record(const std::string& file) {
 }
 
 void RoomWindow::replay(const std::string& file) {
-    if (!std::filesystem::is_regular_file(file))
-        throw Error(file, "there is no such file of recorded events",
-                    "record one with --record FILE, or check the name");
+    require_recorded_events(file);
     parts_->settle();
     parts_->interactor->Initialize();
     parts_->waiting = true;
