@@ -1,0 +1,24 @@
+#pragma once
+#include <Eigen/Core>
+#include <vector>
+
+#include "solvers/element_matrices.hpp"
+
+namespace boxroom {
+
+/// A room's operator seen by a few functions V that span its fields: V^T A V with A as in
+/// OperatorScales. Every part of it is real and symmetric, K and M without negative and each B_s
+/// with no negative eigenvalues, so that it is as reciprocal and as passive as the room. Needs
+/// nothing of the elements: this is what can travel.
+struct ReducedModel {
+    Eigen::MatrixXd stiffness_room, stiffness_elsewhere, mass;
+    std::vector<Eigen::MatrixXd> wall;  ///< of each surface; empty where the air touches none
+
+    Eigen::Index size() const { return mass.rows(); }
+    /// The model of the first `count` functions alone.
+    ReducedModel first(Eigen::Index count) const;
+    /// Fields (coefficients of the functions) for loads, one column each.
+    Eigen::MatrixXcd solve(const OperatorScales& scales, const Eigen::MatrixXd& load) const;
+};
+
+}  // namespace boxroom

@@ -1,0 +1,87 @@
+// The reduced basis against full solutions and against the exact sums of a rectangle.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "base/error.hpp"
+#include "differences.hpp"
+#include "solvers/element_solver.hpp"
+#include "solvers/modal.hpp"
+#include "solvers/reduced_basis.hpp"
+#include "solvers/reduced_room.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+const Wall studs{{{2200, 11, 1.8e6}}}, plaster{{{14000, 0, 0}}}, brick{{{3e5, 0, 0}}};
+/// None of them a frequency that the basis is trained at.
+const std::vector<double> frequency{16.3, 28.7, 43.1, 71.3, 101.7, 133.3, 147.7};
+const std::vector<Point> seats{{1.3, 3.6, 1.1}, {4.0, 1.6, 1.2}};
+const std::vector<Point> spots{{0.3, 0.4, 0.2}, {4.4, 0.4, 0.3}, {0.4, 2.1, 0.2}, {2.6, 2.0, 0.3}};
+
+Room l_shaped() {
+    Room room{4.8, 4.2, 2.4, {}, {}};
+    room.plan.outline = {{0, 0, 0},     {4.8, 0, 0},   {4.8, 2.4, 0},
+                         {3.0, 2.4, 0}, {3.0, 4.2, 0}, {0, 4.2, 0}};
+    for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"", i % 2 ? studs : brick, ""});
+    room.walls[floor_wall] = room.walls[ceiling_wall] = plaster;
+    room.contents = contents_of(find_named_contents("sparse"), 17);
+    return room;
+}
+
+}  // namespace
+
+TEST_CASE("Reduced room: as the full solution, where it was not trained") {
+    const Room room = l_shaped();
+    const auto full = ElementSolver(room, Air{}, {}).transfer(frequency, spots, seats);
+    ReducedRoom reduced(room, Air{}, 150);
+    const auto z = reduced.transfer<double>(frequency, spots, seats);
+    const double off = worst(z, full, frequency).level;
+    CHECK(off < 0.05);
+    CHECK(off < reduced.report().change_db);  // its own estimate, on the safe side
+    CHECK(reduced.report().functions < reduced.report().unknowns / 10);
+
+    // Seats that it has never heard of are learnt.
+    const std::vector<Point> moved{{2.1, 3.1, 1.0}, {3.4, 1.1, 1.1}};
+    const auto there = ElementSolver(room, Air{}, {}).transfer(frequency, spots, moved);
+    CHECK(worst(reduced.transfer<double>(frequency, spots, moved), there, frequency).level < 0.1);
+}
+
+TEST_CASE("Reduced room: a rectangle is the exact sum") {
+    Room room{4.8, 4.2, 2.4, {plaster, studs, brick, plaster, plaster, studs}, {}};
+    const std::vector<Point> here{{1.3, 3.6, 1.1}, {4.0, 2.6, 1.2}};
+    const auto exact = modal_transfer(room, Air{}, frequency, spots, here);
+    const auto z = ReducedRoom(room, Air{}, 150).transfer<double>(frequency, spots, here);
+    CHECK(worst(z, exact, frequency).level < 0.1);
+}
+
+TEST_CASE("Reduced room: either side may sound, and it gives no power") {
+    ReducedRoom reduced(l_shaped(), Air{}, 150);
+    const auto there = reduced.transfer<double>(frequency, seats, spots);
+    const auto back = reduced.transfer<double>(frequency, spots, seats);
+    for (std::size_t f = 0; f < frequency.size(); ++f)
+        for (std::size_t a = 0; a < seats.size(); ++a)
+            for (std::size_t b = 0; b < spots.size(); ++b)
+                CHECK(std::abs(there.at(f, b, a) - back.at(f, a, b)) <
+                      1e-6 * std::abs(back.at(f, a, b)));
+
+    const ElementSolver solver(l_shaped(), Air{}, {});
+    Training training;
+    training.places = seats, training.rooms = {l_shaped()}, training.frequencies = 4;
+    const ReducedBasis basis(solver, training);
+    const ReducedModel model = basis.project(solver.matrices());
+    const Eigen::MatrixXd load = basis.functions().transpose() * solver.point_values(spots);
+    for (const double f : {20.0, 63.0, 140.0}) {
+        const Eigen::MatrixXcd p =
+            load.transpose() * model.solve(operator_scales(l_shaped(), Air{}, f), load);
+        for (int n = 0; n < p.rows(); ++n) CHECK(p(n, n).imag() < 0);  // Re Z = -w rho Im > 0
+    }
+}
+
+TEST_CASE("Reduced room: what it cannot do is said") {
+    CHECK_THROWS_AS(ReducedRoom(l_shaped(), Air{}, 500), Error);
+    ReducedRoom room(l_shaped(), Air{}, 150);
+    const std::vector<Point> outside{{4, 4, 1}}, near{{1.3, 3.6, 1.2}};
+    CHECK_THROWS_AS(room.transfer<double>(frequency, outside, seats), Error);
+    CHECK_THROWS_AS(room.transfer<double>(frequency, near, seats), Error);
+}
