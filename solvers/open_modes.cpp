@@ -68,14 +68,15 @@ std::vector<double> lumped_resonances(const Room& room, const Air& air, double m
 
 /// D, its poles and where its zeros are thought to be.
 struct Search {
-    OpenRoom open;
+    OpenRoom coarse, open;      ///< with few ports, for the way, and with all
     std::vector<Mode> start;    ///< the shut rooms' modes, then the lumped ones
     std::vector<Complex> pole;  ///< of the shut rooms' modes, all Re > 0
     double at_rest = 0;         ///< how many poles at w = 0
     std::vector<Complex> zero;
 
     Search(const Room& room, const Air& air, double search)
-        : open(room, air, 2 * pi * search / air.speed_of_sound) {
+        : coarse(room, air, 2 * pi * search / air.speed_of_sound, 5),
+          open(room, air, 2 * pi * search / air.speed_of_sound) {
         Room shut = room;
         shut.plan = {};
         start = room_modes(shut, air, search);
@@ -101,10 +102,11 @@ struct Search {
     /// log D where the openings are deeper by `more`: a wide one has so many ports that D itself
     /// is beyond a double. Its imaginary part is any of those whose e^log is D.
     Complex log_determinant(Complex omega, double more) const {
-        Eigen::MatrixXcd z = open.between_ports(omega);
-        z.diagonal() += open.inertia(omega, more);
+        const OpenRoom& on = more > 0 ? coarse : open;
+        Eigen::MatrixXcd z = on.between_ports(omega);
+        z.diagonal() += on.inertia(omega, more);
         const Eigen::PartialPivLU<Eigen::MatrixXcd> lu(
-            Eigen::MatrixXcd::Identity(z.rows(), z.cols()) + z * open.admittance(omega));
+            Eigen::MatrixXcd::Identity(z.rows(), z.cols()) + z * on.admittance(omega));
         Complex sum = lu.permutationP().determinant() < 0 ? Complex{0, pi} : 0;
         for (const Complex factor : lu.matrixLU().diagonal()) sum += std::log(factor);
         return sum;

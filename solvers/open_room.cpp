@@ -25,8 +25,8 @@ Room cuboid_of(const Space& space) {
     return room;
 }
 
-OpenRoom::OpenRoom(const Room& room, const Air& air, double highest_k)
-    : room_(room), air_(air), ports_(ports_of(room)) {
+OpenRoom::OpenRoom(const Room& room, const Air& air, double highest_k, double highest_port)
+    : room_(room), air_(air), ports_(ports_of(room, highest_port)) {
     std::map<std::pair<int, int>, std::vector<int>> groups;
     for (int i = 0; i < static_cast<int>(ports_.size()); ++i)
         groups[{ports_[i].cuboid, ports_[i].wall}].push_back(i);

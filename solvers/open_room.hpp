@@ -13,8 +13,9 @@ Room cuboid_of(const Space& space);
 /// A rectangle with the ports of its openings, ready for every frequency. Keeps references.
 class OpenRoom {
   public:
-    /// `highest_k`: the highest wave number that will be asked for [1/m].
-    OpenRoom(const Room& room, const Air& air, double highest_k);
+    /// `highest_k`: the highest wave number that will be asked for; `highest_port`: that of the
+    /// ports, as in ports_of [1/m].
+    OpenRoom(const Room& room, const Air& air, double highest_k, double highest_port = 12);
 
     /// The ports in one wall of one cuboid.
     struct InWall {
