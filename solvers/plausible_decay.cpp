@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "base/parallel.hpp"
+#include "solvers/wall_areas.hpp"
 
 namespace boxroom {
 namespace {
@@ -17,9 +18,8 @@ std::vector<WallPart> surfaces_by_area(const Room& room) {
     const auto& outline = room.plan.outline;
     double floor = room.width * room.length;
     if (outline.empty()) {
-        for (int w = left_wall; w <= back_wall; ++w)
-            all.push_back(
-                {room.walls[w], (w < front_wall ? room.length : room.width) * room.height, {}});
+        const auto areas = wall_areas(room.width, room.length, room.height);
+        for (int w = left_wall; w <= back_wall; ++w) all.push_back({room.walls[w], areas[w], {}});
     } else {
         floor = outline_area(outline);
         for (std::size_t i = 0; i < outline.size(); ++i) {
@@ -40,14 +40,18 @@ std::vector<WallPart> surfaces_by_area(const Room& room) {
 }  // namespace
 
 const ModeDecay* PlausibleDecay::most_live() const {
-    const auto found = std::ranges::max_element(
-        modes, {}, [](const ModeDecay& m) { return m.mode.decay_time / m.heavy; });
+    const auto less = [](const ModeDecay& a, const ModeDecay& b) {
+        return a.mode.decay_time / a.heavy < b.mode.decay_time / b.heavy;
+    };
+    const auto found = std::max_element(modes.begin(), modes.end(), less);
     return found != modes.end() && found->too_live() ? &*found : nullptr;
 }
 
 const ModeDecay* PlausibleDecay::most_dead() const {
-    const auto found = std::ranges::min_element(
-        modes, {}, [](const ModeDecay& m) { return m.mode.decay_time / m.timber; });
+    const auto less = [](const ModeDecay& a, const ModeDecay& b) {
+        return a.mode.decay_time / a.timber < b.mode.decay_time / b.timber;
+    };
+    const auto found = std::min_element(modes.begin(), modes.end(), less);
     return found != modes.end() && found->too_dead() ? &*found : nullptr;
 }
 
@@ -56,6 +60,16 @@ double decay_with_absorption(const Room& room, const Air& air, const std::array<
     Room alike{room.width, room.length, room.height, {}, {}};
     alike.walls.fill(wall_from_absorption(absorption, air));
     return room_mode(alike, air, order).decay_time;
+}
+
+std::optional<DecayRange> measured_decay(const Room& room, const Air& air, const Mode& mode) {
+    namespace rooms = measured_rooms;
+    if (mode.cuboid != 0 || mode.order == std::array{0, 0, 0} || mode.frequency > rooms::octave_end)
+        return std::nullopt;
+    if (mode.frequency > rooms::highest_frequency)
+        return DecayRange{rooms::shortest_at_125, rooms::longest_at_125};
+    return DecayRange{decay_with_absorption(room, air, mode.order, rooms::timber_absorption),
+                      decay_with_absorption(room, air, mode.order, rooms::heavy_absorption)};
 }
 
 double sabine_decay(const Room& room, const Air& air, double frequency) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <vector>
 
 #include "solvers/modal.hpp"
@@ -15,9 +16,11 @@ inline constexpr double highest_frequency = 100;  ///< up to which these hold [H
 /// Decay times at 125 Hz [s]: the shortest of 16 well furnished British living rooms, the mean of
 /// 50 (Everest, Master Handbook of Acoustics, ch. 11), and what no furnished room is known to pass.
 inline constexpr double shortest_at_125 = 0.35, mean_at_125 = 0.69, longest_at_125 = 1.5;
+/// The upper end of the octave round 125 Hz, as far as those tell of single modes [Hz].
+inline constexpr double octave_end = 177;
 /// How far beyond the measured ones a decay must be to count as unlike them: little in heavy rooms,
-/// which agree; a factor of two in light ones, since that is how far the tables for one and the same
-/// light wall lie apart (solvers/constructions.cpp).
+/// which agree; a factor of two in light ones, since that is how far the tables for one and the
+/// same light wall lie apart (solvers/constructions.cpp).
 inline constexpr double margin = 1.1, light_margin = 2;
 }  // namespace measured_rooms
 
@@ -48,6 +51,14 @@ PlausibleDecay plausible_decay(const Room& room, const Air& air);
 /// this random-incidence absorption [s].
 double decay_with_absorption(const Room& room, const Air& air, const std::array<int, 3>& order,
                              double absorption);
+
+struct DecayRange {
+    double shortest = 0, longest = 0;  ///< [s]
+};
+/// Between which decay times a mode was measured in rooms like it: below 100 Hz those of a
+/// plastered timber frame and of a heavy room of its size, above it and within the octave round 125
+/// Hz those of furnished rooms; none for modes above, next door or of the openings' air.
+std::optional<DecayRange> measured_decay(const Room& room, const Air& air, const Mode& mode);
 
 /// Sabine's decay time at one frequency, 24 ln 10 V/(c A) [s], A the walls' random-incidence
 /// absorption by area and that of the contents; open openings absorb all that meets them.

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "room_file/wall_reader.hpp"
+#include "solvers/wall_areas.hpp"
 
 namespace boxroom {
 namespace {

@@ -3,6 +3,7 @@
 #include "room_file/neighbour_reader.hpp"
 #include "room_file/outline_reader.hpp"
 #include "room_file/wall_reader.hpp"
+#include "solvers/wall_areas.hpp"
 
 namespace boxroom {
 namespace {

@@ -1,5 +1,4 @@
 #pragma once
-#include <array>
 #include <optional>
 #include <string>
 
@@ -14,11 +13,5 @@ namespace boxroom {
 /// parts.
 NamedWall read_wall(TableReader& table, const std::string& key, std::optional<double> area,
                     const ReadContext& context);
-
-/// Areas of the six walls of a cuboid [m2].
-inline std::array<double, 6> wall_areas(double width, double length, double height) {
-    return {length * height, length * height, width * height,
-            width * height,  width * length,  width * length};
-}
 
 }  // namespace boxroom

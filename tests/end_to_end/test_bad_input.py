@@ -88,6 +88,12 @@ WRONG_VALUE = {
     "contents of minus": ('contents = "furnished"', 'contents = { absorption_area = "-6 m2" }', 0),
     "contents next door": ("[spots]", '[[space]]\nname = "hall"\nfrom = [5, 0, 0]\nto = [7, 5, 2]\n'
                            'walls = { absorption = 0.1 }\ncontents = "soft"\n[spots]', 5),
+    "a window in all walls next door": (
+        "[spots]", '[[space]]\nname = "hall"\nfrom = [5, 0, 0]\nto = [7, 5, 2]\n'
+        'walls = ["concrete", { made_of = "window glass", area = 1 }]\n[spots]', 4),
+    "a window larger than its wall next door": (
+        "[spots]", '[[space]]\nname = "hall"\nfrom = [5, 0, 0]\nto = [7, 5, 2]\nwalls = "concrete"\n'
+        'left = ["concrete", { made_of = "window glass", area = 11 }]\n[spots]', 5),
     "the crossover's old place": ("[spots]", '[build]\ncrossover = "90 Hz"\n[spots]', 1),
     "a very deep key": ("[spots]", f"{30_000 * 'a.'}a = 1\n[spots]", 0),
     "very many brackets": ("[spots]", f"x = {30_000 * '['}\n[spots]", 0),

@@ -63,6 +63,11 @@ WRONG = {
     "opening off the wall": ('from = ["0 m", "3.0 m", "0 m"]\nto = ["0 m",', 'from = ["0.4 m", "3.0 m", "0 m"]\nto = ["0.4 m",'),
     "opening past the wall": ('to = ["0 m", "3.9 m", "2.04 m"]', 'to = ["0 m", "6 m", "2.04 m"]'),
     "opening with a depth": ('to = ["0 m", "3.9 m", "2.04 m"]', 'to = ["0.2 m", "3.9 m", "2.04 m"]'),
+    "a window in all edges": ('edges = "brick, plastered"',
+                              'edges = ["brick, plastered", { made_of = "solid door", area = 1.8 }]'),
+    "a block in parts": ('surface = "brick, plastered"',
+                         'surface = ["brick, plastered", { made_of = "solid door", area = 0.5 }]'),
+    "a door larger than its edge": ('made_of = "solid door", area = "1.8 m2"', 'made_of = "solid door", area = "90 m2"'),
     "unknown space": ('space = "hall"', 'space = "hull"'),
     "space in the room": ('to = ["-0.12 m"', 'to = ["0.50 m"'),
 }
@@ -96,7 +101,31 @@ def test_an_opening_is_a_port_of_the_modal_solver_or_a_hole_in_the_grid(tmp_path
     file = tmp_path / "door.toml"
     file.write_text(text)
     assert run_json("check", file, cwd=tmp_path)["solver"] == "modal"
-    assert any("shut" in w for w in run_json("modes", file, cwd=tmp_path)["warnings"])
+
+
+def test_the_modes_of_an_open_room_begin_with_the_air_in_its_door(tmp_path):
+    text = room_text(SIZE, WALLS, SEATS, SUBS, [10.0, 100.0])
+    modes = {}
+    for name, room in {"shut": text, "open": text.replace("[driver]", DOOR + "[driver]")}.items():
+        (tmp_path / f"{name}.toml").write_text(room)
+        modes[name] = run_json("modes", tmp_path / f"{name}.toml", cwd=tmp_path)["modes"]
+    # c/(2 pi) sqrt(S/(l V)), l = 2 x 0.85 sqrt(S/pi) (Kinsler et al., 4th ed., sec. 10.8): a door in
+    # the middle of a wall that is endless. Here it stands on the floor, which makes l longer.
+    area = 0.9 * 2.0
+    helmholtz = 343.2 / (2 * np.pi) * np.sqrt(area / (1.7 * np.sqrt(area / np.pi) * np.prod(SIZE)))
+    lowest = modes["open"][0]
+    assert lowest["order"] == [0, 0, 0] and 0.7 * helmholtz < lowest["frequency_hz"] < 1.05 * helmholtz
+    assert "measured_decay_time_s" not in lowest
+    assert all(mode["order"] != [0, 0, 0] for mode in modes["shut"])
+    # The door takes from every mode and stiffens it; what was measured beside it is of shut rooms.
+    by_order = {tuple(mode["order"]): mode for mode in modes["open"]}
+    for shut in modes["shut"]:
+        mode = by_order.get(tuple(shut["order"]))
+        if mode is None:
+            continue  # lifted beyond the band
+        assert mode["frequency_hz"] > shut["frequency_hz"] - 0.2
+        assert mode["decay_time_s"] < 1.02 * shut["decay_time_s"]
+        assert mode["measured_decay_time_s"] == shut["measured_decay_time_s"]
 
 
 def test_both_solvers_say_how_far_they_lie_apart(tmp_path):

@@ -86,6 +86,27 @@ TEST_CASE("A furnished masonry room with window and door decays at 125 Hz like m
     }
 }
 
+TEST_CASE("A mode stands beside the rooms in which its like was measured") {
+    const Air air;
+    const Room room = all_walls(0.1);
+    for (const Mode& mode : room_modes(room, air, 200)) {
+        INFO(mode.frequency << " Hz");
+        const auto range = measured_decay(room, air, mode);
+        REQUIRE(range.has_value() == (mode.frequency <= 177));  // the octave round 125 Hz
+        if (mode.frequency > 177) continue;
+        CHECK(range->shortest < mode.decay_time);
+        // Decays go as 1/beta; absorption 0.15 and 0.02 are 8 beta but for the logarithm of Paris'
+        // integral (Morse & Ingard 1968, ch. 9): 8.4 apart.
+        if (mode.frequency <= 100)
+            CHECK(range->longest / range->shortest == Approx(8.4).epsilon(0.06));
+        else
+            CHECK((range->shortest == 0.35 && range->longest == 1.5));  // Everest, ch. 11
+    }
+    Mode next_door = room_modes(room, air, 60)[0];
+    next_door.cuboid = 1;
+    CHECK_FALSE(measured_decay(room, air, next_door).has_value());
+}
+
 TEST_CASE("Sabine's decay of any plan: an L from its own area, with a block and an open door") {
     const Air air;
     Room room = all_walls(0.1);
