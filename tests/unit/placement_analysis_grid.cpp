@@ -1,21 +1,17 @@
-// The criteria stand still when the analysis grid is doubled: three rooms, live ones among them.
-// bench/resolved.cpp shows twenty. On 48 even points an octave the live rooms' unevenness and
-// balance are wrong by some tenths of a decibel.
+// The criteria stand still when the analysis grid is doubled (design, section 12: 0.05 dB).
 #include "placement/analysis_grid.hpp"
 
-#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "placement/criteria.hpp"
-#include "solvers/modal.hpp"
+#include "unit/resolved_case.hpp"
 
 using namespace boxroom;
+using namespace boxroom::resolved;
 
 namespace {
 
 const Air air;
-const Target target{{20, 120}};
 
 Room room(double width, double length, double height, double absorption) {
     Room r;
@@ -24,43 +20,33 @@ Room room(double width, double length, double height, double absorption) {
     return r;
 }
 
-Criteria judged(const Room& r, const std::vector<double>& frequency) {
-    const std::vector<Seat> seats{{"a", {1.3, 2.9, 1.1}, 1}, {"b", {2.1, 3.1, 1.15}, 1}};
-    const std::array ears{seats[0].at, seats[1].at};
-    const std::array sub{Point{0.5, 0.4, 0.25}};
-    const auto z = modal_transfer(r, air, frequency, sub, ears);
-    ByFrequency<double> power(frequency.size(), 2);
-    for (std::size_t f = 0; f < frequency.size(); ++f)  // U ~ 1/f: flat in half space
-        for (std::size_t s = 0; s < 2; ++s)
-            power(f, s) = 1e-8 * std::norm(z.at(f, s, 0) / frequency[f]);
-    const Judge judge(frequency, seats, target);
-    Criteria c;
-    judge.judge_seats(power, c);
-    judge.judge_average(judge.seat_average(power), c);
-    return c;
-}
-
 }  // namespace
 
-TEST_CASE("No criterion moves by 0.05 dB when the analysis grid is doubled") {
+TEST_CASE("No criterion of twenty random rooms moves by 0.05 dB when the grid is doubled") {
     const Fineness once, twice{2 * once.per_octave, once.of_width / 2, once.of_distance / 2};
     const Band analysed{10, 200};
+    const Target target{{20, 120}};
+    std::mt19937_64 random(7);
     double even_is_off = 0;
-    for (const Room& r :
-         {room(3.1, 4.3, 2.5, 0.02), room(4.2, 5.9, 2.6, 0.015), room(3.6, 4.8, 2.4, 0.15)}) {
-        const auto grid = analysis_grid(r, air, analysed, target.band);
-        const Criteria a = judged(r, grid),
-                       b = judged(r, analysis_grid(r, air, analysed, target.band, twice)),
-                       even = judged(r, logarithmic_grid(analysed, 48));
-        CAPTURE(r.width, grid.size());
+    int reach_jumps = 0;
+    for (int n = 0; n < 20; ++n) {
+        const Case c = random_case(n, random, air);
+        const auto grid = analysis_grid(c.room, air, analysed, target.band);
+        const Criteria a = judged(c, air, target, grid),
+                       b = judged(c, air, target,
+                                  analysis_grid(c.room, air, analysed, target.band, twice));
+        CAPTURE(n, c.room.width, grid.size());
         for (const auto member : {&Criteria::spread_db, &Criteria::unevenness_db,
-                                  &Criteria::balance_db, &Criteria::level_db}) {
+                                  &Criteria::balance_db, &Criteria::level_db})
             CHECK(a.*member == Approx(b.*member).margin(0.05));
-            even_is_off = std::max(even_is_off, std::abs(even.*member - b.*member));
-        }
-        CHECK(a.reach_hz == Approx(b.reach_hz).epsilon(0.02));
+        reach_jumps += a.reach_hz != Approx(b.reach_hz).epsilon(0.02);
+        if (n % 3) continue;  // of the live ones, 48 even points an octave miss the peaks
+        const Criteria even = judged(c, air, target, logarithmic_grid(analysed, 48));
+        even_is_off = std::max(even_is_off, std::abs(even.unevenness_db - b.unevenness_db));
     }
     CHECK(even_is_off > 0.1);
+    // Reach is where a curve crosses a line for good: it jumps where a dip only just touches it.
+    CHECK(reach_jumps <= 1);
 }
 
 TEST_CASE("A damped room needs no more points than the even ones") {
