@@ -49,6 +49,8 @@ class RoomFileEditor {
     /// `at` of one of the [[tables]].
     void set_place(const std::string& tables, std::size_t index, const Point& at);
     void set_word(const std::string& path, const std::string& word);
+    /// A table, an array or whatever else TOML can say.
+    void set_toml(const std::string& path, const std::string& toml) { put(path, toml); }
     /// A further [[table]], of a name and a place.
     void add_place(const std::string& tables, const std::string& name, const Point& at);
     /// Puts a # before each line of a [[table]]; takes the element out where they are a list. Not

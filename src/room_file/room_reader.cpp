@@ -29,7 +29,8 @@ bool read_sides(TableReader& table, const ReadContext& context, Room& room) {
     return good && height.good;
 }
 
-/// A name, or { absorption_area = }; an empty room where nothing is said.
+/// A name, or { absorption_area = }, or both: as named, but with another area at its peak; an empty
+/// room where nothing is said.
 Contents read_contents(TableReader& room, double floor, const ReadContext& context) {
     Contents contents = contents_of(find_named_contents("bare"), floor);
     const toml::node* node = room.find("contents");
@@ -38,8 +39,15 @@ Contents read_contents(TableReader& room, double floor, const ReadContext& conte
         TableReader table(node->as_table(), "[room] contents", line_of(*node), context.faults);
         const Checked area = table.required("absorption_area", Quantity::area,
                                             {0, 1000, "between 0 m2 and 1000 m2"});
+        const auto like = table.text("like");
         table.close();
-        return constant_contents(area.value);
+        contents = constant_contents(area.value);
+        if (like)
+            context.faults.attempt(line_of(*node), "[room] contents", [&] {
+                contents = contents_of(find_named_contents(*like), floor);
+                contents.area = area.value;
+            });
+        return contents;
     }
     if (const auto name = room.text("contents"))
         context.faults.attempt(line_of(*node), "[room]",

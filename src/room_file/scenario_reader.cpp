@@ -7,6 +7,7 @@
 #include "room_file/driver_reader.hpp"
 #include "room_file/judgement_reader.hpp"
 #include "room_file/place_reader.hpp"
+#include "room_file/recording_reader.hpp"
 #include "room_file/room_reader.hpp"
 #include "room_file/search_reader.hpp"
 
@@ -48,6 +49,7 @@ Scenario read_scenario(const toml::table& root, const std::string& name) {
     s.placed.subs = read_subs(file, context);
     s.placed.crossover = read_crossover(file);
     s.placed.mains = read_mains(file, context);
+    read_recordings(file, context, s.seats, s.placed.subs);  // kept by recordings_of()
     s.wanted.keep_outs = read.keep_outs;
     read_keep_outs(file, context, s.wanted.keep_outs);
     read_search(file, s.wanted);

@@ -1,0 +1,16 @@
+#pragma once
+#include <vector>
+
+#include "measured/recordings.hpp"
+#include "placement/scenario.hpp"
+
+namespace boxroom {
+
+/// What the model says that these recordings should be: a level [dB] for each recording and
+/// frequency of the scenario's grid, at 2.83 V, in the units of Listening::level_db. Of one sub or
+/// of all together as the file dials them; with the box on a seat, of the file's box there.
+std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
+                                                  const ClosedBox& box,
+                                                  const std::vector<Recording>& recordings);
+
+}  // namespace boxroom

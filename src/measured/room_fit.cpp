@@ -1,0 +1,286 @@
+#include "measured/room_fit.hpp"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <set>
+
+#include "base/error.hpp"
+#include "base/number.hpp"
+#include "measured/least_squares.hpp"
+#include "measured/room_misfit.hpp"
+
+namespace boxroom {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr double z90 = 1.645;
+constexpr double least_discrepancy = 0.7;  ///< dB that no model of a living room is better than
+constexpr double alike_points = 48.0 / 6;
+
+/// The likeliest x and the linear problem there.
+struct Solution {
+    VectorXd at;
+    MatrixXd information;  ///< J'J, priors included: the inverse of the posterior's covariance
+    bool settled = false;
+};
+
+/// A thousandth of the sum: far below what the data tell.
+constexpr double close_enough = 1e-3;
+
+Solution solve(const RoomMisfit& misfit, const VectorXd& start, int evaluations) {
+    const LeastSquares found = least_squares(
+        [&](const VectorXd& x) { return misfit.residuals(x); }, start,
+        [&](const VectorXd& x) { return misfit.slopes(x); }, evaluations, close_enough);
+    return {found.at, found.slopes.transpose() * found.slopes, found.settled};
+}
+
+/// In rounds: what is left over becomes the discrepancy, and the weights change.
+Solution solve_in_rounds(RoomMisfit& misfit, VectorXd start, const FitQuestion& q) {
+    Solution solution;
+    for (int round = 0; round < 3; ++round) {
+        if (q.progress) q.progress("fitting the room", 0.1 + 0.15 * round);
+        solution = solve(misfit, start, 25);
+        start = solution.at;
+        const double left = std::max(misfit.apart(start), least_discrepancy);
+        const bool same = std::abs(left / misfit.discrepancy() - 1) < 0.1;
+        misfit.set_discrepancy(left);
+        if (same) break;
+    }
+    return solution;
+}
+
+void require_data(const FitQuestion& q) {
+    if (q.heard.empty())
+        throw Error(q.scenario.title, "the file has no [[recording]], so there is nothing to fit",
+                    "play what `boxroom sweep` writes, record it at the seats, and name the files");
+    if (!q.scenario.acoustics.room.is_rectangle())
+        throw Error("fit", "this room is no rectangle, which is all that fit knows as yet",
+                    "compare by eye with `boxroom listen`");
+    for (const HeardCurve& curve : q.heard)
+        if (!curve.any_trusted())
+            throw Error(curve.recording.name, "nothing of it lies in the target band",
+                        "record the whole sweep, or leave it out");
+}
+
+void tell_parameters(const FitParameters& parameters, const Solution& s, RoomFit& fit) {
+    const MatrixXd covariance =
+        s.information.ldlt().solve(MatrixXd::Identity(s.at.size(), s.at.size()));
+    for (std::size_t i = 0; i < parameters.all().size(); ++i) {
+        const auto at = static_cast<Index>(i);
+        const double wide = z90 * std::sqrt(std::max(covariance(at, at), 0.0));
+        const auto interval = [&](double centre, double half) {
+            const double a = parameters.value(i, centre - half),
+                         b = parameters.value(i, centre + half);
+            return Interval{std::min(a, b), parameters.value(i, centre), std::max(a, b)};
+        };
+        fit.parameters.push_back({parameters.all()[i].name, parameters.all()[i].unit,
+                                  interval(0, z90), interval(s.at[at], wide), wide < 0.5 * z90});
+    }
+    for (Index i = 0; i < s.at.size(); ++i)
+        for (Index k = 0; k < i; ++k) {
+            const double alike = covariance(i, k) / std::sqrt(covariance(i, i) * covariance(k, k));
+            if (std::abs(alike) > 0.6)
+                fit.entangled.push_back({parameters.all()[static_cast<std::size_t>(k)].name,
+                                         parameters.all()[static_cast<std::size_t>(i)].name});
+        }
+}
+
+/// Seats in the order of their first recording; recordings elsewhere go by their own name.
+std::string who(const Recording& recording) {
+    if (recording.box_on_seat) return "box on " + *recording.box_on_seat;
+    return recording.seat ? *recording.seat : recording.name;
+}
+
+std::vector<std::string> seat_names(const FitQuestion& q) {
+    std::vector<std::string> names;
+    for (const HeardCurve& curve : q.heard)
+        if (std::find(names.begin(), names.end(), who(curve.recording)) == names.end())
+            names.push_back(who(curve.recording));
+    return names;
+}
+
+/// RMS over a seat's recordings.
+double seat_misfit(const FitQuestion& q, const RoomMisfit& misfit, const std::string& name,
+                   const std::vector<std::vector<double>>& levels) {
+    double sum = 0;
+    int count = 0;
+    for (std::size_t r = 0; r < levels.size(); ++r) {
+        if (who(q.heard[r].recording) != name) continue;
+        const double off = misfit.band_misfit(r, levels[r]);
+        if (std::isnan(off)) continue;
+        sum += off * off, ++count;
+    }
+    return count > 0 ? std::sqrt(sum / count) : 0;
+}
+
+/// Each seat predicted by a fit to the others, its microphone where the file says.
+void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit misfit,
+               const VectorXd& start, RoomFit& fit) {
+    const auto names = seat_names(q);
+    if (names.size() < 3) return;
+    for (std::size_t n = 0; n < names.size(); ++n) {
+        if (q.progress)
+            q.progress("fitting without one seat after the other",
+                       0.55 + 0.35 * static_cast<double>(n) / static_cast<double>(names.size()));
+        std::vector<char> used;
+        for (const HeardCurve& curve : q.heard) used.push_back(who(curve.recording) != names[n]);
+        VectorXd x = start;
+        for (std::size_t p = 0; p < parameters.all().size(); ++p)
+            for (std::size_t r = 0; r < used.size(); ++r)
+                if (!used[r] && parameters.all()[p].kind == FitParameter::Kind::microphone &&
+                    parameters.touches(p, r))
+                    x[static_cast<Index>(p)] = 0;
+        misfit.use(used);
+        const Solution s = solve(misfit, x, 6);
+        const double before = fit.seats[n].before_db;
+        fit.left_out.push_back(
+            {names[n], before, seat_misfit(q, misfit, names[n], misfit.levels(s.at, true))});
+    }
+}
+
+/// One standard deviation of each level after the fit, gains taken as found.
+void tell_doubt(const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
+    const MatrixXd covariance =
+        s.information.ldlt().solve(MatrixXd::Identity(s.at.size(), s.at.size()));
+    const auto slopes = misfit.level_slopes(s.at, fit.state.recordings);
+    for (const MatrixXd& j : slopes) {
+        std::vector<double> doubt;
+        const MatrixXd spread = j * covariance;
+        for (Index f = 0; f < j.rows(); ++f)
+            doubt.push_back(std::hypot(std::sqrt(std::max(spread.row(f).dot(j.row(f)), 0.0)),
+                                       misfit.discrepancy()));
+        fit.doubt_db.push_back(std::move(doubt));
+    }
+}
+
+/// Places of a microphone that could be tried next: a grid over the room at ear height.
+std::vector<Recording> candidates(const FitQuestion& q) {
+    std::vector<Recording> all;
+    const Room& room = q.scenario.acoustics.room;
+    const double height = q.scenario.seats.empty() ? 1.1 : q.scenario.seats.front().at.z;
+    for (const PlacedSub& sub : q.scenario.placed.subs)
+        for (const double x : {0.03, 0.25, 0.5, 0.75, 0.97})
+            for (const double y : {0.03, 0.25, 0.5, 0.75, 0.97}) {
+                Recording one;
+                one.name = "next", one.sub = sub.name;
+                one.at = {x * room.width, y * room.length, std::min(height, room.height)};
+                all.push_back(one);
+            }
+    return all;
+}
+
+/// The one that takes most of the summed variance of the seats' levels (A-optimal design; Chaloner
+/// & Verdinelli, Statistical Science 10, 1995), in the linear problem.
+void find_next(const FitQuestion& q, const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
+    std::vector<Recording> seats;
+    for (const Seat& seat : q.scenario.seats)
+        for (const PlacedSub& sub : q.scenario.placed.subs) {
+            Recording one;
+            one.at = seat.at, one.sub = sub.name;
+            seats.push_back(one);
+        }
+    const auto wanted = misfit.level_slopes(s.at, seats);
+    MatrixXd importance = MatrixXd::Zero(s.at.size(), s.at.size());
+    for (const MatrixXd& j : wanted) importance += j.transpose() * j;
+    const auto doubt = [&](const MatrixXd& information) {
+        return information.ldlt().solve(importance).trace();
+    };
+    const double now = doubt(s.information);
+    const double variance = misfit.discrepancy() * misfit.discrepancy() * alike_points;
+    const auto tried = candidates(q);
+    const auto slopes = misfit.level_slopes(s.at, tried);
+    for (std::size_t c = 0; c < tried.size(); ++c) {
+        MatrixXd j = slopes[c];
+        j.rowwise() -= j.colwise().mean().eval();  // its gain is free
+        const double share = 1 - doubt(s.information + j.transpose() * j / variance) / now;
+        if (share > fit.next.share) fit.next = {tried[c].at, *tried[c].sub, share};
+    }
+}
+
+double mean_of(const std::vector<SeatMisfit>& all, double SeatMisfit::*member) {
+    double sum = 0;
+    for (const SeatMisfit& one : all) sum += one.*member;
+    return all.empty() ? 0 : sum / static_cast<double>(all.size());
+}
+
+void remark(const VectorXd& x, RoomFit& fit) {
+    const double after = mean_of(fit.seats, &SeatMisfit::after_db);
+    const double before = mean_of(fit.seats, &SeatMisfit::before_db);
+    if (after > 4.5 || (after > 3.5 && x.cwiseAbs().maxCoeff() > 3))
+        fit.remarks.push_back(
+            "even fitted, the model is " + number(after, 1) +
+            " dB off: these may be recordings of another room, or of other places");
+    else if (after > 2.2)
+        fit.remarks.push_back("what is left, " + number(after, 1) +
+                              " dB, looks like large furniture or an opening that the file lacks");
+    if (!fit.left_out.empty() && mean_of(fit.left_out, &SeatMisfit::after_db) >
+                                     mean_of(fit.left_out, &SeatMisfit::before_db))
+        fit.remarks.push_back(
+            "seats that were left out are predicted no better than before: do not rely on this "
+            "fit");
+    std::vector<double> all;
+    for (const SeatMisfit& seat : fit.seats) all.push_back(seat.after_db);
+    std::nth_element(all.begin(), all.begin() + static_cast<long>(all.size() / 2), all.end());
+    const double middle = all[all.size() / 2];
+    for (const SeatMisfit& seat : fit.seats)
+        if (all.size() >= 3 && seat.after_db > 2 * middle && seat.after_db > 3)
+            fit.remarks.push_back("the recordings of " + seat.name +
+                                  " fit the others badly: check their place, sub and file");
+    if (before < least_discrepancy)
+        fit.remarks.push_back("the file's own room was within " + number(before, 1) +
+                              " dB already: there is little to correct");
+}
+
+}  // namespace
+
+std::vector<double> fit_grid(const Scenario& scenario) {
+    const Band target = scenario.judgement.target.band;
+    const double beyond = std::exp2(1.0 / 3);
+    const auto& asked = scenario.acoustics.frequency;
+    const Band band{std::min(target.low, std::max(target.low / beyond, asked.front())),
+                    std::max(target.high, std::min(target.high * beyond, asked.back()))};
+    return logarithmic_grid(band, 48);
+}
+
+RoomFit fit_room(const FitQuestion& q) {
+    require_data(q);
+    std::vector<Recording> recordings;
+    for (const HeardCurve& curve : q.heard) recordings.push_back(curve.recording);
+    const FitParameters parameters(q.scenario, recordings);
+    RoomMisfit misfit(q, parameters);
+    const VectorXd file = VectorXd::Zero(parameters.size());
+
+    // 1. The likeliest room, and how far the data tell.
+    const Solution s = solve_in_rounds(misfit, file, q);
+    RoomFit fit;
+    fit.state = parameters.state(s.at);
+    fit.settled = s.settled;
+    fit.discrepancy_db = misfit.discrepancy();
+    tell_parameters(parameters, s, fit);
+
+    // 2. Before and after, at the seats that were fitted and at those that were not.
+    const auto before = misfit.levels(file, true), after = misfit.levels(s.at, true);
+    for (const std::string& name : seat_names(q))
+        fit.seats.push_back(
+            {name, seat_misfit(q, misfit, name, before), seat_misfit(q, misfit, name, after)});
+    leave_out(q, parameters, misfit, s.at, fit);
+    fit.before_db = misfit.levels(file, false), fit.after_db = misfit.levels(s.at, false);
+    for (std::size_t r = 0; r < recordings.size(); ++r) {
+        for (double& level : fit.before_db[r]) level += misfit.gain(r, before[r]);
+        for (double& level : fit.after_db[r]) level += misfit.gain(r, after[r]);
+    }
+
+    // 3. What is left unknown, and what would tell it.
+    if (q.progress) q.progress("looking for the next measurement", 0.92);
+    tell_doubt(s, misfit, fit);
+    find_next(q, s, misfit, fit);
+    remark(s.at, fit);
+    return fit;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,68 @@
+#pragma once
+#include <functional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "measured/fit_parameters.hpp"
+#include "measured/heard_curve.hpp"
+#include "measured/interval.hpp"
+
+namespace boxroom {
+
+/// What a measured room is asked.
+struct FitQuestion {
+    const Scenario& scenario;
+    const Driver& driver;
+    const ClosedBox& box;
+    std::vector<HeardCurve> heard;  ///< on fit_grid()
+    std::function<void(const std::string& phase, double share)> progress;
+};
+
+struct FittedParameter {
+    std::string name, unit;
+    Interval prior, found;    ///< 90 %
+    bool told_apart = false;  ///< the data have halved its doubt, at least
+};
+
+/// RMS between measured and predicted over the target band, both smoothed over 1/12 octave, with
+/// the best constant taken out unless the microphone is absolute [dB].
+struct SeatMisfit {
+    std::string name;
+    double before_db = 0, after_db = 0;
+};
+
+/// One more measurement: what share of the doubt about the seats' levels it would take away.
+struct NextMeasurement {
+    Point at;
+    std::string sub;
+    double share = 0;
+};
+
+struct RoomFit {
+    FitState state;  ///< the room at its likeliest
+    std::vector<FittedParameter> parameters;
+    std::vector<SeatMisfit> seats;
+    std::vector<SeatMisfit> left_out;  ///< each seat predicted by a fit to all others
+    std::vector<std::pair<std::string, std::string>> entangled;  ///< only their sum is known
+    double discrepancy_db = 0;  ///< what is left over, RMS: what the model leaves out
+    std::vector<std::vector<double>> before_db, after_db;  ///< (R)(F), gain included, not smoothed
+    std::vector<std::vector<double>> doubt_db;  ///< (R)(F), one standard deviation of after_db
+    NextMeasurement next;
+    bool settled = false;
+    std::vector<std::string> remarks;  ///< sentences: another room, missing furniture
+};
+
+/// 48 an octave, a third of an octave beyond the target band on both sides where it is analysed.
+std::vector<double> fit_grid(const Scenario& scenario);
+
+/// The likeliest room (maximum a posteriori): least squares on the level of every recording,
+/// smoothed over 1/12 octave, whose gain is free, and on the priors of FitParameters. The weight of
+/// a point is its noise and what the model leaves out (Kennedy & O'Hagan, JRSS B 63, 2001, with one
+/// standard deviation for all, found from the residuals in rounds), alike over a sixth of an
+/// octave. The posterior's spread is that of the linearised problem (Wulbusch, Roden, Blau &
+/// Chernov 2023 solve for wall impedances in the same way, by sampling). Throws Error where nothing
+/// of a recording lies in the band.
+RoomFit fit_room(const FitQuestion& question);
+
+}  // namespace boxroom

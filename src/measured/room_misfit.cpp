@@ -1,0 +1,169 @@
+#include "measured/room_misfit.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/levels.hpp"
+#include "measured/predicted.hpp"
+
+namespace boxroom {
+namespace {
+
+using Eigen::Index;
+
+constexpr double alike_points = 48.0 / 6;  ///< grid points over which errors are alike
+constexpr double difference = 0.03;        ///< of a parameter, in its prior's standard deviations
+
+/// Smooths levels on the fit's even grid: the mean power of five points about each, the outer two
+/// by half, which is 1/12 octave. Points that are not trusted stay out.
+std::vector<double> smoothed_level(const std::vector<double>& level,
+                                   const std::vector<char>& trusted) {
+    std::vector<double> out(level.size());
+    for (std::size_t i = 0; i < level.size(); ++i) {
+        double sum = 0, all = 0;
+        for (int k = -2; k <= 2; ++k) {
+            const auto at = static_cast<std::ptrdiff_t>(i) + k;
+            if (at < 0 || at >= static_cast<std::ptrdiff_t>(level.size())) continue;
+            if (!trusted[static_cast<std::size_t>(at)]) continue;
+            const double share = std::abs(k) == 2 ? 0.5 : 1;
+            sum += share * power_of_db(level[static_cast<std::size_t>(at)]);
+            all += share;
+        }
+        out[i] = all > 0 ? 10 * std::log10(std::max(sum / all, 1e-40)) : level[i];
+    }
+    return out;
+}
+
+}  // namespace
+
+RoomMisfit::RoomMisfit(const FitQuestion& question, const FitParameters& parameters)
+    : question_(question), parameters_(parameters), frequency_(fit_grid(question.scenario)) {
+    for (const HeardCurve& curve : question.heard) {
+        smooth_.push_back(curve);
+        smooth_.back().level_db = smoothed_level(curve.level_db, curve.trusted);
+    }
+    used_.assign(smooth_.size(), 1);
+    band_weight_ = log_mean_weights(frequency_, question.scenario.judgement.target.band);
+}
+
+std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state, bool smooth) const {
+    Scenario scenario = state.scenario;
+    scenario.acoustics.frequency = frequency_;
+    auto all = predicted_levels(scenario, question_.driver, question_.box, state.recordings);
+    ClosedBox other = question_.box;
+    other.fc *= state.fc_factor, other.qtc *= state.qtc_factor;
+    for (std::size_t f = 0; f < frequency_.size(); ++f) {
+        const double change = db_of_amplitude(std::abs(other.response(frequency_[f])) /
+                                              std::abs(question_.box.response(frequency_[f])));
+        for (auto& level : all) level[f] += change;
+    }
+    if (smooth)
+        for (auto& level : all) level = smoothed_level(level, std::vector<char>(level.size(), 1));
+    return all;
+}
+
+std::vector<std::vector<double>> RoomMisfit::levels(const Eigen::VectorXd& x, bool smooth) const {
+    return levels(parameters_.state(x), smooth);
+}
+
+double RoomMisfit::weight(std::size_t r, std::size_t f) const {
+    if (!used_[r] || !smooth_[r].trusted[f]) return 0;
+    const double noise = smooth_[r].doubt_db[f];
+    return 1 / (noise * noise + discrepancy_ * discrepancy_);
+}
+
+double RoomMisfit::gain(std::size_t r, const std::vector<double>& predicted) const {
+    if (smooth_[r].absolute) return 0;
+    double sum = 0, all = 0;
+    for (std::size_t f = 0; f < predicted.size(); ++f) {
+        if (!smooth_[r].trusted[f]) continue;
+        const double noise = smooth_[r].doubt_db[f];
+        const double w = 1 / (noise * noise + discrepancy_ * discrepancy_);
+        sum += w * (smooth_[r].level_db[f] - predicted[f]);
+        all += w;
+    }
+    return all > 0 ? sum / all : 0;
+}
+
+Eigen::VectorXd RoomMisfit::data_residuals(const std::vector<std::vector<double>>& all) const {
+    const std::size_t points = frequency_.size();
+    Eigen::VectorXd out(static_cast<Index>(all.size() * points));
+    for (std::size_t r = 0; r < all.size(); ++r) {
+        const double by = gain(r, all[r]);
+        for (std::size_t f = 0; f < points; ++f)
+            out[static_cast<Index>(r * points + f)] =
+                std::sqrt(weight(r, f) / alike_points) * (all[r][f] + by - smooth_[r].level_db[f]);
+    }
+    return out;
+}
+
+Eigen::VectorXd RoomMisfit::residuals(const Eigen::VectorXd& x) const {
+    const Eigen::VectorXd data = data_residuals(levels(x, true));
+    Eigen::VectorXd out(data.size() + x.size());
+    out << data, x;
+    return out;
+}
+
+Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
+    const std::size_t points = frequency_.size();
+    const auto data = static_cast<Index>(smooth_.size() * points);
+    const Eigen::VectorXd here = data_residuals(levels(x, true));
+    Eigen::MatrixXd out = Eigen::MatrixXd::Zero(data + x.size(), x.size());
+    for (const auto& group : parameters_.groups()) {
+        Eigen::VectorXd there = x;
+        for (const std::size_t p : group) there[static_cast<Index>(p)] += difference;
+        const Eigen::VectorXd change = (data_residuals(levels(there, true)) - here) / difference;
+        for (const std::size_t p : group)
+            for (std::size_t r = 0; r < smooth_.size(); ++r)
+                if (parameters_.touches(p, r))
+                    out.block(static_cast<Index>(r * points), static_cast<Index>(p),
+                              static_cast<Index>(points), 1) =
+                        change.segment(static_cast<Index>(r * points), static_cast<Index>(points));
+    }
+    for (Index i = 0; i < x.size(); ++i) out(data + i, i) = 1;
+    return out;
+}
+
+std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
+    const Eigen::VectorXd& x, const std::vector<Recording>& recordings) const {
+    const auto at = [&](const Eigen::VectorXd& where) {
+        FitState state = parameters_.state(where);
+        state.recordings = recordings;
+        return levels(state, true);
+    };
+    const auto here = at(x);
+    std::vector<Eigen::MatrixXd> out(
+        recordings.size(), Eigen::MatrixXd::Zero(static_cast<Index>(frequency_.size()), x.size()));
+    for (std::size_t p = 0; p < parameters_.all().size(); ++p) {
+        if (parameters_.all()[p].kind == FitParameter::Kind::microphone) continue;
+        Eigen::VectorXd there = x;
+        there[static_cast<Index>(p)] += difference;
+        const auto moved = at(there);
+        for (std::size_t r = 0; r < recordings.size(); ++r)
+            for (std::size_t f = 0; f < frequency_.size(); ++f)
+                out[r](static_cast<Index>(f), static_cast<Index>(p)) =
+                    (moved[r][f] - here[r][f]) / difference;
+    }
+    return out;
+}
+
+double RoomMisfit::apart(const Eigen::VectorXd& x) const {
+    const auto all = levels(x, true);
+    double sum = 0, count = 0;
+    for (std::size_t r = 0; r < all.size(); ++r) {
+        const double by = gain(r, all[r]);
+        for (std::size_t f = 0; f < frequency_.size(); ++f) {
+            if (weight(r, f) == 0) continue;
+            const double off = all[r][f] + by - smooth_[r].level_db[f];
+            sum += off * off, count += 1;
+        }
+    }
+    return count > 0 ? std::sqrt(sum / count) : 0;
+}
+
+double RoomMisfit::band_misfit(std::size_t r, const std::vector<double>& predicted) const {
+    const double by = smooth_[r].absolute ? 0 : best_offset(smooth_[r], predicted, band_weight_);
+    return apart_db(smooth_[r], predicted, band_weight_, by);
+}
+
+}  // namespace boxroom

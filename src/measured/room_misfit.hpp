@@ -1,0 +1,51 @@
+#pragma once
+#include <Eigen/Core>
+#include <vector>
+
+#include "measured/room_fit.hpp"
+
+namespace boxroom {
+
+/// Residuals of measured levels and priors for a set of parameters, and their slopes.
+class RoomMisfit {
+  public:
+    RoomMisfit(const FitQuestion& question, const FitParameters& parameters);
+
+    /// Recordings that count; all at first.
+    void use(std::vector<char> recordings) { used_ = std::move(recordings); }
+    /// One standard deviation of what the model leaves out [dB].
+    void set_discrepancy(double db) { discrepancy_ = db; }
+    double discrepancy() const { return discrepancy_; }
+
+    /// Levels (R)(F) [dB] of the model at x, gains not included; smoothed over 1/12 octave or not.
+    std::vector<std::vector<double>> levels(const Eigen::VectorXd& x, bool smooth) const;
+    /// Those of other microphones with the same room: each recording one place and sub.
+    std::vector<std::vector<double>> levels(const FitState& state, bool smooth) const;
+    Eigen::VectorXd residuals(const Eigen::VectorXd& x) const;
+    Eigen::MatrixXd slopes(const Eigen::VectorXd& x) const;
+    /// d level/dx (R)(F, P) [dB], smoothed, gains not included, for these recordings in place of
+    /// the heard ones; their own places do not move.
+    std::vector<Eigen::MatrixXd> level_slopes(const Eigen::VectorXd& x,
+                                              const std::vector<Recording>& recordings) const;
+    /// RMS of measured less predicted over the recordings that count, in dB, gains taken out.
+    double apart(const Eigen::VectorXd& x) const;
+    /// The gain that the recording is taken to have had [dB]: measured less predicted.
+    double gain(std::size_t recording, const std::vector<double>& predicted) const;
+    /// What noise and discrepancy leave of one independent point's certainty: 1/variance.
+    const HeardCurve& smoothed_curve(std::size_t recording) const { return smooth_[recording]; }
+    /// Over the target band alone, gain taken out.
+    double band_misfit(std::size_t recording, const std::vector<double>& predicted) const;
+
+  private:
+    double weight(std::size_t recording, std::size_t f) const;
+    Eigen::VectorXd data_residuals(const std::vector<std::vector<double>>& levels) const;
+
+    const FitQuestion& question_;
+    const FitParameters& parameters_;
+    std::vector<double> frequency_, band_weight_;
+    std::vector<HeardCurve> smooth_;
+    std::vector<char> used_;
+    double discrepancy_ = 3;
+};
+
+}  // namespace boxroom

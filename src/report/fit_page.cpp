@@ -1,0 +1,94 @@
+#include "report/fit_page.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/curve_chart.hpp"
+#include "report/html_table.hpp"
+#include "report/html_text.hpp"
+#include "report/page_frame.hpp"
+#include "report/page_text.hpp"
+
+namespace boxroom {
+namespace {
+
+std::string cell(double value, int decimals) {
+    return "<td>" + decimal(value, decimals) + "</td>";
+}
+
+std::string misfit_table(const std::string& title, const std::vector<SeatMisfit>& all) {
+    if (all.empty()) return {};
+    std::string out = open_table(title, {" seat", "before, dB", "after, dB"});
+    for (const SeatMisfit& seat : all)
+        out += "<tr><th scope=\"row\">" + isolated(seat.name) + "</th>" + cell(seat.before_db, 1) +
+               cell(seat.after_db, 1) + "</tr>";
+    return out + table_end;
+}
+
+/// Three figures: the doubts are no finer.
+std::string figures(double value) {
+    return fmt::format("{:.3g}", value);
+}
+
+std::string parameter_table(const RoomFit& fit) {
+    std::string out = open_table("What was free, 90 % intervals",
+                                 {" what", "before", "likeliest", "after", " told apart"});
+    for (const FittedParameter& p : fit.parameters) {
+        const std::string unit = p.unit == "1" ? "" : ", " + p.unit;
+        out += "<tr><th scope=\"row\">" + isolated(p.name + unit) + "</th><td>" +
+               figures(p.prior.low) + " to " + figures(p.prior.high) + "</td><td>" +
+               figures(p.found.best) + "</td><td>" + figures(p.found.low) + " to " +
+               figures(p.found.high) + "</td><td class=\"words\">" + (p.told_apart ? "yes" : "no") +
+               "</td></tr>";
+    }
+    return out + table_end;
+}
+
+CurveChart recording_chart(const RoomFit& fit, const HeardCurve& curve, std::size_t r) {
+    CurveChart chart;
+    chart.id = fmt::format("recording{}", r);
+    const Recording& recording = curve.recording;
+    chart.title = recording.box_on_seat ? "box on " + *recording.box_on_seat
+                  : recording.seat      ? *recording.seat
+                                        : recording.name;
+    if (recording.sub) chart.title += ", " + *recording.sub;
+    chart.caption = "Measured where it can be trusted; predicted levels moved by the gain found.";
+    chart.x_title = "frequency, Hz", chart.x_unit = "Hz";
+    chart.y_title = "level, dB", chart.y_unit = "dB";
+    chart.x = curve.frequency;
+    std::vector<double> measured = curve.level_db, low = fit.after_db[r], high = fit.after_db[r];
+    for (std::size_t f = 0; f < measured.size(); ++f) {
+        if (!curve.trusted[f]) measured[f] = std::nan("");
+        low[f] -= fit.doubt_db[r][f], high[f] += fit.doubt_db[r][f];
+    }
+    chart.curves = {{"measured", measured, chart_colour(0), "", 2.5},
+                    {"predicted before", fit.before_db[r], chart_colour(1), "2 3", 1.5},
+                    {"predicted after", fit.after_db[r], chart_colour(2), "7 3", 2},
+                    {"after, doubt below", low, chart_colour(2), "1 3", 1},
+                    {"after, doubt above", high, chart_colour(2), "1 3", 1}};
+    return chart;
+}
+
+}  // namespace
+
+std::string fit_page(const RoomFit& fit, const std::vector<HeardCurve>& heard,
+                     const std::string& title, const std::vector<std::string>& sentences,
+                     const std::string& version) {
+    std::string page = open_page(title, version) + "<header><h1>" + isolated(title) + "</h1>";
+    for (const std::string& sentence : sentences) page += "<p>" + isolated(sentence) + "</p>";
+    page += "</header>\n";
+    page += section("seats", "Off by, 1/12 octave over the target band",
+                    misfit_table("At the seats that were fitted", fit.seats) +
+                        misfit_table("Each seat left out of the fit", fit.left_out));
+    std::string charts;
+    for (std::size_t r = 0; r < heard.size(); ++r)
+        charts += chart_html(recording_chart(fit, heard[r], r));
+    page += section("curves", "Measured and predicted", charts);
+    page += section("parameters", "What the recordings tell", parameter_table(fit));
+    return page +
+           fmt::format("</main><footer>boxroom {}</footer><script>{}</script></body></html>\n",
+                       escape_html(version), chart_script());
+}
+
+}  // namespace boxroom

@@ -1,0 +1,103 @@
+// The machinery of the fit, in a room whose truth the model can reach: the same solver makes the
+// levels, so nothing here says how well a living room is fitted (tests/end_to_end/test_fit.py
+// does).
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "base/error.hpp"
+#include "measured/predicted.hpp"
+#include "measured/room_fit.hpp"
+#include "small_room.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+Scenario room() {
+    Scenario s = small_room(0.5, 24);
+    s.seats.clear();
+    for (const double x : {0.8, 1.6, 2.4, 3.0})
+        s.seats.push_back({"seat " + std::to_string(s.seats.size()), {x, 2.2 + 0.2 * x, 1.1}, 1});
+    s.placed.subs = {{"corner", {0.4, 0.4, 0.3}}};
+    s.judgement.target.band = {25, 100};
+    s.acoustics.frequency = logarithmic_grid({20, 125}, 24);
+    s.acoustics.resolved = false;
+    return s;
+}
+
+/// Curves that the room `truth` has at the places of `told`, each with a gain of its own.
+std::vector<HeardCurve> curves(const Scenario& truth, const Scenario& told, const Driver& driver,
+                               const ClosedBox& box) {
+    Scenario s = truth;
+    s.acoustics.frequency = fit_grid(told);
+    std::vector<Recording> recordings;
+    for (const Seat& seat : told.seats) {
+        Recording r;
+        r.name = seat.name + ".csv", r.seat = seat.name, r.sub = "corner", r.at = seat.at;
+        recordings.push_back(r);
+    }
+    const auto levels = predicted_levels(s, driver, box, recordings);
+    std::vector<HeardCurve> out;
+    for (std::size_t r = 0; r < recordings.size(); ++r) {
+        HeardCurve curve;
+        curve.recording = recordings[r], curve.frequency = s.acoustics.frequency;
+        for (const double level : levels[r]) {
+            curve.level_db.push_back(level + 3.0 * static_cast<double>(r) - 4);
+            curve.doubt_db.push_back(0.3), curve.trusted.push_back(1);
+        }
+        out.push_back(std::move(curve));
+    }
+    return out;
+}
+
+const FittedParameter& named(const RoomFit& fit, const std::string& start) {
+    for (const FittedParameter& p : fit.parameters)
+        if (p.name.starts_with(start)) return p;
+    throw std::out_of_range(start);
+}
+
+}  // namespace
+
+TEST_CASE("A room of other walls and another length is found again, at left-out seats too") {
+    const Scenario told = room();
+    Scenario truth = told;
+    truth.acoustics.room.length += 0.02;
+    for (int w : {left_wall, front_wall})
+        for (Branch& b : truth.acoustics.room.walls[w].branches) b.resistance *= 1.4;
+    const Driver driver = complete_driver(told.design.driver, told.acoustics.air);
+    const ClosedBox box = closed_box_for_qtc(driver, 0.8, 1);
+    const RoomFit fit = fit_room({told, driver, box, curves(truth, told, driver, box), {}});
+    CHECK(fit.settled);
+    for (const auto* all : {&fit.seats, &fit.left_out}) {
+        REQUIRE(all->size() == 4);
+        double before = 0, after = 0;
+        for (const SeatMisfit& seat : *all) before += seat.before_db, after += seat.after_db;
+        INFO(before << " " << after);
+        CHECK(after < 0.4 * before);
+    }
+    const FittedParameter& length = named(fit, "room length");
+    CHECK(length.found.low <= truth.acoustics.room.length);
+    CHECK(length.found.high >= truth.acoustics.room.length);
+    CHECK(length.found.high - length.found.low < length.prior.high - length.prior.low);
+    CHECK(fit.next.share > 0);
+    CHECK(fit.next.share < 1);
+}
+
+TEST_CASE("A room that is as its file says stays so") {
+    const Scenario told = room();
+    const Driver driver = complete_driver(told.design.driver, told.acoustics.air);
+    const ClosedBox box = closed_box_for_qtc(driver, 0.8, 1);
+    const RoomFit fit = fit_room({told, driver, box, curves(told, told, driver, box), {}});
+    for (const FittedParameter& p : fit.parameters) {
+        INFO(p.name);
+        const double wide = p.prior.high - p.prior.low;
+        CHECK(std::abs(p.found.best - p.prior.best) < 0.1 * wide);
+    }
+    CHECK_FALSE(fit.remarks.empty());  // little to correct
+}
+
+TEST_CASE("Without a recording there is nothing to fit") {
+    const Scenario told = room();
+    const Driver driver = complete_driver(told.design.driver, told.acoustics.air);
+    CHECK_THROWS_AS(fit_room({told, driver, closed_box_for_qtc(driver, 0.8, 1), {}, {}}), Error);
+}
