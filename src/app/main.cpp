@@ -14,6 +14,7 @@
 
 #include "app/commands.hpp"
 #include "app/manual.hpp"
+#include "app/measured_commands.hpp"
 #include "app/thread_bound.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
@@ -27,13 +28,13 @@ constexpr int done = 0, other_failure = 1, wrong_input = 2;
 
 struct Command {
     const char *name, *about;
-    std::function<Answer(const Request&)> run;
+    std::function<Answer(const Request&)> run;  ///< empty: `driver`, which has options of its own
     bool needs_file;
 };
 
 /// Some commands solve no room, or always in one way: they refuse the option in words of their own.
 void add_solver(CLI::App& sub, Request& request, const std::string& name) {
-    for (const char* none : {"new", "box", "modes", "build"})
+    for (const char* none : {"new", "box", "modes", "build", "driver"})
         if (name == none) {
             sub.add_option("--solver", request.solver)
                 ->group("")
@@ -54,6 +55,16 @@ void add_solver(CLI::App& sub, Request& request, const std::string& name) {
     sub.add_option("--solver", request.solver, about)->check(CLI::IsMember(solvers));
 }
 
+void add_driver_options(CLI::App& sub, DriverOptions& driver) {
+    sub.add_option("--box", driver.box, "net volume of an empty closed box");
+    sub.add_option("--boxed", driver.boxed, "the impedance in that box (CSV)");
+    sub.add_option("--mass", driver.mass, "a mass laid on the cone");
+    sub.add_option("--weighed", driver.weighed, "the impedance with that mass (CSV)");
+    sub.add_option("--sd", driver.sd, "area of the cone, for Vas by the mass");
+    sub.add_flag("--in-box", driver.in_box, "the curve is of the finished box: fc and Qtc");
+    sub.add_option("--qtc", driver.qtc, "with --in-box: the Qtc wanted, 0.707 if not given");
+}
+
 void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
                  std::string& units) {
     if (name == "walls" || name == "explain") {
@@ -61,7 +72,9 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_flag("--json", request.json, "one JSON document on standard output");
         return;
     }
-    auto* file = sub.add_option("file", request.file, "the room file (TOML)");
+    auto* file = sub.add_option(
+        "file", request.file,
+        name == "driver" ? "the impedance in free air (CSV)" : "the room file (TOML)");
     if (file_needed) file->required();
     if (name == "compare")
         sub.add_option("second", request.second, "the room file or results file to set beside it")
@@ -121,6 +134,9 @@ const std::vector<Command>& commands() {
         {"plan", "boxes x spots: the recommendation and the report", run_plan, true},
         {"view", "the room in a window: drag subs and seats", run_view, true},
         {"build", "the box to saw: volumes, cut list, drawings", run_build, true},
+        {"driver", "a driver's parameters from its impedance curve", {}, true},
+        {"sweep", "the signal to play and record at the seats", run_sweep, true},
+        {"fit", "let recordings correct the room", run_fit, true},
         {"compare", "two answers or room files: what differs", run_compare, true},
         {"walls", "every wall that can be named, with source and doubt", run_walls, false},
         {"explain", "what stands behind the numbers", run_explain, false}};
@@ -159,10 +175,10 @@ int say(const std::string& text) {
     return other_failure;
 }
 
-int run(const Command& command, const Request& request) {
+int run(const Command& command, const Request& request, const DriverOptions& driver) {
     constexpr auto replace = nlohmann::ordered_json::error_handler_t::replace;
     try {
-        const Answer answer = command.run(request);
+        const Answer answer = command.run ? command.run(request) : run_driver(request, driver);
         // JSON in ASCII alone, and bytes of a path that are no UTF-8 replaced: nothing of the input
         // is alive in a terminal.
         return say(request.json ? answer.json.dump(1, ' ', true, replace) + "\n"
@@ -184,11 +200,13 @@ int main(int argc, char** argv) {
     app.set_version_flag("--version", BOXROOM_VERSION);
     app.require_subcommand(1);
     Request request;
+    DriverOptions driver;
     std::string units = "metric";
     const Command* chosen = nullptr;
     for (const Command& command : commands()) {
         CLI::App* sub = app.add_subcommand(command.name, command.about);
         add_options(*sub, request, command.needs_file, command.name, units);
+        if (!command.run) add_driver_options(*sub, driver);
         sub->callback([&chosen, &command] { chosen = &command; });
     }
     // For the packager alone, and so in no list of options.
@@ -208,5 +226,5 @@ int main(int argc, char** argv) {
     request.command = chosen->name;
     request.units = units == "imperial" ? Units::imperial : Units::metric;
     bound_threads(request.threads, argv);
-    return run(*chosen, request);
+    return run(*chosen, request, driver);
 }

@@ -3,6 +3,7 @@
 
 #include "app/crossing_output.hpp"
 #include "app/listening_output.hpp"
+#include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
 #include "app/solver_output.hpp"
@@ -41,6 +42,7 @@ Answer run_listen(const Request& request) {
     // 1. What is heard.
     Session session(request);
     session.results.expect({"listen.h5", "listen.csv"});
+    const auto heard = heard_recordings(session, session.scenario.acoustics.frequency);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     session.say("solving the room", 0.1);
     double start = seconds_now();
@@ -73,6 +75,7 @@ Answer run_listen(const Request& request) {
         answer.text += trust + "\n";
     }
     if (crossed) add_crossing(answer, crossing, result.seats);
+    add_recordings(answer, session, box, heard);
     answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;
