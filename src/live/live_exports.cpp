@@ -12,12 +12,21 @@ using namespace boxroom;
 struct LiveHandle {
     LiveRoom room;
     std::vector<double> numbers;
+    std::string words;
 };
 
 namespace {
 
 void append(std::vector<double>& to, const std::vector<double>& what) {
     to.insert(to.end(), what.begin(), what.end());
+}
+
+Wall taken_wall(const double* numbers, int branches) {
+    Wall wall;
+    for (int i = 0; i < branches; ++i)
+        wall.branches.push_back({numbers[3 * i], numbers[3 * i + 1], numbers[3 * i + 2]});
+    delete[] numbers;
+    return wall;
 }
 
 }  // namespace
@@ -30,7 +39,7 @@ double* live_numbers(int count) {
 
 LiveHandle* live_open(const double* numbers, int count) {
     auto* handle = new LiveHandle{
-        LiveRoom(scenario_from_flat({numbers, static_cast<std::size_t>(count)})), {}};
+        LiveRoom(scenario_from_flat({numbers, static_cast<std::size_t>(count)})), {}, {}};
     delete[] numbers;
     return handle;
 }
@@ -49,11 +58,11 @@ void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption) {
 }
 
 void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches) {
-    Wall material;
-    for (int i = 0; i < branches; ++i)
-        material.branches.push_back({numbers[3 * i], numbers[3 * i + 1], numbers[3 * i + 2]});
-    delete[] numbers;
-    handle->room.set_wall(wall, material);
+    handle->room.set_wall(wall, taken_wall(numbers, branches));
+}
+
+void live_set_part(LiveHandle* handle, int wall, const double* numbers, int branches, double area) {
+    handle->room.set_part(wall, taken_wall(numbers, branches), area);
 }
 
 void live_set_softness(LiveHandle* handle, double factor) {
@@ -123,5 +132,12 @@ const double* live_map(LiveHandle* handle, double step) {
     for (std::size_t i = 0; i < map.value.size(); ++i)
         out.push_back(map.valid[i] ? map.value[i] : -1);
     return out.data();
+}
+
+const char* live_decay(LiveHandle* handle) {
+    handle->words.clear();
+    for (const std::string& sentence : handle->room.decay())
+        handle->words += (handle->words.empty() ? "" : "\n") + sentence;
+    return handle->words.c_str();
 }
 }

@@ -5,8 +5,8 @@ struct LiveHandle;
 
 extern "C" {
 
-/// Room for `count` numbers, to be given to live_open, live_balance or live_set_wall_branches,
-/// which free it.
+/// Room for `count` numbers, to be given to live_open, live_balance, live_set_part or
+/// live_set_wall_branches, which free it.
 double* live_numbers(int count);
 /// From flat_scenario's numbers.
 LiveHandle* live_open(const double* numbers, int count);
@@ -16,6 +16,8 @@ void live_set_seat(LiveHandle* handle, int seat, double x, double y, double z);
 void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption);
 /// `branches` times R, M, K.
 void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches);
+/// So many m2 of the wall, as it was set last, are this instead; freed as above.
+void live_set_part(LiveHandle* handle, int wall, const double* numbers, int branches, double area);
 void live_set_softness(LiveHandle* handle, double factor);
 void live_set_box(LiveHandle* handle, double net_volume, double filling);
 /// How many branches a wall has as it is now, then R, M, K of each. Until the next call.
@@ -31,4 +33,6 @@ const double* live_answer(LiveHandle* handle);
 const double* live_balance(LiveHandle* handle, const double* qtc, int count);
 /// nx, ny, x0, y0, dx, dy, then nx times ny spreads by where the box stands, -1 where none can.
 const double* live_map(LiveHandle* handle, double step);
+/// What is to be said of the room's decay, a sentence a line, UTF-8. Until the next call of it.
+const char* live_decay(LiveHandle* handle);
 }

@@ -1,11 +1,14 @@
 #include "live/live_room.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "placement/criteria.hpp"
+#include "placement/decay_words.hpp"
 #include "placement/size_nodes.hpp"
 #include "placement/spot_fields.hpp"
+#include "solvers/wall_areas.hpp"
 
 namespace boxroom {
 namespace {
@@ -49,6 +52,16 @@ void LiveRoom::set_wall(int wall, const Wall& material) {
     wall_.at(wall) = material;
     scenario_.acoustics.room.walls[wall] = softened(material);
     room_.set_wall(wall, scenario_.acoustics.room.walls[wall]);
+}
+
+void LiveRoom::set_part(int wall, const Wall& part, double area) {
+    const Room& room = scenario_.acoustics.room;
+    set_wall(wall, mean_wall(std::array{WallPart{wall_[wall], 0, {}}, WallPart{part, area, {}}},
+                             wall_areas(room.width, room.length, room.height)[wall]));
+}
+
+std::vector<std::string> LiveRoom::decay() const {
+    return decay_words(plausible_decay(scenario_.acoustics.room, scenario_.acoustics.air));
 }
 
 void LiveRoom::set_softness(double factor) {

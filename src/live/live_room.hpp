@@ -33,6 +33,9 @@ class LiveRoom {
     /// Kept inside the room.
     void set_seat(int seat, const Point& at);
     void set_wall(int wall, const Wall& material);
+    /// A part of the wall is this instead, `area` of it [m2]; the wall as set last is the rest.
+    /// Throws Error as mean_wall does.
+    void set_part(int wall, const Wall& part, double area);
     /// Every wall gives way by this factor more: all branches divided by it.
     void set_softness(double factor);
     void set_box(double net_volume, double filling);
@@ -42,6 +45,8 @@ class LiveRoom {
     void set_place(double x, double y, Facing facing);
 
     LiveAnswer answer();
+    /// decay_words of the room as it is.
+    std::vector<std::string> decay() const;
     /// The balance of the boxes with these Qtc at this place: in the room, then in half space. Z is
     /// solved for a few sizes of box and interpolated (SizeNodes). Throws Error for a Qtc at
     /// or below the driver's Qts.

@@ -60,15 +60,24 @@ std::string choice(const std::string& id, const std::string& name,
     return out + "</select></div>";
 }
 
-/// What a wall may be made of; the values are the names themselves.
+std::string names() {
+    std::string out;
+    for (const Construction& c : constructions())
+        out += fmt::format("<option>{}</option>", escape_html(c.name));
+    return out;
+}
+
+/// What a wall and a part of it may be made of; the values are the names themselves.
 std::string materials() {
     std::string out =
         "<div class=\"field\"><label for=\"live-material\">made of</label><select "
         "id=\"live-material\"><option value=\"\">as in the file</option><option "
         "value=\"#\">what absorbs as set below</option>";
-    for (const Construction& c : constructions())
-        out += fmt::format("<option>{}</option>", escape_html(c.name));
-    return out + "</select></div>";
+    return out + names() +
+           "</select><output id=\"live-material-out\" for=\"live-material\"></output></div>" +
+           "<div class=\"field\"><label for=\"live-part\">with a part that is</label><select "
+           "id=\"live-part\"><option value=\"\">nothing else</option>" +
+           names() + "</select></div>";
 }
 
 std::string preset(const char* name, const BoxOption* box) {
@@ -92,7 +101,8 @@ std::string controls(const ReportInput& in) {
                   {"away from the nearest wall", "to the left wall", "to the right wall",
                    "to the front wall", "to the back wall", "up", "down"}) +
            "</fieldset><fieldset><legend>The walls</legend>" + choice("wall", "wall", walls) +
-           materials() + slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
+           materials() + slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
+           slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
            slider("softness", "all six together give way", "min=\"-40\" max=\"40\"") +
            "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-undo\" "
            "disabled>Take back</button><button type=\"button\" id=\"live-reset\">Reset all"
@@ -177,8 +187,14 @@ std::string data_json(const ReportInput& in) {
     for (const Seat& seat : s.seats)
         data["seats"].push_back(
             {{"name", shortened_text(seat.name, 60)}, {"at", {seat.at.x, seat.at.y, seat.at.z}}});
-    for (const Wall& wall : s.acoustics.room.walls)
-        data["walls"].push_back(wall_json(wall, s.acoustics.air));
+    for (std::size_t w = 0; w < s.acoustics.room.walls.size(); ++w) {
+        Json wall = wall_json(s.acoustics.room.walls[w], s.acoustics.air);
+        const std::string& made = s.acoustics.room.wall_description[w];
+        wall["made"] = made;
+        wall["plain"] =
+            std::ranges::find(constructions(), made, &Construction::name) != constructions().end();
+        data["walls"].push_back(wall);
+    }
     for (const Construction& c : constructions())
         data["constructions"][c.name] =
             wall_json(wall_from_construction(c, s.acoustics.air), s.acoustics.air);
@@ -244,7 +260,8 @@ std::string floor_section(const ReportInput& in) {
            (live ? "<div class=\"map-scale\" id=\"map-scale\" hidden></div>" : "") +
            "</div><div class=\"floor-side\">" + worth_table(in) +
            (live ? "<div id=\"live-chart\" hidden></div><p id=\"live-status\" class=\"status\" "
-                   "role=\"status\"></p><p id=\"live-changes\" class=\"status\"></p>"
+                   "role=\"status\"></p><p id=\"live-decay\" class=\"status\" role=\"status\"></p>"
+                   "<p id=\"live-changes\" class=\"status\"></p>"
                  : "") +
            "</div></div>" + (live ? controls(in) + data_json(in) : "");
 }

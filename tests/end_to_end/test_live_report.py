@@ -154,6 +154,8 @@ def test_everything_that_can_be_changed_agrees_with_listen(browser, report, tmp_
         lambda: slide(browser, "absorption", 150),
         lambda: (slide(browser, "wall", 4), slide(browser, "absorption", 40)),
         lambda: (slide(browser, "wall", 1), slide(browser, "material", "concrete")),
+        lambda: (slide(browser, "part", "window glass, single"), slide(browser, "part-area", 40)),
+        lambda: (slide(browser, "wall", 0), slide(browser, "part", "solid door")),
         lambda: slide(browser, "softness", 25),
     ]
     for number, change in enumerate(changes):
@@ -166,6 +168,28 @@ def test_everything_that_can_be_changed_agrees_with_listen(browser, report, tmp_
     assert max(abs(a - b) for a, b in zip(curves[0]["average"], back["average"])) < 1e-6
     assert not browser.execute_script("return document.documentElement.classList.contains('changed')")
     assert severe(browser) == []
+
+
+def test_the_page_says_what_check_says_of_the_decay(browser, report, tmp_path):
+    open_live(browser, report)
+    said = "return document.getElementById('live-decay').textContent"
+    until(browser, AT_REST)
+    for wall in range(6):
+        slide(browser, "wall", wall), slide(browser, "absorption", 0)
+    until(browser, AT_REST)
+    until(browser, said + ".includes('too live')")
+    (tmp_path / "live.toml").write_text(copied(browser))
+    warnings = run_json("check", tmp_path / "live.toml", cwd=tmp_path)["warnings"]
+    assert [w for w in warnings if "too live" in w]
+    assert browser.execute_script(said) == " ".join(w for w in warnings if "too " in w)
+    # Half of each wall a thing that swallows: now it is none of that.
+    for wall in range(4):
+        slide(browser, "wall", wall), slide(browser, "part", "plasterboard on studs, double")
+        slide(browser, "part-area", 50)
+    until(browser, AT_REST)
+    (tmp_path / "mended.toml").write_text(copied(browser))
+    warnings = run_json("check", tmp_path / "mended.toml", cwd=tmp_path)["warnings"]
+    assert browser.execute_script(said) == " ".join(w for w in warnings if "too " in w)
 
 
 # Every table that the page itself knows nothing of, dials, remarks, other units and odd spacing.

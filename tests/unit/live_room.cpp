@@ -221,6 +221,20 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     CHECK(wall[0] == 2);
     CHECK(wall[2] == 5.5);  // 11 kg/m2 halved
     live_set_softness(handle, 1);
+    // A third of a wall that is something else: y = 2/3 y0 + 1/3 y1, so R, M and K are 3/2 and 3
+    // times their own.
+    double* part = live_numbers(3);
+    part[0] = 600, part[1] = 2, part[2] = 30;
+    live_set_part(handle, 1, part, 1, 5.2 * 2.45 / 3);
+    wall = live_wall(handle, 1);
+    CHECK(wall[0] == 3);
+    CHECK(wall[1] == Approx(2200 * 1.5));
+    CHECK(wall[7] == Approx(1800));
+    CHECK(wall[9] == Approx(90));
+    // Absorption of 0.005 all round rings as no room does (heavy ones: 0.02, Maluski & Gibbs 2004).
+    CHECK(std::string(live_decay(handle)).find("too live") == std::string::npos);
+    for (int w = 0; w < 6; ++w) live_set_wall_absorption(handle, w, 0.005);
+    CHECK(std::string(live_decay(handle)).find("too live") != std::string::npos);
     const double* map = live_map(handle, 0.9);
     CHECK(map[0] >= 4);
     CHECK(map[6] > 0);

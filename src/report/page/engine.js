@@ -12,15 +12,23 @@ const openEngine = async (bytes, data) => {
     return at;
   };
   const room = e.live_open(give(data.numbers.map(v => v === null ? NaN : v)), data.numbers.length);
-  const done = {seats: data.seats.map(s => s.at), walls: data.walls.map(() => null), softness: 1};
+  const done = {seats: data.seats.map(s => s.at), walls: data.walls.map(() => null),
+                parts: data.walls.map(() => null), softness: 1};
   // Only what has changed is set again: the engine keeps what it has worked out from the rest.
   const apply = now => {
     // A wall is null (as in the file), a coefficient, or the name of a construction.
     now.walls.forEach((wall, i) => {
-      if (wall === done.walls[i]) return;
-      if (typeof wall === 'number') { e.live_set_wall_absorption(room, i, wall); return; }
-      const {branches} = wall === null ? data.walls[i] : data.constructions[wall];
-      e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
+      const part = now.parts[i];
+      if (wall === done.walls[i] && part === done.parts[i]) return;
+      if (typeof wall === 'number') {
+        e.live_set_wall_absorption(room, i, wall);
+      } else {
+        const {branches} = wall === null ? data.walls[i] : data.constructions[wall];
+        e.live_set_wall_branches(room, i, give(branches.flat()), branches.length);
+      }
+      if (!part) return;
+      const {branches} = data.constructions[part.name];
+      e.live_set_part(room, i, give(branches.flat()), branches.length, part.area);
     });
     if (now.softness !== done.softness) e.live_set_softness(room, now.softness);
     now.seats.forEach((at, i) => { if (at !== done.seats[i]) e.live_set_seat(room, i, ...at); });
@@ -28,7 +36,7 @@ const openEngine = async (bytes, data) => {
       e.live_set_box(room, now.volume, now.filling);
     if (now.x !== done.x || now.y !== done.y || now.facing !== done.facing)
       e.live_set_place(room, now.x, now.y, now.facing);
-    Object.assign(done, now, {seats: [...now.seats], walls: [...now.walls]});
+    Object.assign(done, now, {seats: [...now.seats], walls: [...now.walls], parts: [...now.parts]});
   };
   return {
     answer(now) {
@@ -51,6 +59,11 @@ const openEngine = async (bytes, data) => {
       const at = e.live_wall(room, i), [count] = new Float64Array(e.memory.buffer, at, 1);
       const all = new Float64Array(e.memory.buffer, at + 8, 3 * count);
       return Array.from({length: count}, (_, b) => [...all.subarray(3 * b, 3 * b + 3)]);
+    },
+    decay(now) {
+      apply(now);
+      const at = e.live_decay(room), all = new Uint8Array(e.memory.buffer, at);
+      return new TextDecoder().decode(all.slice(0, all.indexOf(0)));
     },
     balance(now, qtc) {
       apply(now);

@@ -41,6 +41,7 @@ const movable = (element, get, set) => {
     change('keys ' + element.id + seats.indexOf(element));
   });
 };
+const partArea = wall => Math.round(wallSize(wall) * byId('live-part-area').value) / 100;
 const inside = (value, side) => Math.max(0, Math.min(side, value));
 
 const connect = () => {
@@ -60,7 +61,17 @@ const connect = () => {
   byId('live-material').addEventListener('input', event => {
     const wall = +byId('live-wall').value, name = event.target.value;
     state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
+    if (!canHavePart(wall)) state.parts[wall] = null;
     change('material');
+  });
+  byId('live-part').addEventListener('input', event => {
+    const wall = +byId('live-wall').value, name = event.target.value;
+    state.parts[wall] = name ? {name, area: partArea(wall)} : null;
+    change('part');
+  });
+  on('part-area', () => {
+    const wall = +byId('live-wall').value;
+    state.parts[wall] = {name: state.parts[wall].name, area: partArea(wall)};
   });
   on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
   on('softness', () => { state.softness = softest(); });

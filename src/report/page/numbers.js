@@ -18,6 +18,13 @@ const field = (id, text) => { byId(`live-${id}-out`).textContent = text; };
 const at = (x, y) => `translate(${(cornerX + x * scale).toFixed(2)} ${(cornerY + y * scale).toFixed(2)})`;
 const [lowest, highest] = data.volumes;
 const softest = () => Math.pow(10, byId('live-softness').value / 100);
+const wallSize = wall => {
+  const [width, long, height] = data.room;
+  return [long * height, long * height, width * height, width * height, width * long, width * long][wall];
+};
+// A part belongs to a wall that is made of one thing: the page's own, or a plain name in the file.
+const canHavePart = wall => state.walls[wall] !== null || data.walls[wall].plain;
+const area = m2 => imperial() ? (m2 / 0.09290304).toFixed(0) + ' ft\u00b2' : m2.toFixed(1) + ' m\u00b2';
 const absorptionOf = value => 0.01 * Math.pow(80, value / 200);  // 0.01 to 0.80
 
 const showControls = a => {
@@ -33,6 +40,13 @@ const showControls = a => {
   byId('live-softness').value = Math.round(100 * Math.log10(state.softness));
   field('volume', `${volume(state.volume)}, Qtc ${a.qtc.toFixed(2)}`);
   field('filling', '\u00d7 ' + state.filling.toFixed(2));
+  const part = state.parts[wall], free = canHavePart(wall);
+  byId('live-part').value = part ? part.name : '';
+  byId('live-part').disabled = !free;
+  byId('live-part-area').disabled = !part;
+  if (part) byId('live-part-area').value = 100 * part.area / wallSize(wall);
+  field('material', own === null ? data.walls[wall].made : '');
+  field('part-area', part ? area(part.area) : '');
   field('absorption', absorbs.toFixed(2) + (material ? ' at 125 Hz' : ''));
   field('softness', '\u00d7 ' + state.softness.toFixed(2));
 };

@@ -17,12 +17,13 @@ const written = (slot, value) => {
 const sixDigits = value => trimmed(value, Math.max(0, 5 - Math.floor(Math.log10(value || 1))));
 // The TOML of a slot, or null: nothing has changed.
 const wallText = i => {
-  const own = state.walls[i];
+  const own = state.walls[i], part = state.parts[i];
   if (state.softness !== 1)
     return '[' + engine.wall(i).map(branch => branch.map(sixDigits)).map(([r, m, k]) =>
       `{ resistance = ${r}, mass = ${m}, stiffness = ${k} }`).join(', ') + ']';
-  if (own === null) return null;
-  return typeof own === 'string' ? JSON.stringify(own) : `{ absorption = ${sixDigits(own)} }`;
+  if (own === null && !part) return null;
+  const all = typeof own === 'number' ? `{ absorption = ${sixDigits(own)} }` : JSON.stringify(own ?? data.walls[i].made);
+  return part ? `[${all}, { made_of = ${JSON.stringify(part.name)}, area = ${sixDigits(part.area)} }]` : all;
 };
 const slotText = slot => {
   const [kind, index, axis] = slot.name.split(' ');

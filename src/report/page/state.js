@@ -21,8 +21,8 @@ const volume = m3 => imperial() ? (m3 / 0.028316846592).toFixed(2) + ' ft\u00b3'
 
 const first = {volume: data.volume, filling: data.filling, facing: data.wantedFacing,
                x: data.place[0], y: data.place[1], seats: data.seats.map(s => s.at),
-               walls: data.walls.map(() => null), softness: 1};
-const copy = state => ({...state, seats: [...state.seats], walls: [...state.walls]});
+               walls: data.walls.map(() => null), parts: data.walls.map(() => null), softness: 1};
+const copy = state => ({...state, seats: [...state.seats], walls: [...state.walls], parts: [...state.parts]});
 const state = copy(first);
 // Steps that can be taken back; changes of one kind that follow each other closely are one step.
 const steps = [];
@@ -48,10 +48,10 @@ const changes = () => {
   state.seats.forEach((at, i) => { if (moves(at, first.seats[i])) words.push(data.seats[i].name); });
   if (state.softness !== 1) words.push('all walls');
   else state.walls.forEach((wall, i) => {
-    if (wall !== null) words.push(byId('live-wall').options[i].textContent);
+    if (wall !== null || state.parts[i]) words.push(byId('live-wall').options[i].textContent);
   });
   return words;
 };
 const moved = () => ['volume', 'filling', 'facing', 'softness'].some(k => state[k] !== first[k]) ||
   Math.hypot(state.x - first.x, state.y - first.y) > 1e-6 ||
-  state.walls.some(w => w !== null) || state.seats.some((at, i) => at !== first.seats[i]);
+  [...state.walls, ...state.parts].some(own => own !== null) || state.seats.some((at, i) => at !== first.seats[i]);

@@ -1,10 +1,11 @@
 // Work beside the page.
 // What takes longer than a frame is done in turn: the map as things move, the balance of all boxes
 // when they have come to rest.
-let worker = null, busy = false, mapKey = '', balanceKey = '', restTimer = 0;
+let worker = null, busy = false, mapKey = '', balanceKey = '', decayKey = '', restTimer = 0;
 const wantWork = atRest => {
   if (!worker || busy) return;
-  const mapNow = JSON.stringify([state.volume, state.seats, state.walls, state.softness, state.facing]);
+  const decayNow = JSON.stringify([state.walls, state.parts, state.softness]);
+  const mapNow = JSON.stringify([decayNow, state.volume, state.seats, state.facing]);
   const balanceNow = JSON.stringify([mapNow, state.x, state.y, state.filling]);
   if (mapNow !== mapKey) {
     mapKey = mapNow;
@@ -14,12 +15,17 @@ const wantWork = atRest => {
     balanceKey = balanceNow;
     busy = true;
     worker('balance', copy(state));
+  } else if (atRest && decayNow !== decayKey) {
+    decayKey = decayNow;
+    busy = true;
+    worker('decay', copy(state));
   }
 };
 const gotWork = ({task, found, millis}) => {
   busy = false;
   html.dataset[task + 'Millis'] = millis.toFixed(1);
   if (found && task === 'map') showMap(found);
+  if (task === 'decay') byId('live-decay').textContent = (found ?? '').replaceAll('\n', ' ');
   if (found && task === 'balance') {
     draw(live.balance, found.map(values => [...values]));
     if (lastAnswer) showRing(lastAnswer, moved());
@@ -36,7 +42,8 @@ const startWorker = () => {
     let found = null;
     try {
       const engine = await ready;
-      found = task === 'map' ? engine.map(now, data.mapStep) : engine.balance(now, qtc);
+      found = task === 'map' ? engine.map(now, data.mapStep)
+        : task === 'balance' ? engine.balance(now, qtc) : engine.decay(now);
     } catch { /* what was there remains */ }
     reply({task, found, millis: performance.now() - start});
   };
@@ -48,7 +55,7 @@ const startWorker = () => {
       onmessage = ({data: m}) => {
         if (m.bytes) { m0 = m; ready = openEngine(m.bytes, m.data); return; }
         work(ready, m.task, m.now, m0.data, m0.qtc, r => {
-          if (!r.found) ready = openEngine(m0.bytes, m0.data);
+          if (r.found === null) ready = openEngine(m0.bytes, m0.data);
           postMessage(r);
         });
       };`;
@@ -59,7 +66,7 @@ const startWorker = () => {
   } catch {  // no workers here: between two drags, then
     let ready = openEngine(bytes, data);
     worker = (task, now) => setTimeout(() => work(ready, task, now, data, qtc, r => {
-      if (!r.found) ready = openEngine(bytes, data);
+      if (r.found === null) ready = openEngine(bytes, data);
       gotWork(r);
     }), 300);
   }
