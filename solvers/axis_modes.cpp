@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "base/error.hpp"
+#include "solvers/floor_vectors.hpp"
 
 namespace boxroom {
 namespace {
@@ -132,6 +133,16 @@ bool refine(const AxisProblem& axis, std::vector<Complex>& root) {
     return settled;
 }
 
+/// With the processor's vectors, from the first-order values; empty where one does not settle.
+std::vector<Complex> all_by_newton(const AxisProblem& axis, int count) {
+    const std::size_t padded = static_cast<std::size_t>(count) + 8;
+    std::vector<double> re(padded), im(padded);
+    if (!floor_vectors().eigenvalues(axis_numbers(axis), count, {re.data(), im.data()})) return {};
+    std::vector<Complex> root(count);
+    for (int n = 0; n < count; ++n) root[n] = {re[n], im[n]};
+    return root;
+}
+
 /// Sum rule: does the set hold each of the lowest roots exactly once?
 bool complete(const AxisProblem& axis, const std::vector<Complex>& root) {
     const int count = static_cast<int>(root.size());
@@ -139,13 +150,13 @@ bool complete(const AxisProblem& axis, const std::vector<Complex>& root) {
     const Complex mu = -2.0 * unit * unit - 0.7 * j * unit * unit;
     const Value v = characteristic(axis, mu);
     Complex found = 0;
-    for (const Complex& r : root) found += 1.0 / (mu - r);
+    for (const Complex& r : root) found += quotient(1.0, mu - r);
     // The roots above behave like (n pi/L)^2 + d; their sum is the full cotangent sum less its
     // start.
     const Complex d = 2.0 * j * axis.k * (axis.b0 + axis.b1) / axis.length;
     const Complex a = std::sqrt(mu - d) / unit;
     Complex tail = (pi / std::tan(pi * a) / a + 1.0 / (a * a)) / 2.0;
-    for (int n = 0; n < count; ++n) tail -= 1.0 / (a * a - static_cast<double>(n) * n);
+    for (int n = 0; n < count; ++n) tail -= quotient(1.0, a * a - static_cast<double>(n) * n);
     const Complex expected = v.slope / v.f - tail / (unit * unit);
     const double top = (count - 1) * unit, next = count * unit;
     const double smallest_fault = 1 / (top * top + unit * unit) - 1 / (next * next + unit * unit);
@@ -181,10 +192,14 @@ std::vector<Complex> axis_eigenvalues(const AxisProblem& axis, int count) {
     // The sum rule needs a few roots above those that the walls move about.
     const int working = std::max(count, 12 + static_cast<int>(std::min(strength(axis), 200.0)));
 
-    // 1. From the first-order values.
-    std::vector<Complex> root(working);
-    for (int n = 0; n < working; ++n) root[n] = first_order(axis, n);
-    bool good = refine(axis, root) && complete(axis, root);
+    // 1. From the first-order values, each by itself; where two came out alike, with repulsion.
+    std::vector<Complex> root = all_by_newton(axis, working);
+    bool good = !root.empty() && complete(axis, root);
+    if (!good) {
+        root.resize(working);
+        for (int n = 0; n < working; ++n) root[n] = first_order(axis, n);
+        good = refine(axis, root) && complete(axis, root);
+    }
     // 2. Where that does not hold: from a matrix that has them all.
     if (!good) {
         root = legendre_galerkin(axis, working);

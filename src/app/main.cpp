@@ -17,6 +17,7 @@
 #include "app/measured_commands.hpp"
 #include "app/thread_bound.hpp"
 #include "base/error.hpp"
+#include "base/processor.hpp"
 #include "base/spelling.hpp"
 #include "base/visible_text.hpp"
 
@@ -197,7 +198,8 @@ int run(const Command& command, const Request& request, const DriverOptions& dri
 int main(int argc, char** argv) {
     hold_standard_streams();
     CLI::App app{"boxroom: which closed box, standing where, for these seats in this room?"};
-    app.set_version_flag("--version", BOXROOM_VERSION);
+    app.set_version_flag("--version", std::string(BOXROOM_VERSION) +
+                                          "\nvector instructions: " + vector_instructions());
     app.require_subcommand(1);
     Request request;
     DriverOptions driver;

@@ -35,4 +35,17 @@ void for_each_in_parallel(std::size_t count, int chunk, const Body& body) {
     failure.rethrow();
 }
 
+/// The same with something for each thread to work with: body(i, workspace).
+template <typename Workspace, typename Body>
+void for_each_in_parallel_with(std::size_t count, int chunk, const Body& body) {
+    FirstFailure failure;
+#pragma omp parallel
+    {
+        Workspace workspace;
+#pragma omp for schedule(dynamic, chunk)
+        for (std::size_t i = 0; i < count; ++i) failure.guard([&] { body(i, workspace); });
+    }
+    failure.rethrow();
+}
+
 }  // namespace boxroom

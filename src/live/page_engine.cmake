@@ -10,13 +10,15 @@ file(MAKE_DIRECTORY ${live_parts})
 set(engine ${live_parts}/engine.wasm)
 if(BOXROOM_LIVE AND BOXROOM_EMXX)
   message(STATUS "Live report: compiling its engine with ${BOXROOM_EMXX}")
-  set(engine_sources src/base/frequency_grid.cpp src/base/sides.cpp
+  set(engine_sources src/base/frequency_grid.cpp src/base/processor.cpp src/base/sides.cpp
     src/placement/cone_load.cpp src/placement/criteria.cpp src/placement/decay_words.cpp
     src/placement/listening.cpp src/placement/pressure.cpp src/placement/size_nodes.cpp
     src/placement/sources.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
-    solvers/axis_modes.cpp solvers/check_points.cpp solvers/contents.cpp solvers/modal.cpp solvers/modal_many.cpp solvers/open_room.cpp
-    solvers/plausible_decay.cpp solvers/room_modes.cpp solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
+    solvers/axis_modes.cpp solvers/check_points.cpp solvers/contents.cpp solvers/floor_layout.cpp
+    solvers/floor_sum.cpp solvers/floor_vectors.cpp solvers/vectors/floor_vectors.cpp solvers/modal.cpp
+    solvers/modal_many.cpp solvers/open_room.cpp solvers/plausible_decay.cpp solvers/room_modes.cpp
+    solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
     solvers/room.cpp solvers/room_plan.cpp solvers/room_solver.cpp solvers/wall.cpp)
   file(GLOB grid_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} solvers/grid*.cpp)
   list(APPEND engine_sources ${grid_sources})  # room_solver.cpp is the switch between the two
@@ -27,7 +29,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
   # No exceptions in it: a thrown Error traps, and the page says that it cannot work this out.
   set(engine_compiler ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs ${BOXROOM_EMXX} -std=c++20 -O3
-    -msimd128 -Wno-unknown-pragmas -I${CMAKE_CURRENT_SOURCE_DIR}/src -I${CMAKE_CURRENT_SOURCE_DIR}
+    -msimd128 -DBOXROOM_VECTORS=vectors_baseline -Wno-unknown-pragmas -I${CMAKE_CURRENT_SOURCE_DIR}/src -I${CMAKE_CURRENT_SOURCE_DIR}
     -isystem ${eigen})
   # The standard library's headers once, each source on its own: a change costs one of them.
   set(engine_prefix ${library_headers} <Eigen/Core>)

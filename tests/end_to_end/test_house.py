@@ -3,11 +3,14 @@
 The folders under src/ share one include path, so a forbidden include would compile as long as it
 uses nothing but the header.
 """
+import pathlib
 import re
+import shutil
+import subprocess
 
 import pytest
 
-from runner import SOURCE
+from runner import PROGRAM, SOURCE, run
 
 GROUND = {"base", "results", "woofer", "solvers"}
 PLACEMENT = GROUND | {"placement"}
@@ -29,6 +32,8 @@ ALLOWED = {  # besides the folder's own headers
     "viz": {"base", "results"},
     "viz/window": {"base", "results", "viz"},
     "src/app": MEASURED | {"live", "room_file", "files", "report", "viz"},
+    # Compiled once for each set of vector instructions: nothing with functions in it (base/lanes.hpp).
+    "solvers/vectors": {"base/lanes.hpp", "solvers/floor_vectors.hpp"},
 }
 HOUSE = {folder.removeprefix("src/").split("/")[0] for folder in ALLOWED}
 WORDS = {"src/room_file", "src/files", "src/report", "src/app"}  # what writes sentences
@@ -88,7 +93,7 @@ def test_includes(folder):
         for name in re.findall(r'(?m)^\s*#\s*include\s*[<"]([^>"]+)[>"]', path.read_text()):
             seen += 1
             assert not fault(folder, name), f"{folder}/{path.name} includes {name}: {fault(folder, name)}"
-    assert seen > 5
+    assert seen > (1 if folder.endswith("/vectors") else 5)
 
 
 @pytest.mark.parametrize("folder, name", [
@@ -98,6 +103,32 @@ def test_includes(folder):
     ("src/room_file", "files/tables.hpp"), ("src/files", "toml++/toml.h"), ("src/report", "live/live_room.hpp"),
     ("src/report", "hdf5.h"), ("viz", "placement/scenario.hpp"), ("viz", "viz/window/keys.hpp"),
     ("viz/window", "X12/Xlib.h"), ("src/app", "vtkRenderer.h"), ("src/report", "CLI/CLI.hpp"),
-    ("src/files", "nlohmann_fork.hpp")])
+    ("src/files", "nlohmann_fork.hpp"), ("solvers/vectors", "solvers/room.hpp"), ("solvers/vectors", "Eigen/Core")])
 def test_the_rules_can_be_broken(folder, name):
     assert fault(folder, name)
+
+
+def vector_objects():
+    return sorted(pathlib.Path(PROGRAM).parent.glob("CMakeFiles/*_vectors_*.dir/**/*.o"))
+
+
+@pytest.mark.skipif(not vector_objects() or not shutil.which("nm"), reason="the build's own files are not here")
+@pytest.mark.parametrize("path", vector_objects(), ids=lambda path: "/".join(path.parts[-4:]))
+def test_what_is_compiled_for_one_processor_is_shared_with_none(path):
+    """Of a function that several files define the linker keeps one: kept from one of these, it would end the
+    program on an older processor. So they define nothing weak, and only names of their own set."""
+    own = re.search(r"vectors_(baseline|avx2|avx512)", str(path)).group(0)
+    names = subprocess.run(["nm", "-C", path], capture_output=True, text=True, check=True).stdout.splitlines()
+    defined = [line.split(None, 2)[1:] for line in names if line[:1] != " "]
+    assert any(kind in "TDR" for kind, _ in defined)
+    for kind, name in defined:
+        assert kind not in "WVuvwC", name
+        assert kind.islower() or own in name, name
+
+
+def test_version_says_which_instructions_are_used():
+    said = run("--version").stdout
+    assert re.search(r"(?m)^\d+\.\d+\.\d+$", said)
+    flags = set(pathlib.Path("/proc/cpuinfo").read_text().split())
+    if "avx512f" not in flags:
+        assert ("AVX2" in said) == ({"avx2", "fma"} <= flags)

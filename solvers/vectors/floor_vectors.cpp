@@ -1,0 +1,349 @@
+// Compiled once for each set of vector instructions: see base/lanes.hpp for what it may read.
+#include "solvers/floor_vectors.hpp"
+
+#include "base/lanes.hpp"
+
+namespace boxroom::BOXROOM_VECTORS {
+namespace {
+
+using ComplexDoubles = Complexes<Doubles>;
+using ComplexFloats = Complexes<Floats>;
+
+BOXROOM_INLINE ComplexDoubles constant(double re, double im) {
+    return {all(re), all(im)};
+}
+BOXROOM_INLINE ComplexDoubles load_complex(const double* re, const double* im) {
+    return {load<Doubles>(re), load<Doubles>(im)};
+}
+
+/// sin(qL)/q, cos(qL) and the slope of the first with q^2, all entire in q^2.
+struct Waves {
+    ComplexDoubles sine, cosine, slope;
+};
+
+BOXROOM_INLINE Waves waves(ComplexDoubles q2, double length) {
+    const ComplexDoubles q = square_root(q2), z = all(length) * q;
+    const auto turn = sine_cosine(z.re);
+    const Doubles e = exponential(z.im), f = 1 / e, cosh = (e + f) / 2, sinh = (e - f) / 2;
+    Waves w;
+    w.cosine = {turn.cosine * cosh, -turn.sine * sinh};
+    w.sine = ComplexDoubles{turn.sine * cosh, turn.cosine * sinh} / q;
+    w.slope = (all(length) * w.cosine - w.sine) / (all(2.0) * q2);
+    // Near zero, where these are 0/0: their series.
+    const ComplexDoubles t = all(length * length) * q2;
+    const auto small = size_squared(t) < 1e-8;
+    const ComplexDoubles one = constant(1, 0);
+    w.sine = choose(small, all(length) * (one - all(1.0 / 6) * t + all(1.0 / 120) * t * t), w.sine);
+    w.cosine = choose(small, one - all(0.5) * t + all(1.0 / 24) * t * t, w.cosine);
+    const double cube = length * length * length;
+    w.slope = choose(
+        small, all(cube) * (constant(-1.0 / 6, 0) + all(1.0 / 60) * t - all(1.0 / 1680) * t * t),
+        w.slope);
+    return w;
+}
+
+/// Newton's step for F(q^2) = (q^2 - e0 e1) sin(qL)/q - (e0 + e1) cos(qL), e = j k beta.
+BOXROOM_INLINE ComplexDoubles newton_step(ComplexDoubles q2, double length, ComplexDoubles sum,
+                                          ComplexDoubles product) {
+    const Waves w = waves(q2, length);
+    const ComplexDoubles shifted = q2 - product;
+    const ComplexDoubles f = shifted * w.sine - sum * w.cosine;
+    const ComplexDoubles slope = w.sine + shifted * w.slope + all(length / 2) * sum * w.sine;
+    return f / slope;
+}
+
+/// Newton's method on all lanes; false if one does not settle. Where a step is below 1e-7, the next
+/// one would be of the order of its square.
+BOXROOM_INLINE bool settle(const AxisNumbers& axis, ComplexDoubles& root) {
+    const ComplexDoubles end0 = constant(axis.end0_re, axis.end0_im),
+                         end1 = constant(axis.end1_re, axis.end1_im);
+    const ComplexDoubles sum = end0 + end1, product = end0 * end1;
+    const double unit = 3.14159265358979324 / axis.length;
+    for (int round = 0; round < 20; ++round) {
+        const ComplexDoubles step = newton_step(root, axis.length, sum, product);
+        root = root - step;
+        const Doubles allowed = 1e-14 * (unit * unit * unit * unit + size_squared(root));
+        bool settled = true;
+        for (int i = 0; i < doubles; ++i)
+            settled = settled && size_squared(step)[i] <= allowed[i];  // false for a NaN
+        if (settled) return true;
+    }
+    return false;
+}
+
+bool eigenvalues(const AxisNumbers& axis, int count, ModeNumbers out) {
+    const ComplexDoubles sum = constant(axis.end0_re + axis.end1_re, axis.end0_im + axis.end1_im);
+    const double unit = 3.14159265358979324 / axis.length;
+    for (int first = 0; first < count; first += doubles) {
+        Doubles n;
+        for (int i = 0; i < doubles; ++i) n[i] = first + i;
+        const Doubles twice = n == 0.0 ? all(1.0) : all(2.0);  // (n pi/L)^2 + eps_n (e0 + e1)/L
+        ComplexDoubles root = (twice / axis.length) * sum;
+        root.re += n * n * (unit * unit);
+        if (!settle(axis, root)) return false;
+        store(out.re + first, root.re);
+        store(out.im + first, root.im);
+    }
+    return true;
+}
+
+/// Lambda = (L + S C)/2 + e S^2 + e^2 (L - S C)/(2 q^2), S = sin(qL)/q, C = cos(qL), e = j k
+/// beta_0.
+BOXROOM_INLINE ComplexDoubles norm(const AxisNumbers& axis, ComplexDoubles q2) {
+    const double length = axis.length;
+    const ComplexDoubles end = constant(axis.end0_re, axis.end0_im);
+    const Waves w = waves(q2, length);
+    const ComplexDoubles both = w.sine * w.cosine, t = all(length * length) * q2;
+    const ComplexDoubles difference =
+        choose(size_squared(t) < 1e-8,
+               all(length * length * length) * (constant(1.0 / 3, 0) - all(1.0 / 15) * t),
+               (constant(length, 0) - both) / (all(2.0) * q2));
+    return all(0.5) * (constant(length, 0) + both) + end * w.sine * w.sine + end * end * difference;
+}
+
+void weighted(const AxisNumbers& axis, int count, ModeNumbers q2, const double* x, int points,
+              ModeNumbers out, int stride) {
+    const ComplexDoubles end = constant(axis.end0_re, axis.end0_im);
+    for (int n = 0; n < count; n += doubles) {
+        const ComplexDoubles at = load_complex(q2.re + n, q2.im + n);
+        const ComplexDoubles weight = constant(1, 0) / norm(axis, at);
+        for (int i = 0; i < points; ++i) {
+            const Waves w = waves(at, x[i]);
+            const ComplexDoubles value = weight * (w.cosine + end * w.sine);
+            store(out.re + i * stride + n, value.re);
+            store(out.im + i * stride + n, value.im);
+        }
+    }
+}
+
+/// A double as the sum of two floats.
+struct TwoFloats {
+    float high, low;
+    explicit TwoFloats(double x) : high(static_cast<float>(x)), low(static_cast<float>(x - high)) {}
+};
+
+void mode_functions(const AxisNumbers& axis, int count, ModeNumbers q2, const double* x, int points,
+                    float* re, float* im, int stride) {
+    for (int n = 0; n < count; ++n) {
+        // One at a time, so that the vectors run over the points; zero has the next best value.
+        const ComplexDoubles roots = square_root(constant(q2.re[n], q2.im[n] + 1e-30));
+        const double q_re = roots.re[0], q_im = roots.im[0];
+        const double size = q_re * q_re + q_im * q_im;
+        const float a_re = static_cast<float>((axis.end0_re * q_re + axis.end0_im * q_im) / size),
+                    a_im = static_cast<float>((axis.end0_im * q_re - axis.end0_re * q_im) / size);
+        const TwoFloats turns(q_re * 0.63661977236758134);
+        for (int i = 0; i < points; i += floats) {  // the last may reach over: `re` has room
+            Floats high, low;
+            for (int k = 0; k < floats; ++k) {
+                const TwoFloats at(x[i + k]);
+                high[k] = at.high, low[k] = at.low;
+            }
+            // Quarter turns, with what the rounding of the product leaves.
+            const Floats shifted = high * turns.high + float_rounder,
+                         whole = shifted - float_rounder;
+            const Floats rest = (high * turns.high - whole) + (high * turns.low + low * turns.high);
+            const auto turn = from_quarters(shifted, rest);
+            const Floats e = exponential(high * static_cast<float>(q_im)), f = 1 / e,
+                         cosh = (e + f) * 0.5f, sinh = (e - f) * 0.5f;
+            const Floats sine_re = turn.sine * cosh, sine_im = turn.cosine * sinh;
+            store(re + n * stride + i, turn.cosine * cosh + a_re * sine_re - a_im * sine_im);
+            store(im + n * stride + i, a_re * sine_im + a_im * sine_re - turn.sine * sinh);
+        }
+    }
+}
+
+/// What every pair of heights shares: e^{-j kappa z} is exponential(minus_j_kappa z).
+template <typename Vector>
+struct Closed {
+    Complexes<Vector> minus_j_kappa, r0, r1, scale;
+};
+
+/// What is below it counts for nothing beside one.
+constexpr double least_exponent = -17;
+
+/// In double precision: near a resonance of lightly damped walls the denominator of `scale` is
+/// small.
+BOXROOM_INLINE Closed<Doubles> closed_axis(const RowOfTerms& row, int n) {
+    const AxisNumbers& axis = *row.axis;
+    ComplexDoubles kappa = square_root(constant(row.kappa2_re, row.kappa2_im) -
+                                       load_complex(row.q2.re + n, row.q2.im + n));
+    kappa = choose(kappa.im > 0, ComplexDoubles{-kappa.re, -kappa.im}, kappa);
+    const ComplexDoubles k_b0 = constant(axis.end0_im, -axis.end0_re),
+                         k_b1 = constant(axis.end1_im, -axis.end1_re);
+    Closed<Doubles> c;
+    c.r0 = (kappa - k_b0) / (kappa + k_b0);
+    c.r1 = (kappa - k_b1) / (kappa + k_b1);
+    c.minus_j_kappa = {kappa.im, -kappa.re};
+    const ComplexDoubles there_and_back = all(2 * axis.length) * c.minus_j_kappa;
+    ComplexDoubles denominator = constant(1, 0);
+    if (any(there_and_back.re > least_exponent))
+        denominator = denominator - c.r0 * c.r1 * exponential(there_and_back);
+    const double half = -0.5;
+    c.scale =
+        constant(half * row.factor_re, half * row.factor_im) / (c.minus_j_kappa * denominator);
+    return c;
+}
+
+BOXROOM_INLINE ComplexFloats narrow(ComplexDoubles first, ComplexDoubles second) {
+    return {rounded(first.re, second.re), rounded(first.im, second.im)};
+}
+BOXROOM_INLINE Closed<Floats> narrow(const Closed<Doubles>& a, const Closed<Doubles>& b) {
+    return {narrow(a.minus_j_kappa, b.minus_j_kappa), narrow(a.r0, b.r0), narrow(a.r1, b.r1),
+            narrow(a.scale, b.scale)};
+}
+
+constexpr int height_floats = 64;  ///< of scratch, for each height
+
+/// 1 + R e^{-2j kappa x} for the wave that an end at the distance x sends back, to scratch.
+BOXROOM_INLINE void echo(ComplexFloats minus_j_kappa, ComplexFloats r, double distance, float* to) {
+    ComplexFloats sum{all(1.0f), all(0.0f)};
+    const ComplexFloats way = all(static_cast<float>(2 * distance)) * minus_j_kappa;
+    if (any(way.re > static_cast<float>(least_exponent))) sum = sum + r * exponential(way);
+    store(to, sum.re);
+    store(to + 16, sum.im);
+}
+BOXROOM_INLINE ComplexFloats kept(const float* from) {
+    return {load<Floats>(from), load<Floats>(from + 16)};
+}
+
+/// The echoes from both ends for each height, as far as it is ever the lower or the higher of a
+/// pair.
+BOXROOM_INLINE void echoes(const RowOfTerms& row, const Closed<Floats>& c, const double* height,
+                           int count, const double* other, int others, float* scratch) {
+    double lowest = other[0], highest = other[0];
+    for (int i = 1; i < others; ++i) {
+        lowest = other[i] < lowest ? other[i] : lowest;
+        highest = other[i] > highest ? other[i] : highest;
+    }
+    for (int i = 0; i < count; ++i) {
+        float* const to = scratch + height_floats * i;
+        if (height[i] <= highest) echo(c.minus_j_kappa, c.r0, height[i], to);
+        if (height[i] >= lowest) echo(c.minus_j_kappa, c.r1, row.axis->length - height[i], to + 32);
+    }
+}
+
+/// left_m right_n G of every receiver at one height.
+BOXROOM_INLINE void give(const RowOfTerms& row, int source_height, int receiver_height, int n,
+                         ComplexFloats green) {
+    for (int r = 0; r < row.receivers; ++r) {
+        if (row.height_of[r] != receiver_height) continue;
+        const float left_re = static_cast<float>(row.left.re[r * row.left_step]),
+                    left_im = static_cast<float>(row.left.im[r * row.left_step]);
+        const double *re = row.right.re + r * row.right_step + n,
+                     *im = row.right.im + r * row.right_step + n;
+        const ComplexFloats right =
+            narrow(load_complex(re, im), load_complex(re + doubles, im + doubles));
+        const ComplexFloats value = ComplexFloats{all(left_re), all(left_im)} * right * green;
+        const int to = source_height * row.height_step + r * row.receiver_step + n;
+        store(row.out_re + to, value.re);
+        store(row.out_im + to, value.im);
+    }
+}
+
+void row_of_terms(const RowOfTerms& row) {
+    float* const source = row.scratch;
+    float* const receiver = row.scratch + height_floats * row.source_heights;
+    for (int n = 0; n < row.count; n += floats) {
+        const Closed<Floats> c = narrow(closed_axis(row, n), closed_axis(row, n + doubles));
+        echoes(row, c, row.source_height, row.source_heights, row.receiver_height,
+               row.receiver_heights, source);
+        echoes(row, c, row.receiver_height, row.receiver_heights, row.source_height,
+               row.source_heights, receiver);
+        for (int h = 0; h < row.source_heights; ++h)
+            for (int g = 0; g < row.receiver_heights; ++g) {
+                const double rise = row.receiver_height[g] - row.source_height[h];
+                const float way = static_cast<float>(rise < 0 ? -rise : rise);
+                const ComplexFloats direct = c.scale * exponential(all(way) * c.minus_j_kappa);
+                const float *here = source + height_floats * h,
+                            *there = receiver + height_floats * g;
+                give(row, h, g, n,
+                     rise >= 0 ? direct * kept(here) * kept(there + 32)
+                               : direct * kept(there) * kept(here + 32));
+            }
+    }
+}
+
+/// `Rows` rows by `Wide` vectors of a product, in registers.
+template <typename Vector, int Rows, int Wide>
+BOXROOM_INLINE void block(const ComplexProduct& p, int row, int column) {
+    constexpr int lanes = sizeof(Vector) / sizeof(float);
+    Vector re[Rows][Wide] = {}, im[Rows][Wide] = {};
+    const float *a_re = p.a_re + row * p.a_row, *a_im = p.a_im + row * p.a_row;
+    const float *b_re = p.b_re + column, *b_im = p.b_im + column;
+    for (int n = 0; n < p.terms; ++n) {
+        Vector x[Wide], y[Wide];
+        for (int w = 0; w < Wide; ++w) {
+            x[w] = load<Vector>(b_re + w * lanes);
+            y[w] = load<Vector>(b_im + w * lanes);
+        }
+        for (int r = 0; r < Rows; ++r) {
+            const Vector u = a_re[r * p.a_row] - Vector{}, v = a_im[r * p.a_row] - Vector{};
+            for (int w = 0; w < Wide; ++w) {
+                re[r][w] += u * x[w];
+                im[r][w] += u * y[w];
+                re[r][w] -= v * y[w];
+                im[r][w] += v * x[w];
+            }
+        }
+        a_re += p.a_term, a_im += p.a_term, b_re += p.b_term, b_im += p.b_term;
+    }
+    for (int r = 0; r < Rows; ++r)
+        for (int w = 0; w < Wide; ++w) {
+            store(p.out_re + (row + r) * p.out_row + column + w * lanes, re[r][w]);
+            store(p.out_im + (row + r) * p.out_row + column + w * lanes, im[r][w]);
+        }
+}
+
+template <typename Vector, int Rows, int Wide>
+BOXROOM_INLINE int columns_of(const ComplexProduct& p, int row, int column) {
+    constexpr int step = Wide * static_cast<int>(sizeof(Vector) / sizeof(float));
+    for (; column + step <= p.columns; column += step) block<Vector, Rows, Wide>(p, row, column);
+    return column;
+}
+
+template <int Rows, int Wide>
+BOXROOM_INLINE void rows_of(const ComplexProduct& p, int row) {
+    int column = columns_of<Floats, Rows, Wide>(p, row, 0);
+    if constexpr (Wide > 1) column = columns_of<Floats, Rows, 1>(p, row, column);
+    if constexpr (floats > 8) columns_of<HalfFloats, Rows, 1>(p, row, column);
+}
+
+void product(const ComplexProduct& p) {
+    int row = 0;
+    for (; row + 4 <= p.rows; row += 4) rows_of<4, 1>(p, row);
+    if (p.rows - row == 3) rows_of<3, 1>(p, row);
+    if (p.rows - row == 2) rows_of<2, 2>(p, row);
+    if (p.rows - row == 1) rows_of<1, 4>(p, row);
+}
+
+template <typename Vector>
+BOXROOM_INLINE void add_product(const float* a_re, const float* a_im, const float* b_re,
+                                const float* b_im, float* out_re, float* out_im) {
+    const Complexes<Vector> a{load<Vector>(a_re), load<Vector>(a_im)},
+        b{load<Vector>(b_re), load<Vector>(b_im)}, sum{load<Vector>(out_re), load<Vector>(out_im)};
+    const auto out = sum + a * b;
+    store(out_re, out.re);
+    store(out_im, out.im);
+}
+
+void add_products(int rows, int columns, const float* a_re, const float* a_im, int a_row,
+                  const float* b_re, const float* b_im, float* out_re, float* out_im, int out_row) {
+    for (int r = 0; r < rows; ++r) {
+        int i = 0;
+        for (; i + floats <= columns; i += floats)
+            add_product<Floats>(a_re + i, a_im + i, b_re + i, b_im + i, out_re + i, out_im + i);
+        if constexpr (floats > 8)
+            if (i < columns)
+                add_product<HalfFloats>(a_re + i, a_im + i, b_re + i, b_im + i, out_re + i,
+                                        out_im + i);
+        a_re += a_row, a_im += a_row, out_re += out_row, out_im += out_row;
+    }
+}
+
+}  // namespace
+
+extern const FloorVectors floor_vectors;
+const FloorVectors floor_vectors{eigenvalues,  weighted, mode_functions,
+                                 row_of_terms, product,  add_products};
+
+}  // namespace boxroom::BOXROOM_VECTORS
