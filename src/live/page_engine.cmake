@@ -11,7 +11,8 @@ set(engine ${live_parts}/engine.wasm)
 if(BOXROOM_LIVE AND BOXROOM_EMXX)
   message(STATUS "Live report: compiling its engine with ${BOXROOM_EMXX}")
   set(engine_sources src/base/frequency_grid.cpp src/base/processor.cpp src/base/sides.cpp
-    src/placement/cone_load.cpp src/placement/criteria.cpp src/placement/decay_words.cpp
+    src/placement/array_vectors.cpp src/placement/vectors/array_vectors.cpp
+    src/placement/cone_load.cpp src/placement/criteria.cpp src/placement/decay_words.cpp src/placement/many_levels.cpp
     src/placement/listening.cpp src/placement/pressure.cpp src/placement/size_nodes.cpp
     src/placement/sources.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp

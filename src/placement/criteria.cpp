@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "placement/many_levels.hpp"
+
 namespace boxroom {
 
 Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target)
@@ -25,11 +27,12 @@ void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
     const std::size_t count = seat_weight_.size();
     power.require(frequency_.size(), count);
     out.spread_db = out.largest_difference_db = 0;
-    std::vector<double> level(count);
+    const auto levels =
+        levels_db(std::span(power.values()).subspan(first_ * count, (last_ - first_ + 1) * count));
     for (int f = first_; f <= last_; ++f) {
+        const double* level = &levels[(f - first_) * count];
         double mean = 0, low = 1e9, high = -1e9;
         for (std::size_t s = 0; s < count; ++s) {
-            level[s] = level_db(power(f, s));
             mean += seat_weight_[s] * level[s];
             low = std::min(low, level[s]);
             high = std::max(high, level[s]);
@@ -43,9 +46,10 @@ void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
 }
 
 double Judge::deviation(std::span<const double> smoothed) const {
+    const auto level = levels_db(smoothed.subspan(first_, last_ - first_ + 1));
     double mean = 0, square = 0;
     for (int f = first_; f <= last_; ++f) {
-        const double d = level_db(smoothed[f]) - target_[f];
+        const double d = level[f - first_] - target_[f];
         mean += band_weight_[f] * d;
         square += band_weight_[f] * d * d;
     }
@@ -64,16 +68,18 @@ void Judge::judge_average(std::span<const double> power, Criteria& out) const {
     out.unevenness_db = deviation(smoothed);
     out.balance_db = balance(power);
     out.level_db = 0;
-    for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level_db(power[f]);
+    auto level = levels_db(power.subspan(first_, last_ - first_ + 1));
+    for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level[f - first_];
     third_(power, smoothed);
+    level = levels_db(smoothed);
     double mean = 0;
-    for (int f = first_; f <= last_; ++f) mean += band_weight_[f] * level_db(smoothed[f]);
+    for (int f = first_; f <= last_; ++f) mean += band_weight_[f] * level[f];
     int f = last_ + 1;
-    while (f > 0 && level_db(smoothed[f - 1]) >= mean - 6) --f;
+    while (f > 0 && level[f - 1] >= mean - 6) --f;
     out.reach_hz = frequency_[std::min(f, last_)];
     if (f == 0 || f > last_) return;
     // Between the point that is too low and this one, on a straight line of decibels over ln f.
-    const double below = level_db(smoothed[f - 1]), here = level_db(smoothed[f]);
+    const double below = level[f - 1], here = level[f];
     out.reach_hz *= std::pow(frequency_[f - 1] / frequency_[f],
                              std::min(1.0, (here - (mean - 6)) / (here - below)));
 }

@@ -36,11 +36,16 @@ struct Ground {
 template <typename See>
 void with_one_more(const Ground& at, std::span<const int> others, const SetKernel::Base& base,
                    int block, int from, SetKernel::Scratch& scratch, const See& see) {
-    const auto v = at.kernel.judge(base, block, scratch);
+    SetVerdicts v;
+    at.kernel.judge(base, block, scratch, v);
     const ScoreWeights& w = at.weights;
-    const Lanes scores =
-        static_cast<float>(w.spread) * v.spread + static_cast<float>(w.unevenness) * v.unevenness +
-        static_cast<float>(w.balance) * v.balance - static_cast<float>(w.level) * v.level;
+    const float spread = static_cast<float>(w.spread),
+                unevenness = static_cast<float>(w.unevenness),
+                balance = static_cast<float>(w.balance), level = static_cast<float>(w.level);
+    float scores[lane_count];
+    for (int i = 0; i < lane_count; ++i)
+        scores[i] = spread * v.spread[i] + unevenness * v.unevenness[i] + balance * v.balance[i] -
+                    level * v.level[i];
     const int first = block * lane_count;
     const int last = std::min(first + lane_count, at.kernel.size());
     for (int spot = std::max(first, from); spot < last; ++spot) {
@@ -61,27 +66,40 @@ struct Everything {
     const Ground& at;
     int block;
     SetPool& pool;
-    SetKernel::Base base{};
+    std::vector<SetKernel::Base> base{};  ///< of the first spots of the set, by their number
     SetKernel::Scratch scratch{};
     double evaluations = 0;
 
+    /// Those that begin with `first`; with any spot if it is negative.
+    void begin(int first) {
+        base.resize(at.subs);
+        at.kernel.sum({}, base[0]);
+        std::vector<int> set;
+        if (first < 0) return extend(set, 0);
+        extend_by(first, set);
+    }
+
+    void extend_by(int spot, std::vector<int>& set) {
+        set.push_back(spot);
+        base[set.size()] = base[set.size() - 1];
+        at.kernel.add(spot, base[set.size()]);
+        extend(set, spot + 1);
+        set.pop_back();
+    }
+
     void extend(std::vector<int>& set, int from) {
         if (static_cast<int>(set.size()) == at.subs - 1) {
-            at.kernel.sum(set, base);
             evaluations += lane_count * at.kernel.points();
-            with_one_more(at, set, base, block, from, scratch, [&](const FoundSet& found) {
-                pool.add(found);
-                pool.add_front(found);
-            });
+            with_one_more(at, set, base[set.size()], block, from, scratch,
+                          [&](const FoundSet& found) {
+                              pool.add(found);
+                              pool.add_front(found);
+                          });
             return;
         }
         const int end = std::min((block + 1) * lane_count, at.kernel.size());
-        for (int spot = from; spot < end; ++spot) {
-            if (at.clash(spot, set)) continue;
-            set.push_back(spot);
-            extend(set, spot + 1);
-            set.pop_back();
-        }
+        for (int spot = from; spot < end; ++spot)
+            if (!at.clash(spot, set)) extend_by(spot, set);
     }
 };
 
@@ -104,13 +122,10 @@ double look_at_every_set(const Ground& at, SetPool& pool, int keep) {
     {
         SetPool mine(at.rules, at.subs, keep);
         Everything every{at, 0, mine};
-        std::vector<int> set;
 #pragma omp for schedule(dynamic, 16)
         for (std::size_t t = 0; t < tasks.size(); ++t) {
             every.block = tasks[t].block;
-            set.clear();
-            if (tasks[t].first >= 0) set.push_back(tasks[t].first);
-            every.extend(set, tasks[t].first + 1);
+            every.begin(tasks[t].first);
         }
         evaluations += every.evaluations;
 #pragma omp critical

@@ -4,6 +4,9 @@
 #include <numbers>
 
 #include "base/error.hpp"
+#include "base/levels.hpp"
+#include "placement/many_levels.hpp"
+#include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
 
@@ -44,17 +47,35 @@ Biquad biquad(const EqFilter& filter, double rate) {
     return {b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0};
 }
 
-std::vector<double> equaliser_db(std::span<const EqFilter> filters,
-                                 std::span<const double> frequency) {
+/// |b0 + b1 z^-1 + b2 z^-2|^2 = n0 + n1 x + n2 x^2 at x = sin^2(pi f/rate): in powers of the cosine
+/// it would be the small difference of large numbers.
+static void square(double b0, double b1, double b2, double& n0, double& n1, double& n2) {
+    n0 = (b0 + b1 + b2) * (b0 + b1 + b2);
+    n1 = -4 * (b0 * b1 + 4 * b0 * b2 + b1 * b2);
+    n2 = 16 * b0 * b2;
+}
+
+std::vector<double> equaliser_power(std::span<const EqFilter> filters,
+                                    std::span<const double> frequency) {
     constexpr double rate = 192e3;
-    std::vector<double> power(frequency.size(), 1.0);
+    std::vector<FilterPower> squares;
     for (const EqFilter& filter : filters) {
         const Biquad b = biquad(filter, rate);
-        for (std::size_t f = 0; f < frequency.size(); ++f)
-            power[f] *= std::norm(b.response(frequency[f], rate));
+        FilterPower& p = squares.emplace_back();
+        square(b.b0, b.b1, b.b2, p.n0, p.n1, p.n2);
+        square(1, b.a1, b.a2, p.d0, p.d1, p.d2);
     }
-    for (double& p : power) p = 10 * std::log10(p);
+    std::vector<double> power(frequency.size());
+    settings_vectors().filter_power(squares.data(), static_cast<int>(squares.size()), rate,
+                                    frequency.data(), static_cast<int>(power.size()), power.data());
     return power;
+}
+
+std::vector<double> equaliser_db(std::span<const EqFilter> filters,
+                                 std::span<const double> frequency) {
+    auto gain = levels_db(equaliser_power(filters, frequency));
+    for (double& db : gain) db -= level_db(1);
+    return gain;
 }
 
 }  // namespace boxroom

@@ -23,8 +23,11 @@ struct Biquad {
 /// (0, rate/2) or a Q that is not above zero.
 Biquad biquad(const EqFilter& filter, double rate);
 
-/// The filters' product at each frequency [dB]; at 192 kHz, where it is the analogue prototype's to
-/// 0.01 dB below 500 Hz.
+/// |H|^2 of the filters' product at each frequency; at 192 kHz, where it is the analogue
+/// prototype's to 0.01 dB below 500 Hz.
+std::vector<double> equaliser_power(std::span<const EqFilter> filters,
+                                    std::span<const double> frequency);
+/// The same in dB.
 std::vector<double> equaliser_db(std::span<const EqFilter> filters,
                                  std::span<const double> frequency);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "placement/many_levels.hpp"
 #include "tuning/biquad.hpp"
 #include "tuning/simplex.hpp"
 
@@ -28,7 +29,9 @@ struct Curve {
     /// What unevenness is left (nulls clipped), the balance where it counts (its octaves draw in
     /// what lies beside the band), what breaks the rules.
     double cost(std::span<const EqFilter> filters) const {
-        const auto gains = equaliser_db(filters, judge.frequency());
+        const auto factor = equaliser_power(filters, judge.frequency());
+        auto gains = levels_db(factor);
+        for (double& gain : gains) gain -= level_db(1);
         double mean = 0, square = 0, penalty = 0, lift = 0;
         for (std::size_t n = 0; n < frequency.size(); ++n) {
             const double gain = gains[judge.first() + n], d = deviation[n] + gain;
@@ -38,7 +41,7 @@ struct Curve {
         }
         std::vector<double> after = power;
         for (std::size_t f = 0; f < gains.size(); ++f) {
-            if (broad) after[f] *= power_of_db(gains[f]);
+            if (broad) after[f] *= factor[f];
             const double much = std::max(0.0, over(gains, f));
             penalty += much * much / static_cast<double>(gains.size());
         }
@@ -177,9 +180,9 @@ std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power
 ByFrequency<double> equalised(const Judge& judge, const ByFrequency<double>& power,
                               std::span<const EqFilter> filters) {
     ByFrequency<double> out = power;
-    const auto gains = equaliser_db(filters, judge.frequency());
-    for (std::size_t f = 0; f < gains.size(); ++f)
-        for (double& p : out.at(f)) p *= power_of_db(gains[f]);
+    const auto factor = equaliser_power(filters, judge.frequency());
+    for (std::size_t f = 0; f < factor.size(); ++f)
+        for (double& p : out.at(f)) p *= factor[f];
     return out;
 }
 

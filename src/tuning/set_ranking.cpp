@@ -177,9 +177,9 @@ bool near(const RankedSet& a, const RankedSet& b) {
 }
 
 /// pressure: of each sub at the seats, neutrally set.
-void tune(const Judge& judge, const Scenario& scenario, ByFrequency<Complex> pressure,
+void tune(const Judge& judge, const Scenario& scenario, const ByFrequency<Complex>& pressure,
           RankedSet& set) {
-    const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure));
+    const SettingsProblem problem(judge, scenario.judgement.weights, pressure);
     set.plain = problem.criteria(set.settings);
     set.settings = best_settings(problem, scenario.wanted.steps);
     set.criteria = problem.criteria(set.settings);
@@ -319,12 +319,12 @@ SetRanking SetRanker::rank(int subs) {
 
     // 4. In order of what they are worth now, and the front with those that the search kept for it.
     std::vector<RankedSet> candidates = ranking.sets;
-    for (const FoundSet& one : found.front) {
-        candidates.push_back(places(one));
-        RankedSet& set = candidates.back();
-        const SettingsProblem problem(judge, weights, floor.pressure(one, subs));
+    for (const FoundSet& one : found.front) candidates.push_back(places(one));
+    for_each_in_parallel(found.front.size(), 16, [&](std::size_t n) {
+        RankedSet& set = candidates[ranking.sets.size() + n];
+        const SettingsProblem problem(judge, weights, floor.pressure(found.front[n], subs));
         set.criteria = set.plain = problem.criteria(set.settings);
-    }
+    });
     double loudest = -1e9;
     for (const RankedSet& set : candidates) loudest = std::max(loudest, set.criteria.level_db);
     give_scores(ranking.sets, loudest, weights);

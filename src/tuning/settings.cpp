@@ -6,8 +6,10 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <numbers>
 
-#include "placement/pressure.hpp"
+#include "base/levels.hpp"
+#include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
 namespace {
@@ -139,25 +141,46 @@ void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& be
 }  // namespace
 
 SettingsProblem::SettingsProblem(const Judge& judge, const ScoreWeights& weights,
-                                 ByFrequency<Complex> pressure)
-    : judge_(judge), weights_(weights), pressure_(std::move(pressure)) {
-    pressure_.require(judge.frequency().size(), judge.seats(), pressure_.columns());
+                                 const ByFrequency<Complex>& pressure)
+    : judge_(judge),
+      weights_(weights),
+      subs_(static_cast<int>(pressure.columns())),
+      stride_((pressure.frequencies() + 7) / 8 * 8) {
+    const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
+    pressure.require(frequencies, seats, pressure.columns());
+    re_.resize(subs_ * seats * stride_);
+    im_.resize(re_.size());
+    for (std::size_t f = 0; f < frequencies; ++f)
+        for (std::size_t s = 0; s < seats; ++s)
+            for (int k = 0; k < subs_; ++k) {
+                re_[(k * seats + s) * stride_ + f] = pressure(f, s, k).real();
+                im_[(k * seats + s) * stride_ + f] = pressure(f, s, k).imag();
+            }
+    for (const double f : judge.frequency()) omega_.push_back(2 * std::numbers::pi * f);
+    omega_.resize(stride_);
+}
+
+ByFrequency<double> SettingsProblem::power_between(std::span<const Dial> settings, int first,
+                                                   int last) const {
+    std::vector<double> gain, delay, turn(2 * subs_ * stride_);
+    for (int k = 0; k < subs_; ++k) {
+        gain.push_back(amplitude_of_db(settings[k].gain_db) * settings[k].polarity);
+        delay.push_back(settings[k].delay);
+    }
+    const SubPressures pressure{subs_,
+                                static_cast<int>(judge_.seats()),
+                                static_cast<int>(stride_),
+                                re_.data(),
+                                im_.data(),
+                                omega_.data()};
+    ByFrequency<double> power(judge_.frequency().size(), judge_.seats());
+    settings_vectors().power(pressure, gain.data(), delay.data(), first, last, turn.data(),
+                             power.at(0).data());
+    return power;
 }
 
 ByFrequency<double> SettingsProblem::power(std::span<const Dial> settings) const {
-    const std::size_t seats = judge_.seats(), frequencies = judge_.frequency().size();
-    ByFrequency<Complex> sum(frequencies, seats);
-    for (std::size_t k = 0; k < pressure_.columns(); ++k) {
-        const auto turn = settings[k].factors(judge_.frequency());
-        for (std::size_t f = 0; f < frequencies; ++f)
-            for (std::size_t s = 0; s < seats; ++s) {
-                // Written out: the library's product checks for infinities.
-                const Complex p = pressure_(f, s, k);
-                sum(f, s) += Complex{p.real() * turn[f].real() - p.imag() * turn[f].imag(),
-                                     p.real() * turn[f].imag() + p.imag() * turn[f].real()};
-            }
-    }
-    return squared(sum);
+    return power_between(settings, 0, static_cast<int>(judge_.frequency().size()) - 1);
 }
 
 Criteria SettingsProblem::criteria(std::span<const Dial> settings) const {
@@ -169,7 +192,14 @@ Criteria SettingsProblem::criteria(std::span<const Dial> settings) const {
 }
 
 double SettingsProblem::score(std::span<const Dial> settings) const {
-    const Criteria c = criteria(settings);
+    // Only what smoothing draws into the band counts.
+    const int top = static_cast<int>(judge_.frequency().size()) - 1;
+    const auto at_seats =
+        power_between(settings, judge_.whole().window(judge_.first()).low,
+                      std::min(judge_.whole().window(judge_.last()).high + 1, top));
+    Criteria c;
+    judge_.judge_seats(at_seats, c);
+    judge_.judge_average(judge_.seat_average(at_seats), c);
     return boxroom::score(c, 0, weights_);
 }
 

@@ -14,9 +14,9 @@ class SettingsProblem {
     /// pressure (F,S,K): of each of K subs for a neutral setting. Throws std::length_error for
     /// another number of frequencies or seats than the judge's.
     SettingsProblem(const Judge& judge, const ScoreWeights& weights,
-                    ByFrequency<std::complex<double>> pressure);
+                    const ByFrequency<std::complex<double>>& pressure);
 
-    int subs() const { return static_cast<int>(pressure_.columns()); }
+    int subs() const { return subs_; }
     /// |sum_k g_k e^{-jw tau_k} p_k|^2 (F,S).
     ByFrequency<double> power(std::span<const Dial> settings) const;
     Criteria criteria(std::span<const Dial> settings) const;
@@ -24,9 +24,14 @@ class SettingsProblem {
     double score(std::span<const Dial> settings) const;
 
   private:
+    ByFrequency<double> power_between(std::span<const Dial> settings, int first, int last) const;
+
     const Judge& judge_;
     ScoreWeights weights_;
-    ByFrequency<std::complex<double>> pressure_;
+    int subs_;
+    std::size_t stride_;           ///< frequencies, padded
+    std::vector<double> re_, im_;  ///< pressure [sub][seat][f]
+    std::vector<double> omega_;    ///< (stride) [rad/s]
 };
 
 /// The settings that a set of subs should have, on the steps its amplifiers offer.

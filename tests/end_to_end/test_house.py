@@ -34,6 +34,8 @@ ALLOWED = {  # besides the folder's own headers
     "src/app": MEASURED | {"live", "room_file", "files", "report", "viz"},
     # Compiled once for each set of vector instructions: nothing with functions in it (base/lanes.hpp).
     "solvers/vectors": {"base/lanes.hpp", "solvers/floor_vectors.hpp"},
+    "src/placement/vectors": {"base/lanes.hpp", "placement/array_vectors.hpp", "placement/set_vectors.hpp"},
+    "src/tuning/vectors": {"base/lanes.hpp", "tuning/settings_vectors.hpp"},
 }
 HOUSE = {folder.removeprefix("src/").split("/")[0] for folder in ALLOWED}
 WORDS = {"src/room_file", "src/files", "src/report", "src/app"}  # what writes sentences

@@ -65,39 +65,50 @@ double score_of(const Criteria& c) {
 
 }  // namespace
 
-TEST_CASE("the fast logarithm") {
-    double worst = 0;
-    for (double e = -60; e < 60; e += 0.013) {
-        Lanes x{};
-        for (int i = 0; i < lane_count; ++i) x[i] = static_cast<float>(std::exp2(e + 0.0007 * i));
-        const Lanes y = log2_lanes(x);
-        for (int i = 0; i < lane_count; ++i)
-            worst = std::max(worst, std::abs(y[i] - std::log2(static_cast<double>(x[i]))));
+TEST_CASE("the fast logarithm, with every set of instructions") {
+    for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
+        if (!can_run(set)) continue;
+        INFO(vector_instructions(set));
+        double worst = 0;
+        float x[lane_count] = {}, y[lane_count];
+        for (double e = -60; e < 60; e += 0.013) {
+            for (int i = 0; i < lane_count; ++i)
+                x[i] = static_cast<float>(std::exp2(e + 0.0007 * i));
+            set_vectors(set).logarithm(x, y);
+            for (int i = 0; i < lane_count; ++i)
+                worst = std::max(worst, std::abs(y[i] - std::log2(static_cast<double>(x[i]))));
+        }
+        CHECK(worst < 2e-5);  // 1.5e-5 of the polynomial and the rounding of a float near 60
+        CHECK(worst > 1e-6);  // or this test looks at nothing
+        x[3] = 0;
+        set_vectors(set).logarithm(x, y);
+        CHECK(y[3] < -100);
     }
-    CHECK(worst < 2e-5);  // 1.5e-5 of the polynomial and the rounding of a float near 60
-    CHECK(worst > 1e-6);  // or this test looks at nothing
-    CHECK(log2_lanes(Lanes{})[3] < -100);
 }
 
-TEST_CASE("sixteen sets at a time agree with one at a time") {
+TEST_CASE("sixteen sets at a time agree with one at a time, with every set of instructions") {
     const Floor floor(40);
     const SetKernel kernel = floor.kernel();
     SetKernel::Base base;
     SetKernel::Scratch scratch;
-    for (const std::vector<int>& others : {std::vector<int>{}, {3}, {3, 17, 30}}) {
-        kernel.sum(others, base);
-        for (int spot = 0; spot < 40; ++spot) {
-            const auto v = kernel.judge(base, spot / lane_count, scratch);
-            std::vector<int> set = others;
-            set.push_back(spot);
-            const Criteria c = floor.exact(set);
-            const int i = spot % lane_count;
-            CHECK(v.spread[i] == Approx(c.spread_db).margin(0.002));
-            CHECK(v.unevenness[i] == Approx(c.unevenness_db).margin(0.002));
-            CHECK(v.balance[i] == Approx(c.balance_db).margin(0.002));
-            CHECK(v.level[i] == Approx(c.level_db).margin(0.002));
+    for (const VectorSet vectors : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512})
+        for (const std::vector<int>& others : {std::vector<int>{}, {3}, {3, 17, 30}}) {
+            if (!can_run(vectors)) continue;
+            INFO(vector_instructions(vectors));
+            kernel.sum(others, base);
+            for (int spot = 0; spot < 40; ++spot) {
+                SetVerdicts v;
+                kernel.judge(base, spot / lane_count, scratch, v, set_vectors(vectors));
+                std::vector<int> set = others;
+                set.push_back(spot);
+                const Criteria c = floor.exact(set);
+                const int i = spot % lane_count;
+                CHECK(v.spread[i] == Approx(c.spread_db).margin(0.002));
+                CHECK(v.unevenness[i] == Approx(c.unevenness_db).margin(0.002));
+                CHECK(v.balance[i] == Approx(c.balance_db).margin(0.002));
+                CHECK(v.level[i] == Approx(c.level_db).margin(0.002));
+            }
         }
-    }
 }
 
 TEST_CASE("looking at every set finds what brute force finds") {

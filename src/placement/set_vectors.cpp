@@ -1,0 +1,3 @@
+#include "placement/set_vectors.hpp"
+
+BOXROOM_VECTOR_TABLE(SetVectors, set_vectors)

@@ -1,0 +1,36 @@
+#pragma once
+#include "base/processor.hpp"
+
+namespace boxroom {
+
+// What the search for settings spends its time on, as plain numbers: the files in vectors/ read
+// nothing else (base/lanes.hpp says why).
+
+/// Pressures of each sub at each seat, in double precision: [sub][seat][f], `stride` from seat to
+/// seat, a multiple of 8.
+struct SubPressures {
+    int subs, seats, stride;
+    const double *re, *im;
+    const double* omega;  ///< (stride) [rad/s]
+};
+
+/// |H|^2 of a filter of second order: (n0 + n1 x + n2 x^2)/(d0 + d1 x + d2 x^2), x = sin^2(pi
+/// f/rate).
+struct FilterPower {
+    double n0, n1, n2, d0, d1, d2;
+};
+
+struct SettingsVectors {
+    /// |sum_k gain_k e^{-jw delay_k} p_k|^2 at the frequencies first .. last, power[f * seats + s];
+    /// a negative gain turns the polarity round. `turn` has 2 * subs * stride numbers.
+    void (*power)(const SubPressures& pressure, const double* gain, const double* delay, int first,
+                  int last, double* turn, double* power);
+    /// The product of |H|^2 of some filters at `count` frequencies.
+    void (*filter_power)(const FilterPower* filters, int filter_count, double rate,
+                         const double* frequency, int count, double* power);
+};
+
+/// The one for these instructions, which the processor must have.
+const SettingsVectors& settings_vectors(VectorSet set = vector_set());
+
+}  // namespace boxroom

@@ -1,0 +1,71 @@
+// What the search for settings works out with the processor's vectors, beside the plain
+// definitions, once for every set of instructions that this processor has.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <complex>
+#include <numbers>
+#include <random>
+#include <vector>
+
+#include "tuning/biquad.hpp"
+#include "tuning/settings_vectors.hpp"
+
+using namespace boxroom;
+
+TEST_CASE("Power of turned and added pressures, with every set of instructions") {
+    const int subs = 3, seats = 2, frequencies = 37, stride = 40;
+    std::mt19937 random(4);
+    std::normal_distribution<double> normal;
+    std::vector<double> re(subs * seats * stride), im(re.size()), omega(stride);
+    for (auto* plane : {&re, &im})
+        for (double& x : *plane) x = normal(random);
+    for (int f = 0; f < frequencies; ++f) omega[f] = 2 * std::numbers::pi * (15 + 4.0 * f);
+    const double gain[] = {1, -0.7, 0.4}, delay[] = {0, 0.0083, 0.0021};
+    for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
+        if (!can_run(set)) continue;
+        INFO(vector_instructions(set));
+        for (const auto& [first, last] : {std::pair{0, 36}, {5, 30}, {9, 9}}) {
+            std::vector<double> turn(2 * subs * stride), power(frequencies * seats, 77.0);
+            settings_vectors(set).power({subs, seats, stride, re.data(), im.data(), omega.data()},
+                                        gain, delay, first, last, turn.data(), power.data());
+            for (int f = 0; f < frequencies; ++f)
+                for (int s = 0; s < seats; ++s) {
+                    std::complex<double> sum = 0;
+                    for (int k = 0; k < subs; ++k) {
+                        const int at = (k * seats + s) * stride + f;
+                        sum += gain[k] * std::polar(1.0, -omega[f] * delay[k]) *
+                               std::complex<double>(re[at], im[at]);
+                    }
+                    const double expected = f < first || f > last ? 77 : std::norm(sum);
+                    CHECK(power[f * seats + s] == Approx(expected).margin(1e-12));
+                }
+        }
+    }
+}
+
+TEST_CASE("Power of filters is that of their response, with every set of instructions") {
+    const std::vector<double> frequency{10, 20, 31.5, 50, 63, 80, 100, 160, 200, 500, 20000};
+    const double rate = 192e3;
+    for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
+        if (!can_run(set)) continue;
+        INFO(vector_instructions(set));
+        std::vector<double> expected(frequency.size(), 1.0), power(frequency.size());
+        std::vector<FilterPower> filters;
+        for (const EqFilter& filter : {EqFilter{EqFilter::Kind::peaking, 42, -9, 6},
+                                       EqFilter{EqFilter::Kind::low_shelf, 60, 4, 0.7},
+                                       EqFilter{EqFilter::Kind::high_shelf, 110, -3, 0.6}}) {
+            const Biquad b = biquad(filter, rate);
+            // |b0 + b1 z^-1 + b2 z^-2|^2 over x = sin^2(pi f/rate)
+            const double n = b.b0 + b.b1 + b.b2, d = 1 + b.a1 + b.a2;
+            filters.push_back({n * n, -4 * (b.b0 * b.b1 + 4 * b.b0 * b.b2 + b.b1 * b.b2),
+                               16 * b.b0 * b.b2, d * d, -4 * (b.a1 + 4 * b.a2 + b.a1 * b.a2),
+                               16 * b.a2});
+            for (std::size_t f = 0; f < frequency.size(); ++f)
+                expected[f] *= std::norm(b.response(frequency[f], rate));
+        }
+        settings_vectors(set).filter_power(filters.data(), 3, rate, frequency.data(),
+                                           static_cast<int>(frequency.size()), power.data());
+        for (std::size_t f = 0; f < frequency.size(); ++f)
+            CHECK(10 * std::log10(power[f] / expected[f]) == Approx(0).margin(1e-6));
+    }
+}
