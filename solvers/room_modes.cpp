@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "solvers/modal.hpp"
+#include "solvers/modal_drafts.hpp"
 #include "solvers/modal_parts.hpp"
 
 namespace boxroom {
@@ -64,31 +65,10 @@ Complex natural_frequency(const Room& room, const Air& air, const std::array<int
         [&order](const std::array<AxisProblem, 3>& axis) { return of_order(axis, order); });
 }
 
-double rigid_frequency(const Room& room, const Air& air, const std::array<int, 3>& order) {
-    return air.speed_of_sound / 2 *
-           std::hypot(order[0] / room.width, order[1] / room.length, order[2] / room.height);
-}
-
 void check_has_formula(const Room& room) {
     if (!room.has_rectangle_floor())
         throw Error("room modes", "the room is no rectangle, so its modes have no formula",
                     "use `listen` or `map`, which work in any room");
-}
-
-/// First-order decay rate of a mode: (c/2) sum_a eps_a Re(b0 + b1)/L_a [1/s], eps_a = 1 for order
-/// 0, else 2, at its rigid frequency (Morse & Ingard 1968, ch. 9), with that of the contents.
-double first_order_decay(const Room& room, const Air& air, const std::array<int, 3>& order,
-                         double rigid) {
-    const double omega = 2 * pi * rigid;
-    const auto side = sides(room);
-    double decay = room.contents.decay_rate(omega, air, room.volume()).real();
-    for (int a = 0; a < 3; ++a)
-        decay += air.speed_of_sound / 2 * (order[a] == 0 ? 1 : 2) *
-                 (room.walls[2 * a].admittance(omega, air) +
-                  room.walls[2 * a + 1].admittance(omega, air))
-                     .real() /
-                 side[a];
-    return decay;
 }
 
 /// A mode that dies within this time [s] is none that anybody hears, and towards walls of rho c it
@@ -99,11 +79,9 @@ constexpr double dead_at_once = 0.1;
 
 Mode room_mode(const Room& room, const Air& air, const std::array<int, 3>& order) {
     check_has_formula(room);
-    const double rigid = rigid_frequency(room, air, order);
-    const double rough = first_order_decay(room, air, order, rigid);
-    if (3 * std::log(10.0) / rough < dead_at_once)
-        return {order, rigid, 3 * std::log(10.0) / rough, pi * rigid / rough};
-    const Complex omega = natural_frequency(room, air, order, rigid);
+    const Mode rough = first_order_mode(room, air, order);
+    if (rough.decay_time < dead_at_once) return rough;
+    const Complex omega = natural_frequency(room, air, order, rough.frequency);
     const double decay = omega.imag();
     if (!(decay > 0) || !std::isfinite(decay))
         throw Error("modes", "a mode of the room does not decay",
@@ -123,7 +101,8 @@ std::vector<Mode> room_modes(const Room& room, const Air& air, double highest) {
     for (int x = 0; x <= most(room.width); ++x)
         for (int y = 0; y <= most(room.length); ++y)
             for (int z = 0; z <= most(room.height); ++z) {
-                const double rigid = rigid_frequency(room, air, {x, y, z});
+                const double rigid = air.speed_of_sound / 2 *
+                                     std::hypot(x / room.width, y / room.length, z / room.height);
                 if (rigid > 0 && rigid <= search) modes.push_back({{x, y, z}, rigid, 0, 0});
             }
 

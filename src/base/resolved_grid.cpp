@@ -30,10 +30,9 @@ void refine(double a, double b, std::span<const Peak> peaks, const Fineness& fin
     for (const Peak& p : peaks)
         if (p.at > a - reach && p.at < b + reach) near.push_back(p);
     if (near.empty()) return;
-    constexpr int parts = 200;
-    const double h = (b - a) / parts;
+    const double h = (b - a) / fine.parts;
     std::vector<double> running{0};
-    for (int i = 0; i < parts; ++i)
+    for (int i = 0; i < fine.parts; ++i)
         running.push_back(running.back() + h / step_at(a + (i + 0.5) * h, near, fine));
     const int steps = static_cast<int>(std::ceil(running.back() - 0.2));
     for (int n = 1, i = 0; n < steps; ++n) {

@@ -17,6 +17,7 @@ struct Fineness {
     double of_width = 1.3;     ///< largest step on a peak, in half widths
     double of_distance = 0.4;  ///< ... beside it, as a share of the way to its middle
     double beside_band = 2.5;  ///< both so many times larger outside the judged band
+    int parts = 200;           ///< in which the demand of one even step is summed up
 };
 
 /// logarithmic_grid over `analysed`, its points and the two ends of `judged`, with more points

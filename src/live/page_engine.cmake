@@ -18,7 +18,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
     solvers/axis_modes.cpp solvers/check_points.cpp solvers/contents.cpp solvers/floor_layout.cpp
     solvers/floor_sum.cpp solvers/floor_vectors.cpp solvers/vectors/floor_vectors.cpp solvers/modal.cpp
-    solvers/modal_many.cpp solvers/open_room.cpp solvers/plausible_decay.cpp solvers/room_modes.cpp
+    solvers/modal_drafts.cpp solvers/modal_many.cpp solvers/open_room.cpp solvers/plausible_decay.cpp solvers/room_modes.cpp
     solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
     solvers/room.cpp solvers/room_plan.cpp solvers/room_solver.cpp solvers/wall.cpp)
   file(GLOB grid_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} solvers/grid*.cpp)

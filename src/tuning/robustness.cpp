@@ -4,12 +4,13 @@
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <optional>
 
 #include "base/clock.hpp"
 #include "base/parallel.hpp"
 #include "placement/analysis_grid.hpp"
 #include "results/criterion.hpp"
-#include "solvers/modal.hpp"
+#include "solvers/modal_drafts.hpp"
 #include "tuning/settings.hpp"
 
 namespace boxroom {
@@ -25,35 +26,75 @@ double quantile(const std::vector<double>& sorted, double share) {
     return sorted[below] + (place - static_cast<double>(below)) * (sorted[above] - sorted[below]);
 }
 
-/// Those that a criterion looks at: up to half an octave above the band, which smoothing draws in,
-/// and a point more. The ones above cost most. Where the modes have more points round them, those
-/// of the room as drawn have.
-std::vector<double> judged_frequencies(const Scenario& scenario, const Room& drawn) {
-    const auto& nominal = scenario.acoustics.frequency;
-    const Band& band = scenario.judgement.target.band;
-    const Band analysed{nominal.front(), std::min(nominal.back(), 1.6 * band.high)};
-    std::vector<double> frequency;
-    for (const double f : scenario.acoustics.resolved
-                              ? analysis_grid(drawn, scenario.acoustics.air, analysed, band)
-                              : nominal) {
-        frequency.push_back(f);
-        if (f > 1.5 * band.high) break;
+/// The frequencies that a criterion looks at: up to half an octave above the band, which smoothing
+/// draws in, and a point more. The ones above cost most. Where the modes have more points round
+/// them, those of the room as drawn have.
+class JudgedFrequencies {
+  public:
+    explicit JudgedFrequencies(const Scenario& scenario)
+        : nominal_(scenario.acoustics.frequency), band_(scenario.judgement.target.band) {
+        if (scenario.acoustics.resolved)
+            grids_.emplace(scenario.acoustics.room, scenario.acoustics.air,
+                           Band{nominal_.front(), std::min(nominal_.back(), 1.6 * band_.high)},
+                           band_);
     }
-    return frequency;
-}
+    std::vector<double> of(const Room& drawn) const {
+        std::vector<double> frequency;
+        for (const double f : grids_ ? grids_->of(drawn) : nominal_) {
+            frequency.push_back(f);
+            if (f > 1.5 * band_.high) break;
+        }
+        return frequency;
+    }
 
-/// The criteria of every set in one draw.
-std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
-                                 const std::vector<const RankedSet*>& sets, const Draw& draw) {
+  private:
+    const std::vector<double>& nominal_;
+    Band band_;
+    std::optional<NearbyGrids> grids_;
+};
+
+/// All boxes of all sets, one after another, at the seats of one draw.
+TransferImpedance<float> drawn_transfer(const Scenario& scenario,
+                                        const std::vector<const RankedSet*>& sets, const Draw& draw,
+                                        std::span<const double> frequency, bool draft) {
     std::vector<Point> sources, receivers;
     for (const RankedSet* set : sets)
         for (std::size_t k = 0; k < set->positions.size(); ++k)
             sources.push_back(
                 moved(set->positions[k], scenario.acoustics.room, draw.room, draw.shift[k]));
     for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
-    const std::vector<double> frequency = judged_frequencies(scenario, draw.room);
-    const auto z =
-        modal_transfer_many(draw.room, scenario.acoustics.air, frequency, sources, receivers, 9);
+    const auto solve = draft ? modal_transfer_draft : modal_transfer_many;
+    return solve(draw.room, scenario.acoustics.air, frequency, sources, receivers, 9);
+}
+
+/// Whether a draft is as good in the first few draws: to 2e-4 of the mean pressure, 0.002 dB, at
+/// every frequency.
+bool draft_will_do(const Scenario& scenario, const std::vector<const RankedSet*>& sets,
+                   const JudgedFrequencies& judged) {
+    constexpr double close = 2e-4;
+    for (int n = 0; n < std::min(3, scenario.judgement.uncertainty.draws); ++n) {
+        const Draw draw = draw_inputs(scenario, n);
+        const std::vector<double> frequency = judged.of(draw.room);
+        const auto z = drawn_transfer(scenario, sets, draw, frequency, false),
+                   quick = drawn_transfer(scenario, sets, draw, frequency, true);
+        const std::size_t each = z.receivers * z.sources;
+        for (std::size_t first = 0; first < z.value.size(); first += each) {
+            double error = 0, all = 0;
+            for (std::size_t i = first; i < first + each; ++i) {
+                error += std::norm(z.value[i] - quick.value[i]);
+                all += std::norm(z.value[i]);
+            }
+            if (error > close * close * all) return false;
+        }
+    }
+    return true;
+}
+
+/// The criteria of every set in one draw.
+std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
+                                 const std::vector<const RankedSet*>& sets, const Draw& draw,
+                                 const std::vector<double>& frequency, bool draft) {
+    const auto z = drawn_transfer(scenario, sets, draw, frequency, draft);
     const Driver driver = complete_driver(draw.driver, scenario.acoustics.air);
     std::map<double, std::vector<Complex>> source;  // by the box's net volume
     const auto u = [&](double volume) -> const std::vector<Complex>& {
@@ -77,7 +118,7 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
                 for (std::size_t k = 0; k < subs; ++k)
                     pressure(f, s, k) = Complex(z.at(f, s, first + k)) * (*own[k])[f];
         first += subs;
-        const SettingsProblem problem(judge, scenario.judgement.weights, std::move(pressure));
+        const SettingsProblem problem(judge, scenario.judgement.weights, pressure);
         Criteria c = problem.criteria(set->settings);
         c.score = score(c, 0, scenario.judgement.weights);
         out.push_back(c);
@@ -170,10 +211,12 @@ void judge_robustness(const Scenario& scenario, double box_volume,
                 "seconds.";
         return;
     }
+    const JudgedFrequencies frequencies(scenario);
+    const bool draft = draft_will_do(scenario, sets, frequencies);
     std::vector<std::vector<Criteria>> judged(draws);
     for_each_in_parallel(judged.size(), 1, [&](std::size_t n) {
-        judged[n] =
-            judge_draw(scenario, box_volume, sets, draw_inputs(scenario, static_cast<int>(n)));
+        const Draw draw = draw_inputs(scenario, static_cast<int>(n));
+        judged[n] = judge_draw(scenario, box_volume, sets, draw, frequencies.of(draw.room), draft);
     });
     int first = 0;
     for (SetRanking* ranking : rankings) {

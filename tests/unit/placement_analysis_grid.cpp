@@ -59,3 +59,29 @@ TEST_CASE("A damped room needs no more points than the even ones") {
     CHECK(analysis_grid(l_shaped, air, {10, 200}, {20, 120}).size() <=
           logarithmic_grid({10, 200}, 48).size() + 2);
 }
+
+TEST_CASE("Grids for many rooms near one resolve the modes of each") {
+    const Room drawn = room(4.2, 5.9, 2.6, 0.02);
+    const Band analysed{10, 200};
+    const Target target{{20, 120}};
+    const NearbyGrids grids(drawn, air, analysed, target.band);
+    const Fineness fine{96, 0.65, 0.2};
+    double even_is_off = 0;
+    for (const double way : {-1.0, 1.0}) {
+        Case near{drawn, {0.5, 0.4, 0.25}, {{"a", {1.3, 2.9, 1.1}, 1}, {"b", {2.1, 3.1, 1.15}, 1}}};
+        near.room.width += 0.05 * way, near.room.length -= 0.05 * way;
+        near.room.height += 0.03 * way;
+        for (Wall& wall : near.room.walls)
+            for (Branch& branch : wall.branches) branch.resistance *= std::pow(2.0, way);
+        const Criteria a = judged(near, air, target, grids.of(near.room)),
+                       b = judged(near, air, target,
+                                  analysis_grid(near.room, air, analysed, target.band, fine)),
+                       even = judged(near, air, target, logarithmic_grid(analysed, 48));
+        for (const auto member : {&Criteria::spread_db, &Criteria::unevenness_db,
+                                  &Criteria::balance_db, &Criteria::level_db}) {
+            CHECK(a.*member == Approx(b.*member).margin(0.05));
+            even_is_off = std::max(even_is_off, std::abs(even.*member - b.*member));
+        }
+    }
+    CHECK(even_is_off > 0.1);
+}
