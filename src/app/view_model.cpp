@@ -8,6 +8,7 @@
 #include "app/view_fields.hpp"
 #include "app/view_scene.hpp"
 #include "base/error.hpp"
+#include "placement/decay_words.hpp"
 #include "placement/spots.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "solvers/modal.hpp"
@@ -169,6 +170,8 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
         for (const Mode& mode : room_modes(scenario.acoustics.room, scenario.acoustics.air,
                                            scenario.acoustics.frequency.back()))
             view.modes.push_back({mode.frequency, mode.order});
+
+    view.decay = decay_note(plausible_decay(scenario.acoustics.room, scenario.acoustics.air));
 
     Arrangement& start = view.start;
     start.volume = chosen_box(scenario, driver, warnings).volume;

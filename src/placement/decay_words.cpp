@@ -39,4 +39,16 @@ std::vector<std::string> decay_words(const PlausibleDecay& decay) {
     return words;
 }
 
+std::string decay_note(const PlausibleDecay& decay) {
+    if (const ModeDecay* live = decay.most_live())
+        return "Too live: " + mode_at(live->mode) + ". Give walls their windows and doors.";
+    if (const ModeDecay* dead = decay.most_dead())
+        return "Too dead: " + mode_at(dead->mode) + ". Give walls less absorption.";
+    if (decay.too_live_at_125())
+        return "Too live: " + seconds(decay.at_125) + " at 125 Hz. Give the room contents.";
+    if (decay.too_dead_at_125())
+        return "Too dead: " + seconds(decay.at_125) + " at 125 Hz. Give it fewer contents.";
+    return "";
+}
+
 }  // namespace boxroom

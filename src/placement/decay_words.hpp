@@ -11,4 +11,7 @@ namespace boxroom {
 /// measured rooms. Too live is as wrong as too dead.
 std::vector<std::string> decay_words(const PlausibleDecay& decay);
 
+/// The gravest of these in one line of a picture, with the mend; empty where there is none.
+std::string decay_note(const PlausibleDecay& decay);
+
 }  // namespace boxroom

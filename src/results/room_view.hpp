@@ -110,7 +110,8 @@ struct RoomView {
     std::vector<double> frequency;
     double band_low = 0, band_high = 0;  ///< target band [Hz]
     Arrangement start;
-    std::string note;  ///< shown at the beginning
+    std::string note;   ///< shown at the beginning
+    std::string decay;  ///< how far the room rings from any that was measured; stays
 
     /// `draft` while dragging: 0.001 dB; otherwise exactly what `listen` gives.
     std::function<RoomAnswer(const Arrangement&, bool draft)> recompute;

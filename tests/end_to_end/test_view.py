@@ -2,6 +2,7 @@
 `listen` gives, and the pictures hold what they must (compared by content, never by pixels).
 """
 import json
+import re
 import shutil
 
 import numpy as np
@@ -40,6 +41,16 @@ def written(state):
 def test_the_projection_of_the_state_is_the_one_drawn(start):
     for h in start["window"]["handles"]:
         assert pixel_of(start, h["grab_m"]) == pytest.approx(h["pixel"], abs=0.01)
+
+
+def test_the_window_says_when_a_room_rings_as_none_does(start, tmp_path):
+    live = tmp_path / "live.toml"
+    walls = "[walls]\n" + "".join(f"{wall} = {{ absorption = 0.01 }}\n" for wall in
+                                  ("left", "right", "front", "back", "floor", "ceiling"))
+    live.write_text(re.sub(r"(?ms)^\[walls\].*?(?=^\[)", walls, DEMO.read_text()))
+    said = [label["text"] for label in view(live, tmp_path)["window"]["labels"]]
+    assert any(text.startswith("Too live: the mode at") and text.endswith("doors.") for text in said)
+    assert not any("Too" in label["text"] for label in start["window"]["labels"])
 
 
 def test_left_is_left(start):

@@ -139,6 +139,7 @@ void Overlay::draw_constructions() {
         patches_.put({16, y + 2, 14, 11}, it->colour, 0.55);
         text_.put(38, y, shortened(printable(it->name + " (" + it->where + ")"), 60), plate);
     }
+    if (!view_.decay.empty()) text_.put(16, y, view_.decay, {12, look::notice, false, -1, 0.75});
 }
 
 void Overlay::draw_scale(const FieldSlice& slice, const RoomAnswer& answer) {
