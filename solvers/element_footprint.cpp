@@ -10,6 +10,7 @@ namespace boxroom::element_parts {
 namespace {
 
 constexpr double touch = 1e-4;  ///< what is nearer than this lies on one line [m]
+constexpr std::size_t most_cells = 10000;
 
 using Triple = std::array<double, 3>;
 Triple triple(const Point& p) {
@@ -85,6 +86,9 @@ bool follows_axes(const RoomPlan& plan) {
 }
 
 Footprint rectangles(const AxisLines& x, const AxisLines& y) {
+    if (x.at.size() * y.at.size() > most_cells)
+        throw Error("room solver", "the floor plan takes too many elements",
+                    "leave out corners, or details that come near to each other");
     Footprint footprint;
     for (const double at_y : y.at)
         for (const double at_x : x.at) footprint.vertex.push_back({at_x, at_y, 0});

@@ -70,7 +70,12 @@ OperatorScales operator_scales(const Room& room, const Air& air, double frequenc
 }
 
 ElementMatrices::ElementMatrices(ElementMesh mesh) : mesh_(std::move(mesh)) {
-    for (const FootprintCell& cell : mesh_.footprint.cell) {
+    std::vector<bool> used(mesh_.footprint.cell.size(), false);
+    for (const auto& e : mesh_.element) used[e.cell] = true;
+    floor_.resize(used.size());
+    for (std::size_t c = 0; c < used.size(); ++c) {
+        if (!used[c]) continue;  // no air above it
+        const FootprintCell& cell = mesh_.footprint.cell[c];
         const auto [px, py] = cell.degree;
         const auto qx = lobatto::gauss(px + 2), qy = lobatto::gauss(py + 2);
         const MatrixXd vx = lobatto::values(px, qx.at), vy = lobatto::values(py, qy.at);
@@ -94,7 +99,7 @@ ElementMatrices::ElementMatrices(ElementMesh mesh) : mesh_(std::move(mesh)) {
                 over.mass += weight * value * value.transpose();
                 over.stiffness += weight * gradient * gradient.transpose();
             }
-        floor_.push_back(std::move(over));
+        floor_[c] = std::move(over);
     }
     for (std::size_t n = 0; n < mesh_.level_degree.size(); ++n) {
         const double half = (mesh_.level[n + 1] - mesh_.level[n]) / 2;

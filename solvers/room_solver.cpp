@@ -1,14 +1,38 @@
 #include "solvers/room_solver.hpp"
 
+#include <algorithm>
+
+#include "base/error.hpp"
 #include "solvers/modal.hpp"
+#include "solvers/reduced_room.hpp"
 
 namespace boxroom {
+namespace {
+
+/// A room with blocks or a floor plan, by elements.
+template <typename Real>
+TransferImpedance<Real> element_transfer(const Room& room, const Air& air,
+                                         std::span<const double> frequency,
+                                         std::span<const Point> sources,
+                                         std::span<const Point> receivers) {
+#ifdef __EMSCRIPTEN__  // the page's engine holds rectangles alone
+    throw Error("room solver", "the room is no rectangle", "solve it with the program");
+#else
+    if (frequency.empty()) return {};
+    const double highest = *std::max_element(frequency.begin(), frequency.end());
+    return ReducedRoom(room, air, highest).transfer<Real>(frequency, sources, receivers);
+#endif
+}
+
+}  // namespace
 
 TransferImpedance<double> room_transfer(const Room& room, const Air& air,
                                         std::span<const double> frequency,
                                         std::span<const Point> sources,
                                         std::span<const Point> receivers,
                                         const SolverSettings& settings) {
+    if (settings.solver == RoomSolver::modal && !room.has_rectangle_floor())
+        return element_transfer<double>(room, air, frequency, sources, receivers);
     if (settings.solver == RoomSolver::modal)
         return modal_transfer(room, air, frequency, sources, receivers);
     GridReport report;
@@ -22,6 +46,8 @@ TransferImpedance<float> room_transfer_many(const Room& room, const Air& air,
                                             std::span<const Point> sources,
                                             std::span<const Point> receivers,
                                             const SolverSettings& settings) {
+    if (settings.solver == RoomSolver::modal && !room.has_rectangle_floor())
+        return element_transfer<float>(room, air, frequency, sources, receivers);
     if (settings.solver == RoomSolver::modal)
         return modal_transfer_many(room, air, frequency, sources, receivers);
     GridReport report;

@@ -114,6 +114,17 @@ TEST_CASE("Elements: what cannot be solved is said") {
     nowhere.plan.openings[0].space = 0;
     CHECK_THROWS_AS(ElementSolver(nowhere, Air{}, {}), Error);
 
+    Room stairs{5, 5, 2.4, {}, {}};  // 10,000 corners, as walls along the axes and as slanted ones
+    for (const double lean : {0.0, 4e-4}) {
+        stairs.plan.outline = {{0, 0, 0}};
+        for (int n = 0; n < 5000; ++n) {
+            stairs.plan.outline.push_back({5 - 1e-3 * n, 1e-3 * n, 0});
+            stairs.plan.outline.push_back({5 - 1e-3 * n, 1e-3 * (n + 1) - lean, 0});
+        }
+        stairs.plan.edges.assign(stairs.plan.outline.size(), {"", studs, ""});
+        CHECK_THROWS_AS(ElementSolver(stairs, Air{}, {}), Error);
+    }
+
     const ElementSolver solver(odd_room(), Air{}, {});
     CHECK_THROWS_AS(solver.point_values(std::vector<Point>{{1.5, 1.5, 0.4}}), Error);
     CHECK_THROWS_AS(solver.point_values(std::vector<Point>{{4, 4, 0.4}}), Error);
