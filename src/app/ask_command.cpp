@@ -46,7 +46,9 @@ class Questions {
     Questions(Dialogue& dialogue, bool imperial) : d_(dialogue) { a_.imperial = imperial; }
 
     RoomAnswers ask() {
-        d_.say("Enter takes what stands in [brackets]. Ctrl-C stops, and nothing is written.\n\n");
+        d_.say(
+            "Enter takes what stands in [brackets], < goes back a question. Ctrl-C stops, and "
+            "nothing is written.\n\n");
         ask_units();
         a_.title = d_.ask("A name for the room?", a_.title, [](const std::string& t) { return t; });
         ask_room();
@@ -60,7 +62,7 @@ class Questions {
     /// A quantity with its unit; a bare number gets `unit`. Keeps the text, returns the value.
     double quantity(const std::string& question, const std::string& fallback, Quantity kind,
                     const std::string& unit, double low, double high, const std::string& range,
-                    std::string& kept) {
+                    std::string& kept, double usual_low = 0, double usual_high = 1e9) {
         double value = 0;
         kept = d_.ask(question, fallback, [&](const std::string& answer) {
             const bool bare =
@@ -69,18 +71,23 @@ class Questions {
             value = parse_quantity(text, kind);
             if (!(value >= low && value <= high))
                 throw Error("", text + " cannot be", "it must be " + range);
+            if ((value < usual_low || value > usual_high) && text != doubted_) {
+                doubted_ = text;
+                throw Error("", text + " would be unusual", "if it is meant, write it once more");
+            }
+            if (bare) d_.say("  taken as " + text + "\n");
             return text;
         });
         return value;
     }
 
     double length(const std::string& question, double fallback, double low, double high,
-                  std::string& kept) {
+                  std::string& kept, double usual_high = 1e9) {
         const Units units = a_.imperial ? Units::imperial : Units::metric;
         return quantity(question, format_length(fallback, units), Quantity::length,
                         a_.imperial ? "ft" : "m", low - 1e-9, high + 1e-9,
                         "from " + format_length(low, units) + " to " + format_length(high, units),
-                        kept);
+                        kept, 0, usual_high);
     }
 
     void ask_units() {
@@ -97,9 +104,9 @@ class Questions {
 
     void ask_room() {
         d_.say("\nStand facing the wall with the screen or the loudspeakers: that is the front.\n");
-        width_ = length("How wide is the room, left to right?", 4.2, 1, 50, a_.width);
-        length_ = length("How long, front to back?", 5.4, 1, 50, a_.length);
-        height_ = length("How high?", a_.imperial ? 8 * 0.3048 : 2.4, 1, 50, a_.height);
+        width_ = length("How wide is the room, left to right?", 4.2, 1, 50, a_.width, 15);
+        length_ = length("How long, front to back?", 5.4, 1, 50, a_.length, 20);
+        height_ = length("How high?", a_.imperial ? 8 * 0.3048 : 2.4, 1, 50, a_.height, 6);
     }
 
     std::string construction(const std::string& answer) const {
@@ -243,13 +250,14 @@ class Questions {
         d_.say("\nThree numbers from the driver's data sheet.\n");
         DriverSheet sheet;
         sheet.fs = quantity("fs, resonance in free air?", "27 Hz", Quantity::frequency, "Hz", 5,
-                            200, "from 5 Hz to 200 Hz", a_.fs);
+                            200, "from 5 Hz to 200 Hz", a_.fs, 12, 90);
         // Above this no closed box stays below Qtc 1.2.
         sheet.qts = quantity("Qts, total Q?", "0.45", Quantity::plain, "", 0.1, 1.1,
                              "from 0.1 to 1.1 for a closed box", a_.qts);
         a_.qts = fmt::format("{:g}", sheet.qts);  // ".45" is a number, but not TOML
-        sheet.vas = quantity("Vas?", a_.imperial ? "1.34 ft3" : "38 L", Quantity::volume,
-                             a_.imperial ? "ft3" : "L", 1e-4, 2, "from 0.1 L to 2000 L", a_.vas);
+        sheet.vas =
+            quantity("Vas?", a_.imperial ? "1.34 ft3" : "38 L", Quantity::volume,
+                     a_.imperial ? "ft3" : "L", 1e-4, 2, "from 0.1 L to 2000 L", a_.vas, 2e-3, 0.4);
         d_.ask("Sd, area of the cone (Enter if you do not know)?", "",
                [this](const std::string& answer) {
                    if (answer.empty()) return answer;
@@ -272,6 +280,7 @@ class Questions {
 
     Dialogue& d_;
     RoomAnswers a_;
+    std::string doubted_;  ///< the last answer that was questioned
     double width_ = 0, length_ = 0, height_ = 0;
 };
 
@@ -280,7 +289,13 @@ class Questions {
 std::string ask_for_room_file(const Request& request, bool& imperial) {
     // Questions go to standard error: standard output is for the answer (and --json).
     Dialogue dialogue(std::cin, std::cerr);
-    const RoomAnswers answers = Questions(dialogue, request.units == Units::imperial).ask();
+    RoomAnswers answers;
+    for (bool done = false; !done;) try {
+            answers = Questions(dialogue, request.units == Units::imperial).ask();
+            done = true;
+        } catch (const GoBack&) {
+            dialogue.begin_again();
+        }
     imperial = answers.imperial;
     const std::string text = asked_room_file(answers);
     parse_room_file(text, request.file);  // what is written can be read

@@ -20,11 +20,22 @@ std::string trimmed(const std::string& text) {
 }  // namespace
 
 void Dialogue::say(const std::string& text) {
-    out_ << text << std::flush;
+    if (!silent()) out_ << text << std::flush;
 }
 
 std::string Dialogue::ask(const std::string& question, const std::string& fallback,
                           const std::function<std::string(const std::string&)>& check) {
+    const auto used = [&](const std::string& typed) {
+        return check(typed.empty() ? fallback : typed);
+    };
+    if (silent()) {
+        const std::string typed = given_[next_++];
+        try {
+            return used(typed);
+        } catch (const Error&) {  // what was doubted was meant
+            return used(typed);
+        }
+    }
     for (int wrong = 0; wrong < patience; ++wrong) {
         say(question + (fallback.empty() ? " " : " [" + fallback + "] "));
         std::string line;
@@ -33,10 +44,16 @@ std::string Dialogue::ask(const std::string& question, const std::string& fallba
             throw Error("new --ask", "the answers ended at \"" + question + "\"",
                         "nothing was written; start again, or leave out --ask for a file to edit");
         }
-        std::string answer = trimmed(line.substr(0, longest));
-        if (answer.empty()) answer = fallback;
+        const std::string typed = trimmed(line.substr(0, longest));
+        if ((typed == "<" || typed == "back") && !given_.empty()) {
+            given_.pop_back();
+            throw GoBack{};
+        }
         try {
-            return check(answer);
+            std::string kept = used(typed);
+            given_.push_back(typed);
+            next_ = given_.size();
+            return kept;
         } catch (const Error& error) {
             const Fault& fault = error.faults().front();
             say("  " + fault.what + (fault.mend.empty() ? "" : ": " + fault.mend) + "\n");

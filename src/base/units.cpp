@@ -23,6 +23,7 @@ struct Unit {
     double factor;  ///< to SI
 };
 
+/// Each is also known in capitals or small letters, where that names the same unit.
 constexpr Unit units[] = {
     {"m", Quantity::length, 1},
     {"cm", Quantity::length, 1e-2},
@@ -31,45 +32,129 @@ constexpr Unit units[] = {
     {"'", Quantity::length, foot},
     {"in", Quantity::length, inch},
     {"\"", Quantity::length, inch},
+    {"metre", Quantity::length, 1},
+    {"metres", Quantity::length, 1},
+    {"meter", Quantity::length, 1},
+    {"meters", Quantity::length, 1},
+    {"centimetre", Quantity::length, 1e-2},
+    {"centimetres", Quantity::length, 1e-2},
+    {"centimeter", Quantity::length, 1e-2},
+    {"centimeters", Quantity::length, 1e-2},
+    {"millimetre", Quantity::length, 1e-3},
+    {"millimetres", Quantity::length, 1e-3},
+    {"millimeter", Quantity::length, 1e-3},
+    {"millimeters", Quantity::length, 1e-3},
+    {"foot", Quantity::length, foot},
+    {"feet", Quantity::length, foot},
+    {"inch", Quantity::length, inch},
+    {"inches", Quantity::length, inch},
+    {"ins", Quantity::length, inch},
+    {"\u2032", Quantity::length, foot},
+    {"\u2019", Quantity::length, foot},
+    {"\u2033", Quantity::length, inch},
+    {"\u201d", Quantity::length, inch},
+    {"''", Quantity::length, inch},
     {"m2", Quantity::area, 1},
     {"m\u00b2", Quantity::area, 1},
     {"cm2", Quantity::area, 1e-4},
     {"cm\u00b2", Quantity::area, 1e-4},
+    {"mm2", Quantity::area, 1e-6},
     {"in2", Quantity::area, inch* inch},
+    {"in\u00b2", Quantity::area, inch* inch},
     {"ft2", Quantity::area, foot* foot},
     {"ft\u00b2", Quantity::area, foot* foot},
+    {"sq m", Quantity::area, 1},
+    {"sqm", Quantity::area, 1},
+    {"sq cm", Quantity::area, 1e-4},
+    {"sq in", Quantity::area, inch* inch},
+    {"sq ft", Quantity::area, foot* foot},
+    {"square metres", Quantity::area, 1},
+    {"square meters", Quantity::area, 1},
+    {"square centimetres", Quantity::area, 1e-4},
+    {"square centimeters", Quantity::area, 1e-4},
+    {"square inches", Quantity::area, inch* inch},
+    {"square feet", Quantity::area, foot* foot},
     {"m3", Quantity::volume, 1},
     {"m\u00b3", Quantity::volume, 1},
     {"L", Quantity::volume, litre},
     {"l", Quantity::volume, litre},
+    {"ml", Quantity::volume, 1e-6},
+    {"dm3", Quantity::volume, litre},
+    {"cm3", Quantity::volume, 1e-6},
     {"ft3", Quantity::volume, foot* foot* foot},
+    {"ft\u00b3", Quantity::volume, foot* foot* foot},
     {"in3", Quantity::volume, inch* inch* inch},
+    {"in\u00b3", Quantity::volume, inch* inch* inch},
+    {"litre", Quantity::volume, litre},
+    {"litres", Quantity::volume, litre},
+    {"liter", Quantity::volume, litre},
+    {"liters", Quantity::volume, litre},
+    {"ltr", Quantity::volume, litre},
+    {"cu ft", Quantity::volume, foot* foot* foot},
+    {"cubic foot", Quantity::volume, foot* foot* foot},
+    {"cubic feet", Quantity::volume, foot* foot* foot},
+    {"cu in", Quantity::volume, inch* inch* inch},
+    {"cubic inches", Quantity::volume, inch* inch* inch},
+    {"cubic metres", Quantity::volume, 1},
+    {"cubic meters", Quantity::volume, 1},
     {"Hz", Quantity::frequency, 1},
     {"kHz", Quantity::frequency, 1e3},
+    {"hertz", Quantity::frequency, 1},
     {"s", Quantity::time, 1},
     {"ms", Quantity::time, 1e-3},
+    {"seconds", Quantity::time, 1},
+    {"milliseconds", Quantity::time, 1e-3},
     {"dB", Quantity::level, 1},
+    {"decibel", Quantity::level, 1},
+    {"decibels", Quantity::level, 1},
     {"dB/oct", Quantity::slope, 1},
+    {"dB/octave", Quantity::slope, 1},
+    {"dB per octave", Quantity::slope, 1},
     {"m/s", Quantity::speed, 1},
     {"ft/s", Quantity::speed, foot},
     {"kg/m3", Quantity::density, 1},
     {"kg/m\u00b3", Quantity::density, 1},
     {"kg", Quantity::mass, 1},
     {"g", Quantity::mass, 1e-3},
+    {"lb", Quantity::mass, 0.45359237},
+    {"lbs", Quantity::mass, 0.45359237},
+    {"oz", Quantity::mass, 0.45359237 / 16},
+    {"gram", Quantity::mass, 1e-3},
+    {"grams", Quantity::mass, 1e-3},
+    {"kilogram", Quantity::mass, 1},
+    {"kilograms", Quantity::mass, 1},
+    {"pound", Quantity::mass, 0.45359237},
+    {"pounds", Quantity::mass, 0.45359237},
+    {"ounces", Quantity::mass, 0.45359237 / 16},
     {"T m", Quantity::force_factor, 1},
     {"Tm", Quantity::force_factor, 1},
+    {"T\u00b7m", Quantity::force_factor, 1},
     {"N/A", Quantity::force_factor, 1},
+    {"tesla metres", Quantity::force_factor, 1},
+    {"tesla meters", Quantity::force_factor, 1},
     {"m/N", Quantity::compliance, 1},
     {"mm/N", Quantity::compliance, 1e-3},
+    {"um/N", Quantity::compliance, 1e-6},
+    {"\u00b5m/N", Quantity::compliance, 1e-6},
     {"ohm", Quantity::resistance, 1},
+    {"ohms", Quantity::resistance, 1},
     {"\u03a9", Quantity::resistance, 1},
+    {"\u2126", Quantity::resistance, 1},
     {"H", Quantity::inductance, 1},
     {"mH", Quantity::inductance, 1e-3},
+    {"henry", Quantity::inductance, 1},
+    {"millihenry", Quantity::inductance, 1e-3},
     {"W", Quantity::power, 1},
     {"kW", Quantity::power, 1e3},
+    {"watt", Quantity::power, 1},
+    {"watts", Quantity::power, 1},
+    {"kilowatts", Quantity::power, 1e3},
     {"V", Quantity::voltage, 1},
+    {"volt", Quantity::voltage, 1},
+    {"volts", Quantity::voltage, 1},
     {"Pa s/m", Quantity::specific_resistance, 1},
     {"rayl", Quantity::specific_resistance, 1},
+    {"rayls", Quantity::specific_resistance, 1},
     {"kg/m2", Quantity::surface_mass, 1},
     {"kg/m\u00b2", Quantity::surface_mass, 1},
     {"Pa/m", Quantity::specific_stiffness, 1},
@@ -130,19 +215,62 @@ std::optional<double> take_number(std::string_view& text) {
     return value;
 }
 
-/// "13 ft 5 in" after the 13 is taken: the feet unit, a number under 12, the inch unit.
-std::optional<double> inches_after_feet(std::string_view rest) {
-    if (rest.starts_with("ft"))
-        rest.remove_prefix(2);
-    else if (rest.starts_with("'"))
-        rest.remove_prefix(1);
-    else
+/// "1/2" off the front of `text`; whole numbers, the lower one not 0.
+std::optional<double> take_fraction(std::string_view& text) {
+    int above = 0, below = 0;
+    const char *at = text.data(), *const end = at + text.size();
+    const auto first = std::from_chars(at, end, above);
+    if (first.ec != std::errc() || first.ptr == end || *first.ptr != '/' || above < 0)
         return std::nullopt;
-    rest = trim(rest);
-    if (rest.empty() || rest[0] == '-' || rest[0] == '+') return std::nullopt;
-    const auto inches = take_number(rest);
-    if (!inches || !(*inches < 12) || (rest != "in" && rest != "\"")) return std::nullopt;
-    return inches;
+    const auto second = std::from_chars(first.ptr + 1, end, below);
+    if (second.ec != std::errc() || below <= 0) return std::nullopt;
+    text = trim(text.substr(static_cast<std::size_t>(second.ptr - at)));
+    return static_cast<double>(above) / below;
+}
+
+/// A number as people write it: "9.5", "9 1/2", "1/2".
+std::optional<double> take_amount(std::string_view& text) {
+    if (const auto fraction = take_fraction(text)) return fraction;
+    const bool negative = text.starts_with('-');
+    const auto whole = take_number(text);
+    if (!whole || *whole != std::floor(*whole)) return whole;
+    if (const auto fraction = take_fraction(text))
+        return *whole + (negative ? -*fraction : *fraction);
+    return whole;
+}
+
+bool same_word(std::string_view a, std::string_view b) {
+    return std::ranges::equal(a, b, [](char x, char y) {
+        const auto small = [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; };
+        return small(x) == small(y);
+    });
+}
+
+/// The unit of this quantity that is spelt so; a full stop after it ("in.") says nothing.
+const Unit* unit_named(std::string_view word, Quantity quantity) {
+    if (word.size() > 1 && word.ends_with('.')) word.remove_suffix(1);
+    for (const Unit& unit : units)
+        if (unit.quantity == quantity && word == unit.spelling) return &unit;
+    for (const Unit& unit : units)
+        if (unit.quantity == quantity && same_word(word, unit.spelling)) return &unit;
+    return nullptr;
+}
+
+/// "13 ft 5 in" or "10'4" after the feet's number is taken: their unit, inches under 12, their unit
+/// or nothing.
+std::optional<double> inches_after_feet(std::string_view rest) {
+    const std::size_t digit = rest.find_first_of("0123456789.");
+    if (digit == std::string_view::npos) return std::nullopt;
+    std::string_view feet = trim(rest.substr(0, digit));
+    if (feet.ends_with('-')) feet = trim(feet.substr(0, feet.size() - 1));  // 11'-9 1/2"
+    const Unit* unit = unit_named(feet, Quantity::length);
+    if (!unit || unit->factor != foot) return std::nullopt;
+    rest.remove_prefix(digit);
+    const auto inches = take_amount(rest);
+    if (!inches || !(*inches < 12)) return std::nullopt;
+    if (rest.empty()) return inches;
+    unit = unit_named(rest, Quantity::length);
+    return unit && unit->factor == inch ? inches : std::nullopt;
 }
 
 std::string quoted(std::string_view text) {
@@ -155,7 +283,7 @@ std::string quoted(std::string_view text) {
         throw Error("", quoted(text) + " has a comma in it",
                     "decimals are written with a point; " + mend);
     for (const Unit& u : units)
-        if (unit == u.spelling)
+        if (same_word(unit, u.spelling))
             throw Error("",
                         quoted(text) + " is " + wording(u.quantity).name + ", but " +
                             wording(quantity).name + " is wanted",
@@ -208,13 +336,12 @@ double parse_quantity(std::string_view text, Quantity quantity) {
     std::string_view rest = trim(text);
     if (rest.empty()) throw Error("", "the value is empty", "write " + describe(quantity));
     const bool negative = rest[0] == '-';
-    const auto value = take_number(rest);
+    const auto value = take_amount(rest);
     if (!value) throw Error("", quoted(text) + " is not a number", "write " + describe(quantity));
     if (!std::isfinite(*value))
         throw Error("", quoted(text) + " is not a finite number", "write " + describe(quantity));
     if (rest.empty()) return *value;
-    for (const Unit& unit : units)
-        if (unit.quantity == quantity && rest == unit.spelling) return *value * unit.factor;
+    if (const Unit* unit = unit_named(rest, quantity)) return *value * unit->factor;
     if (quantity == Quantity::length)
         if (const auto inches = inches_after_feet(rest))
             return *value * foot + (negative ? -*inches : *inches) * inch;
@@ -224,12 +351,10 @@ double parse_quantity(std::string_view text, Quantity quantity) {
 WrittenUnit written_unit(std::string_view text, Quantity quantity) {
     parse_quantity(text, quantity);
     std::string_view rest = trim(text);
-    take_number(rest);
+    take_amount(rest);
     if (rest.empty()) return {};
-    for (const Unit& unit : units)
-        if (unit.quantity == quantity && rest == unit.spelling)
-            return {unit.spelling, unit.factor,
-                    quantity == Quantity::length && unit.factor == foot};
+    if (const Unit* unit = unit_named(rest, quantity))
+        return {unit->spelling, unit->factor, quantity == Quantity::length && unit->factor == foot};
     return {"ft", foot, true};  // "13 ft 5 in"
 }
 

@@ -127,6 +127,16 @@ def test_one_question_after_the_other(tmp_path):
         62 / ((0.7071 / 0.38) ** 2 - 1) / 1.15, abs=0.051)
 
 
+def test_back_a_question_and_doubts(tmp_path):
+    """< takes the last answer back; a bare number is told with its unit; what is unusual is asked about once."""
+    answers = ["m", "Den", "<", "Attic", "4.5", "", "8", "8", *[""] * (QUESTIONS - 5)]
+    code, screen = all_at_once(tmp_path, answers)
+    assert code == 0, screen
+    room = read_room(tmp_path)
+    assert room["title"] == "Attic" and room["room"]["width"] == "4.5 m" and room["room"]["height"] == "8 m"
+    assert "taken as 4.5 m" in screen and screen.count("8 m would be unusual") == 1
+
+
 def test_imperial(tmp_path):
     answers = ["i", "", "13 ft 5 in", "17", "8", *[""] * 4, "", "window 30", *[""] * 5, "1", "6", "11 ft 6 in", "3 ft 7 in", "", "", "1.5", "51"]
     code, screen = all_at_once(tmp_path, answers)

@@ -76,6 +76,76 @@ TEST_CASE("quantities become SI by the definitions of their units") {
     }
 }
 
+// Spellings seen in builders' notes and on data sheets; 1 lb = 0.45359237 kg exactly (1959).
+TEST_CASE("quantities are read as people write them") {
+    struct Case {
+        const char* text;
+        Quantity quantity;
+        double value;
+    };
+    const Case cases[] = {
+        {"10'4", Quantity::length, 124 * 0.0254},
+        {"10' 4", Quantity::length, 124 * 0.0254},
+        {"10'4\"", Quantity::length, 124 * 0.0254},
+        {"10'4''", Quantity::length, 124 * 0.0254},
+        {"11' 9 1/2\"", Quantity::length, 141.5 * 0.0254},
+        {"11'-9 1/2\"", Quantity::length, 141.5 * 0.0254},
+        {"11 ft 9 1/2 in", Quantity::length, 141.5 * 0.0254},
+        {"11ft 9.5in", Quantity::length, 141.5 * 0.0254},
+        {"11 feet 9 1/2 inches", Quantity::length, 141.5 * 0.0254},
+        {"10\u2032 4\u2033", Quantity::length, 124 * 0.0254},
+        {"10\u2019 4\u201d", Quantity::length, 124 * 0.0254},
+        {"9 feet", Quantity::length, 9 * 0.3048},
+        {"1 foot", Quantity::length, 0.3048},
+        {"9 1/2 in", Quantity::length, 9.5 * 0.0254},
+        {"3/4 inch", Quantity::length, 0.75 * 0.0254},
+        {"12 in.", Quantity::length, 0.3048},
+        {"-9 1/2 in", Quantity::length, -9.5 * 0.0254},
+        {"410 CM", Quantity::length, 4.1},
+        {"18 MM", Quantity::length, 0.018},
+        {"4.1 metres", Quantity::length, 4.1},
+        {"4.1 meters", Quantity::length, 4.1},
+        {"31 hz", Quantity::frequency, 31},
+        {"31HZ", Quantity::frequency, 31},
+        {"31 hertz", Quantity::frequency, 31},
+        {"0.1 khz", Quantity::frequency, 100},
+        {"21 litres", Quantity::volume, 0.021},
+        {"21 liters", Quantity::volume, 0.021},
+        {"21 Litre", Quantity::volume, 0.021},
+        {"500 ml", Quantity::volume, 5e-4},
+        {"1.5 cu ft", Quantity::volume, 1.5 * 0.028316846592},
+        {"1.5 cubic feet", Quantity::volume, 1.5 * 0.028316846592},
+        {"1 1/2 ft\u00b3", Quantity::volume, 1.5 * 0.028316846592},
+        {"100 cu in", Quantity::volume, 100 * 1.6387064e-5},
+        {"34 sq in", Quantity::area, 34 * 6.4516e-4},
+        {"34 square inches", Quantity::area, 34 * 6.4516e-4},
+        {"3.6 sq m", Quantity::area, 3.6},
+        {"2 oz", Quantity::mass, 0.45359237 / 8},
+        {"55 lbs", Quantity::mass, 55 * 0.45359237},
+        {"8 ohms", Quantity::resistance, 8},
+        {"8 \u03a9", Quantity::resistance, 8},
+        {"300 watts", Quantity::power, 300},
+        {"300 w", Quantity::power, 300},
+        {"1.2 MH", Quantity::inductance, 1.2e-3},
+        {"5 MS", Quantity::time, 0.005},
+        {"-3 db", Quantity::level, -3},
+        {"-1 dB/octave", Quantity::slope, -1},
+        {"11 Tm", Quantity::force_factor, 11},
+        {"11 T\u00b7m", Quantity::force_factor, 11},
+    };
+    for (const Case& c : cases) {
+        CAPTURE(c.text);
+        const double value = parse_quantity(c.text, c.quantity);
+        CHECK(value == Approx(c.value).epsilon(1e-12));
+        // And written again in that unit it says the same.
+        const WrittenUnit unit = written_unit(c.text, c.quantity);
+        CHECK(parse_quantity(format_quantity(value, c.quantity, unit), c.quantity) ==
+              Approx(value).epsilon(1e-4));
+    }
+    for (const char* wrong : {"10'14", "10' 4 mm", "9 1/0 in", "9.5 1/2 in", "1/ in", "10 Hz 4"})
+        CHECK_FALSE(message(wrong, Quantity::length) == "no error");
+}
+
 TEST_CASE("wrong quantities are refused with a reason") {
     using Catch::Contains;
     CHECK_THAT(message("4.10 L", Quantity::length), Contains("a volume") && Contains("a length"));
