@@ -3,6 +3,7 @@
 
 #include "app/build_parts.hpp"
 #include "app/build_text.hpp"
+#include "app/decision_output.hpp"
 #include "app/option_value.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
@@ -34,6 +35,29 @@ Json panels_json(const BoxBuild& b, bool inside) {
         if (p.window) all.back()["window_mm"] = {(*p.window)[0] * 1e3, (*p.window)[1] * 1e3};
     }
     return all;
+}
+
+/// The box asked for: by option; else the plan's, where one of this very text lies in the results
+/// folder; else the file's own. `which` says which, and why.
+ClosedBox box_to_saw(Session& session, std::string& which) {
+    const Request& request = session.request;
+    const Scenario& s = session.scenario;
+    const auto made = [&](double volume) {
+        return closed_box(session.driver, volume, s.design.filling);
+    };
+    which = "This is the box that was asked for on the command line.";
+    if (request.qtc)
+        return closed_box_for_qtc(
+            session.driver, option_value("--qtc", *request.qtc, Quantity::plain), s.design.filling);
+    if (request.volume) return made(option_value("--volume", *request.volume, Quantity::volume));
+    if (const auto planned = planned_scenario(session); planned && planned->design.box_volume) {
+        which = "This is the box that `plan` decided on for this file.";
+        return made(*planned->design.box_volume);
+    }
+    which = std::string("This is the ") +
+            (s.design.box_volume ? "[box] volume of the file" : "textbook box, Qtc 0.707") +
+            "; `plan` was not asked (no plan of this file in " + session.folder().string() + ").";
+    return chosen_box(s, session.driver, session.warnings);
 }
 
 }  // namespace
@@ -91,19 +115,14 @@ Answer run_build(const Request& request) {
     const Scenario& s = session.scenario;
     if (request.qtc && request.volume)
         throw Error("build", "--qtc and --volume are both given", "give one of them");
-    const ClosedBox box =
-        request.qtc      ? closed_box_for_qtc(session.driver,
-                                              option_value("--qtc", *request.qtc, Quantity::plain),
-                                              s.design.filling)
-        : request.volume ? closed_box(session.driver,
-                                      option_value("--volume", *request.volume, Quantity::volume),
-                                      s.design.filling)
-                         : chosen_box(s, session.driver, session.warnings);
+    std::string which;
+    const ClosedBox box = box_to_saw(session, which);
     const double start = seconds_now();
     const BoxBuild build = build_box(s, session.driver, box, request.units);
     session.timings["build"] = seconds_now() - start;
 
-    Answer answer{build_text(build, request.units), build_json(build)};
+    Answer answer{which + "\n" + build_text(build, request.units), build_json(build)};
+    answer.json["which"] = which;
     write_build_files(session, build, true);
     answer.text += "\nCut list and drawings in " + session.folder().string() + "\n";
     session.finish(answer);
@@ -128,11 +147,11 @@ std::vector<std::string> write_build_files(Session& session, const BoxBuild& bui
     return drawings;
 }
 
-std::string plan_build_section(Session& session, const Plan& plan) {
+std::string plan_build_section(Session& session, const Decision& decision) {
     session.results.replaces(sawing_set);  // drawings of another box would pass for this one's
     try {
-        const ClosedBox box = closed_box(session.driver, plan.boxes[plan.build].volume,
-                                         session.scenario.design.filling);
+        const ClosedBox box =
+            closed_box(session.driver, decision.first().volume, session.scenario.design.filling);
         const Units units = session.request.units;
         const BoxBuild build = build_box(session.scenario, session.driver, box, units);
         return build_html(build, write_build_files(session, build, false), units);

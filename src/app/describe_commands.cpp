@@ -5,9 +5,12 @@
 #include <cmath>
 #include <filesystem>
 
+#include "app/decision_output.hpp"
 #include "app/floor_plan_text.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
+#include "placement/doubts.hpp"
+#include "placement/listening.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/open_modes.hpp"
 #include "solvers/plausible_decay.hpp"
@@ -89,6 +92,10 @@ Answer run_check(const Request& request) {
     text += fmt::format("target  {:.0f} to {:.0f} Hz, {:+.1f} dB/oct; {} frequencies\n",
                         s.judgement.target.band.low, s.judgement.target.band.high,
                         s.judgement.target.slope, s.acoustics.frequency.size());
+    for (const std::string& doubt : doubts(s, session.driver, request.units))
+        session.warnings.push_back(doubt);
+    std::vector<std::string> said;  // by the commands that build or hear it
+    text += standing_text(s, chosen_box(s, session.driver, said), request.units);
     text += "\n" + floor_plan_text(s, request.units);
     Answer answer{text,
                   {{"title", s.title},

@@ -15,6 +15,7 @@
 #include "room_file/fitted_room_file.hpp"
 #include "room_file/recordings_of.hpp"
 #include "room_file/room_file.hpp"
+#include "tuning/deciding.hpp"
 
 namespace boxroom {
 
@@ -33,9 +34,12 @@ struct Advice {
 Advice advice_for(const Scenario& scenario, const Session& session, Timings& timings) {
     try {
         const Driver driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
-        const Plan plan = make_plan(scenario, driver, timings);
-        return {plan_words(plan, scenario, session.request.units).recommendation,
-                plan.spot.positions.front(), plan.spot.criteria.score};
+        DecisionAsk ask;
+        ask.counts = {1}, ask.most_draws = 0;
+        const Decided decided = decide(scenario, driver, ask, timings);
+        return {plan_words(decided.plan, decided.decision, scenario, session.request.units)
+                    .recommendation,
+                decided.decision.first().cone, decided.decision.heard.criteria.score};
     } catch (const Error& error) {
         return {std::string("no recommendation: ") + error.faults().front().what, {}, 0};
     }

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "app/crossing_output.hpp"
+#include "app/decision_output.hpp"
 #include "app/listening_output.hpp"
 #include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
@@ -11,6 +12,8 @@
 #include "files/tables.hpp"
 #include "placement/crossing.hpp"
 #include "placement/plane_map.hpp"
+#include "tuning/biquad.hpp"
+#include "tuning/deciding.hpp"
 
 namespace boxroom {
 namespace {
@@ -34,6 +37,20 @@ std::string spot_line(const RankedSpot& spot, Units units) {
 std::string spot_heading() {
     return fmt::format("{:>4}  {:>10}  {:>10}  {:<6}{}\n{:36}{}\n", "rank", "from left",
                        "from front", "facing", criteria_names(), "", criteria_units());
+}
+
+/// What [equaliser] filters make of the response.
+void add_equalised(Answer& answer, const Scenario& scenario, const Listening& heard) {
+    const auto& filters = scenario.placed.filters;
+    if (filters.empty()) return;
+    const Criteria after = equalised_criteria(scenario, heard, filters);
+    answer.json["equalised"] = criteria_json(after);
+    answer.json["equalised"]["filters"] = filters_json(filters);
+    auto average = heard.seat_average_db;
+    const auto gains = equaliser_db(filters, heard.frequency);
+    for (std::size_t f = 0; f < average.size(); ++f) average[f] += gains[f];
+    answer.json["equalised"]["seat_average_db"] = average;
+    answer.text += "with the equaliser: " + criteria_words(after) + "\n";
 }
 
 }  // namespace
@@ -68,6 +85,8 @@ Answer run_listen(const Request& request) {
 
     // 3. What is said.
     Answer answer{listening_text(result, box, request.units), listening_json(result)};
+    answer.text += standing_text(session.scenario, box, request.units);
+    add_equalised(answer, session.scenario, result);
     add_ringing(answer, notes_of(session.scenario, result));
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {

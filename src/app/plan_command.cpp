@@ -5,6 +5,7 @@
 
 #include "app/build_parts.hpp"
 #include "app/crossing_output.hpp"
+#include "app/decision_output.hpp"
 #include "app/listening_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
@@ -16,6 +17,10 @@
 #include "placement/crossing.hpp"
 #include "placement/wording.hpp"
 #include "report/report.hpp"
+#include "report/setup_card.hpp"
+#include "room_file/planned_file.hpp"
+#include "tuning/deciding.hpp"
+#include "tuning/driver_choice.hpp"
 #include "viz/colour_map.hpp"
 
 namespace boxroom {
@@ -25,75 +30,99 @@ using Json = nlohmann::ordered_json;
 
 /// All that is worked out before a file is written.
 struct Worked {
-    Plan plan;
+    DriverTable drivers;  ///< empty where there is nothing to choose
+    Decided decided;
     PlanWords words;
-    std::optional<SubsPlan> subs;      ///< where more than one box was asked about
     std::optional<Crossing> crossing;  ///< where something is crossed over
     std::vector<RingingNote> notes;
     DecayPicture decay;
 
-    /// The response of what is advised: several boxes where that was asked.
-    const Listening& advised() const {
-        return subs ? subs->options[subs->advice].heard : plan.at_build;
-    }
+    const Plan& plan() const { return decided.plan; }
+    const Decision& decision() const { return decided.decision; }
 };
 
+DecisionAsk asked(Session& session) {
+    DecisionAsk ask;
+    if (const auto counts = plan_counts(session); !counts.empty())
+        ask.counts = counts, ask.all_must_fit = true, ask.most_draws = 100000, ask.drawn_sets = 10;
+    const PlannedUnits units = planned_units(session.scenario.source_text);
+    ask.length = units.length, ask.volume = units.volume;
+    ask.tell = [&session](const std::string& phase, double share) { session.say(phase, share); };
+    return ask;
+}
+
 Worked work_out(Session& session) {
-    session.say("solving the room and judging boxes and spots", 0.1);
     const Scenario& scenario = session.scenario;
     Worked worked;
-    Plan& plan = worked.plan;
-    plan = make_plan(scenario, session.driver, session.timings);
+    worked.drivers = compare_drivers(scenario, session.timings);
+    if (worked.drivers.chosen >= 0) {
+        take_driver(worked.drivers.rows[worked.drivers.chosen].name, session.scenario);
+        session.driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
+    }
+    worked.decided = decide(scenario, session.driver, asked(session), session.timings);
+    Plan& plan = worked.decided.plan;
+    const Listening& heard = worked.decision().heard;
     const ClosedBox to_build =
-        closed_box(session.driver, plan.boxes[plan.build].volume, scenario.design.filling);
-    compare_if_asked(session, to_build, plan.at_build, plan.agreement);
-    worked.words = plan_words(plan, scenario, session.request.units);
-    if (const std::string loaded = cone_load_words(session, plan.at_build); !loaded.empty())
+        closed_box(session.driver, worked.decision().first().volume, scenario.design.filling);
+    compare_if_asked(session, to_build, heard, plan.agreement);
+    worked.words = plan_words(plan, worked.decision(), scenario, session.request.units);
+    if (const std::string loaded = cone_load_words(session, heard); !loaded.empty())
         session.warnings.push_back(
             loaded + " It is counted in the responses at the chosen spot, not in the ranking.");
     warn_of_unknown_limits(session);
-    if (const auto counts = plan_counts(session); !counts.empty())
-        worked.subs = plan_subs(session, plan, counts);
-    if (has_crossing(scenario)) worked.crossing = cross(scenario, session.driver, worked.advised());
-    worked.notes = notes_of(scenario, worked.advised());
-    worked.decay =
-        picture_of_decay(scenario, session.driver, to_build, worked.advised(), worked.notes);
+    if (has_crossing(scenario)) worked.crossing = cross(scenario, session.driver, heard);
+    worked.notes = notes_of(scenario, heard);
+    worked.decay = picture_of_decay(scenario, session.driver, to_build, heard, worked.notes);
     return worked;
 }
 
 /// What lets the report answer back: empty where this program has no engine to put into it.
-LivePage live_page(const Scenario& scenario, const Plan& plan, Units units) {
+LivePage live_page(const Scenario& scenario, const Decided& decided, Units units) {
     LivePage page{page_engine(), {}, {}, {}};
-    if (!page.on() || !scenario.acoustics.room.is_rectangle() || scenario.placed.cone_load)
-        return {};  // the engine knows shut rectangles and free cones
+    const bool one = decided.decision.subs.size() == 1;
+    if (!page.on() || !one || !scenario.acoustics.room.is_rectangle() || scenario.placed.cone_load)
+        return {};  // the engine knows one box, shut rectangles and free cones
     Scenario built = scenario;
-    built.design.box_volume = plan.boxes[plan.build].volume;
+    built.design.box_volume = decided.decision.first().volume;
     built.placed.subs.clear();
     page.numbers = flat_scenario(built);
     for (int i = 0; i <= 32; ++i) {
         const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
         page.colours.push_back(fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b));
     }
-    page.other_words =
-        plan_words(plan, scenario, units == Units::metric ? Units::imperial : Units::metric);
+    page.other_words = plan_words(decided.plan, decided.decision, scenario,
+                                  units == Units::metric ? Units::imperial : Units::metric);
     return page;
 }
 
 void write_files(Session& session, const Worked& worked) {
-    const Plan& plan = worked.plan;
+    const Plan& plan = worked.plan();
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
+    session.results.write("planned.toml", planned_room_file(session.scenario, worked.decision()));
     session.results.write("plan.h5", plan_hdf5(plan, worked.words, session.provenance()));
     session.results.write("plan.csv", plan_csv(plan));
     session.results.write("curves.csv", curves_csv(plan.at_build));
-    const std::string build_section = plan_build_section(session, plan);
+    write_subs(session, worked.decided.subs);
+    const std::string build_section = plan_build_section(session, worked.decision());
     const Units units = session.request.units;
     const Crossing* crossing = worked.crossing ? &*worked.crossing : nullptr;
-    session.results.write(
-        "report.html",
-        html_report({session.scenario, plan, worked.words, pictures, units, BOXROOM_VERSION,
-                     session.warnings, live_page(session.scenario, plan, units), build_section,
-                     worked.subs ? &*worked.subs : nullptr, crossing, worked.notes, worked.decay}));
+    const ReportInput input{session.scenario,
+                            plan,
+                            worked.decision(),
+                            worked.words,
+                            pictures,
+                            units,
+                            BOXROOM_VERSION,
+                            session.warnings,
+                            live_page(session.scenario, worked.decided, units),
+                            build_section,
+                            &worked.decided.subs,
+                            crossing,
+                            worked.notes,
+                            worked.decay};
+    session.results.write("report.html", html_report(input));
+    session.results.write("setup.html", setup_card(input));
     if (crossing) write_crossing_csv(session, *crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
 }
@@ -105,6 +134,8 @@ Json loudest_json(const Plan& plan, const std::string& words) {
         json["boxes"].push_back({{"qtc", box.qtc},
                                  {"volume_l", box.volume * 1e3},
                                  {"level_db", box.loudest_db},
+                                 {"watts", box.watts},
+                                 {"weight_kg", box.weight},
                                  {"limited_at_hz", box.limited_at_hz},
                                  {"limited_by", box.limited_by}});
     if (plan.smallest_for_level >= 0)
@@ -113,23 +144,39 @@ Json loudest_json(const Plan& plan, const std::string& words) {
     return json;
 }
 
-Json plan_json(const Plan& plan, const PlanWords& words, const std::string& report) {
-    Json json;
-    const auto box_json = [&](int index) {
-        return Json{{"best_qtc", plan.boxes[index].qtc},
-                    {"best_volume_l", plan.boxes[index].volume * 1e3}};
+Json band_json(const BandFinding& one) {
+    return {{"band_hz", {one.band.low, one.band.high}},
+            {"half_space_qtc", one.half_space_qtc},
+            {"half_space_volume_l", one.half_space_volume * 1e3},
+            {"in_room_qtc", one.in_room_qtc},
+            {"in_room_volume_l", one.in_room_volume * 1e3}};
+}
+
+Json plan_json(const Worked& worked, const std::string& report) {
+    const Plan& plan = worked.plan();
+    const Decision& decision = worked.decision();
+    const PlanWords& words = worked.words;
+    Json json = decision_json(decision);
+    const auto choice_json = [&](int best, int build) {
+        return Json{{"best_qtc", plan.boxes[best].qtc},
+                    {"best_volume_l", plan.boxes[best].volume * 1e3},
+                    {"build_qtc", plan.boxes[build].qtc},
+                    {"build_volume_l", plan.boxes[build].volume * 1e3}};
     };
-    json["half_space"] = box_json(plan.half_space_best);
-    json["in_room"] = box_json(plan.in_room_best);
-    const Point& p = plan.spots.front().positions.front();
-    json["in_room"]["positions_m"] = {{p.x, p.y, p.z}};
+    json["half_space"] = choice_json(plan.half_space_best, plan.half_space_build);
+    json["in_room"] = choice_json(plan.in_room_best, plan.in_room_build);
+    json["in_room"]["positions_m"] = Json::array();
+    for (const DecidedSub& sub : decision.subs)
+        json["in_room"]["positions_m"].push_back({sub.cone.x, sub.cone.y, sub.cone.z});
+    for (const BandFinding& one : plan.by_band) json["by_band"].push_back(band_json(one));
+    json["decided_by"] = plan.decided_by;
     json["textbook"] = {{"qtc", plan.boxes[plan.textbook].qtc},
                         {"volume_l", plan.boxes[plan.textbook].volume * 1e3}};
-    const Point& at = plan.spot.positions.front();
-    json["build"] = {{"qtc", plan.boxes[plan.build].qtc},
-                     {"volume_l", plan.boxes[plan.build].volume * 1e3},
-                     {"positions_m", {{at.x, at.y, at.z}}},
-                     {"facing", facing_name(plan.spot.facing)}};
+    const DecidedSub& first = decision.first();
+    json["build"] = {{"qtc", first.qtc},
+                     {"volume_l", first.volume * 1e3},
+                     {"positions_m", json["in_room"]["positions_m"]},
+                     {"facing", facing_name(first.facing)}};
     json["balance_by_qtc"] = Json::array();
     for (const BoxOption& box : plan.boxes)
         json["balance_by_qtc"].push_back({{"qtc", box.qtc},
@@ -147,29 +194,37 @@ Json plan_json(const Plan& plan, const PlanWords& words, const std::string& repo
     return json;
 }
 
-std::string plan_text(const Plan& plan, const PlanWords& words, const std::string& file,
-                      const std::string& report) {
-    std::string text;
-    for (const std::string& sentence :
-         {words.recommendation, words.reason_spot, words.reason_box, words.how_much,
-          words.reason_level, words.agreement, words.how_sure})
+std::string plan_text(const Worked& worked, const std::string& planned, const std::string& report,
+                      const std::string& setup) {
+    const PlanWords& words = worked.words;
+    std::string text = words.recommendation + "\n";
+    for (const std::string& place : words.places) text += "  " + place + "\n";
+    for (const std::string& sentence : {words.reason_spot, words.reason_box, words.how_much,
+                                        words.reason_level, words.agreement, words.how_sure})
         if (!sentence.empty()) text += sentence + "\n";
-    return text + fmt::format("Report: {}\nTo saw it: boxroom build {} --volume \"{:.2f} L\"\n",
-                              report, file, plan.boxes[plan.build].volume * 1e3);
+    for (const std::string& other : words.alternatives) text += "Alternative: " + other + "\n";
+    return text + fmt::format(
+                      "Report: {}\nTo hear or see it: boxroom listen {}\n"
+                      "To saw it: boxroom build {}\nTo set it up: {}\n",
+                      report, planned, planned, setup);
 }
 
 }  // namespace
 
 Answer run_plan(const Request& request) {
     Session session(request);
-    session.results.expect({"plan.h5", "plan.csv", "curves.csv", "report.html"});
+    session.results.expect(
+        {"planned.toml", "plan.h5", "plan.csv", "curves.csv", "report.html", "setup.html"});
     const Worked worked = work_out(session);
     write_files(session, worked);
     const std::string report = (session.folder() / "report.html").string();
-    Answer answer{plan_text(worked.plan, worked.words, request.file, report),
-                  plan_json(worked.plan, worked.words, report)};
+    const std::string planned = (session.folder() / "planned.toml").string();
+    Answer answer{plan_text(worked, planned, report, (session.folder() / "setup.html").string()),
+                  plan_json(worked, report)};
+    answer.json["planned"] = planned;
+    add_drivers(answer, worked.drivers, request.units);
     add_ringing(answer, worked.notes);
-    if (worked.subs) add_subs(answer, *worked.subs, request.units);
+    add_subs(answer, worked.decided.subs);
     if (worked.crossing) add_crossing(answer, *worked.crossing, session.scenario.seats);
     session.finish(answer);
     return answer;

@@ -1,6 +1,7 @@
 // rank and plan with several subs.
 #include <fmt/format.h>
 
+#include "app/decision_output.hpp"
 #include "app/set_json.hpp"
 #include "files/set_tables.hpp"
 #include "tuning/robustness.hpp"
@@ -19,8 +20,8 @@ Json points_json(const std::vector<Point>& points) {
 }
 
 std::string setting_words(const Dial& s) {
-    return fmt::format("{:+.1f} dB {:.1f} ms {}", s.gain_db + 0.0, s.delay * 1e3,
-                       s.polarity > 0 ? '+' : '-');
+    return fmt::format("gain {:.1f} dB, delay {:.1f} ms, polarity {}", s.gain_db + 0.0,
+                       s.delay * 1e3, s.polarity > 0 ? "normal" : "reversed");
 }
 
 /// Where each box stands and what it is set to, a line each.
@@ -49,12 +50,7 @@ Json set_json(const RankedSet& set) {
     json["all_alike"] = criteria_json(set.plain);
     if (set.equalised) {
         json["equalised"] = criteria_json(set.after);
-        json["equalised"]["filters"] = Json::array();
-        for (const EqFilter& f : set.equaliser)
-            json["equalised"]["filters"].push_back({{"type", filter_name(f.kind)},
-                                                    {"frequency_hz", f.frequency},
-                                                    {"gain_db", f.gain_db},
-                                                    {"q", f.q}});
+        json["equalised"]["filters"] = filters_json(set.equaliser);
     }
     if (set.robustness.known) {
         const Robustness& r = set.robustness;
@@ -155,16 +151,7 @@ std::vector<int> plan_counts(const Session& session) {
     return counts;
 }
 
-SubsPlan plan_subs(Session& session, const Plan& plan, const std::vector<int>& counts) {
-    const ClosedBox box =
-        closed_box(session.driver, plan.boxes[plan.build].volume, session.scenario.design.filling);
-    std::vector<double> volumes;
-    for (const BoxOption& option : plan.boxes)
-        if (option.fits) volumes.push_back(option.volume);
-    const SubsPlan subs = make_subs_plan(
-        session.scenario, session.driver, box, counts, volumes, session.timings,
-        [&](const std::string& phase, double share) { session.say(phase, 0.3 + 0.5 * share); });
-    const double start = seconds_now();
+void write_subs(Session& session, const SubsPlan& subs) {
     for (const SubsOption& option : subs.options) {
         const std::string name = fmt::format("_{}_subs", option.subs());
         const auto& filters = option.chosen().equaliser;
@@ -174,11 +161,9 @@ SubsPlan plan_subs(Session& session, const Plan& plan, const std::vector<int>& c
         session.results.write("equaliser" + name + ".csv", equaliser_csv(filters));
         session.results.write("equaliser" + name + ".json", equaliser_json(filters));
     }
-    session.timings["write"] += seconds_now() - start;
-    return subs;
 }
 
-void add_subs(Answer& answer, const SubsPlan& plan, Units units) {
+void add_subs(Answer& answer, const SubsPlan& plan) {
     answer.json["how_many"] = plan.how_many;
     const SubsOption& advised = plan.options[plan.advice];
     answer.json["advised_subs"] = advised.subs();
@@ -190,15 +175,11 @@ void add_subs(Answer& answer, const SubsPlan& plan, Units units) {
         answer.json["trade_off"].push_back({{"subs", one.subs}, {"chosen", one.chosen}});
         answer.json["trade_off"].back().update(set_json(one.set));
     }
-    answer.text += "\n" + plan.how_many +
+    answer.text += "\nOther numbers of boxes (* is what was decided): " + plan.how_many +
                    "\nboxes   spread  10 to 90 % unevenness  equalised    level  plays clean\n"
                    "            dB          dB       dB          dB       dB   equalised\n";
     for (const SubsOption& option : plan.options)
         answer.text += option_line(option, &option == &advised);
-    answer.text +=
-        fmt::format("Settings of {}:\n", advised.subs() > 1 ? fmt::format("the {}", advised.subs())
-                                                            : std::string("the one"));
-    answer.text += setting_lines(advised.chosen(), units) + advised.ranking.reason + "\n";
 }
 
 void write_sets(Session& session, const SetRanking& ranking) {

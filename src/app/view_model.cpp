@@ -10,6 +10,7 @@
 #include "base/error.hpp"
 #include "placement/decay_words.hpp"
 #include "placement/spots.hpp"
+#include "placement/standing.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "solvers/modal.hpp"
 
@@ -27,23 +28,11 @@ BoxSize box_size(const Scenario& s, const Driver& driver, double volume) {
     return {volume, box.qtc, box.fc, outer, s.design.enclosure.feet, cone};
 }
 
-/// The box round a sub that was placed by its acoustic centre. Of the ways the driver may look, the
-/// one that standing the box there would give.
-StandingBox box_round(const Scenario& s, const PlacedSub& sub, double volume) {
-    const Sides outer = enclosure(volume, s.design.enclosure);
-    const auto footprint = [&](Facing facing) {
-        const Point off =
-            acoustic_centre(0, 0, turned(outer, facing), s.design.enclosure.feet, facing);
-        return Point{sub.at.x - off.x, sub.at.y - off.y, 0};
-    };
-    Facing facing = facing_at(s, sub.at);
-    for (Facing way : {Facing::back, Facing::front, Facing::right, Facing::left})
-        if (facing_at(s, footprint(way)) == way) {
-            facing = way;
-            break;
-        }
-    const Sides stands = turned(outer, facing);
-    return {sub, footprint(facing), stands.width, stands.depth, facing};
+/// The box of a sub, as the window moves it about.
+StandingBox box_round(const Scenario& s, const PlacedSub& sub, const BoxPlace& place,
+                      double volume) {
+    const BoxStanding at = standing_of(s, sub, place, volume);
+    return {sub, at.footprint, at.sides.width, at.sides.depth, at.facing};
 }
 
 /// The same sub, its box standing there and facing that way.
@@ -122,7 +111,17 @@ std::string rearranged_file(const Scenario& scenario, const Arrangement& now, do
     const std::size_t known = file.count("sub");
     for (std::size_t i = 0; i < now.boxes.size(); ++i) {
         const PlacedSub& sub = now.boxes[i].sub;
-        i < known ? file.set_place("sub", i, sub.at) : file.add_place("sub", sub.name, sub.at);
+        const std::string box_at = "sub[" + std::to_string(i) + "].box_at";
+        if (i >= known) {
+            file.add_place("sub", sub.name, sub.at);
+        } else if (file.has(box_at)) {
+            file.set(box_at + "[0]", Quantity::length, now.boxes[i].footprint.x);
+            file.set(box_at + "[1]", Quantity::length, now.boxes[i].footprint.y);
+            file.set_word("sub[" + std::to_string(i) + "].facing",
+                          facing_name(now.boxes[i].facing));
+        } else {
+            file.set_place("sub", i, sub.at);
+        }
     }
     if (now.volume != first_volume) file.set("box.volume", Quantity::volume, now.volume);
     return file.text();
@@ -189,7 +188,8 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
             "The file places no sub: one stands in the front left corner; n takes it to the "
             "best spot.";
     }
-    for (const PlacedSub& sub : subs) start.boxes.push_back(box_round(scenario, sub, start.volume));
+    for (std::size_t n = 0; n < subs.size(); ++n)
+        start.boxes.push_back(box_round(scenario, subs[n], place_of(scenario, n), start.volume));
 
     // One copy for all frames of a drag.
     view.recompute = [here = scenario, &driver, grid](const Arrangement& wanted,

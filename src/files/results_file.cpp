@@ -49,12 +49,10 @@
 //   /boxes/half_space_balance /in_room_balance  double (B)  dB
 //   /boxes/loudest              double (B)      dB       where the limits are known
 //   /boxes/fits                 flag   (B)      1        at the chosen spot
-//   /boxes/half_space_best /in_room_best /textbook /build  int ()  1  rows of /boxes, from 0
-//   /spots/box_qtc /box_volume  double (N)      1, m3
-//   /chosen_spot/*              as /spots, N = 1
-//   /at_build/* /at_textbook/*  as listen.h5: responses at the chosen spot (what is known of them)
-//   /recommendation             text ()
-//   /reason/spot /box /how_much text ()
+//   /boxes/half_space_best /in_room_best /half_space_build /in_room_build /textbook /build  int ()
+//   1  rows of /boxes, from 0 /spots/box_qtc /box_volume  double (N)      1, m3 /chosen_spot/* as
+//   /spots, N = 1 /at_build/* /at_textbook/*  as listen.h5: responses at the chosen spot (what is
+//   known of them) /recommendation             text () /reason/spot /box /how_much text ()
 //   /cautions                   text (any)
 #include "files/results_file.hpp"
 
@@ -212,6 +210,9 @@ void write_boxes(Hdf5Writer& file, const Plan& plan) {
     };
     choice("half_space_best", plan.half_space_best, "row of the box that is best in half space");
     choice("in_room_best", plan.in_room_best, "row of the box that is best in the room");
+    choice("in_room_build", plan.in_room_build, "row of the room's box by the rule of balance");
+    choice("half_space_build", plan.half_space_build,
+           "row of the endless floor's box by the same rule");
     choice("textbook", plan.textbook, "row of the box nearest to Qtc 0.707");
     choice("build", plan.build, "row of the box to build");
 }

@@ -32,12 +32,6 @@ constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 
-const char* filter_name(EqFilter::Kind kind) {
-    return kind == EqFilter::Kind::peaking     ? "peaking"
-           : kind == EqFilter::Kind::low_shelf ? "low shelf"
-                                               : "high shelf";
-}
-
 std::string sets_csv(const SetRanking& ranking) {
     Csv csv;
     csv.field("rank");

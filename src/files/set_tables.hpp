@@ -7,7 +7,6 @@
 
 namespace boxroom {
 
-const char* filter_name(EqFilter::Kind kind);
 std::string sets_csv(const SetRanking& ranking);
 
 /// The shared equaliser for a signal processor at 48 and 96 kHz: b0, b1, b2, a1, a2 with a0 = 1 and

@@ -85,6 +85,8 @@ std::string plan_csv(const Plan& plan) {
         mark(plan.build, "build");
         mark(plan.in_room_best, "best in the room");
         mark(plan.half_space_best, "best in half space");
+        mark(plan.in_room_build, "by balance in the room");
+        mark(plan.half_space_build, "by balance in half space");
         mark(plan.textbook, "textbook");
         csv.field(choice);
         csv.end_row();

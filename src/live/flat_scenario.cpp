@@ -84,10 +84,12 @@ void visit(Visitor& v, S& s) {
     v.list(s.placed.subs, [&](auto& sub) { v(sub.at.x), v(sub.at.y), v(sub.at.z); });
     v.list(s.wanted.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
     v(s.wanted.spots.step), v(s.wanted.spots.gap), v(s.wanted.spots.seat_clearance),
-        v(s.wanted.spots.tallest);
+        v(s.wanted.spots.tallest), v(s.wanted.spots.way);
     v(s.judgement.target.band.low), v(s.judgement.target.band.high), v(s.judgement.target.slope);
+    v.list(s.judgement.target.curve, [&](auto& p) { v(p.frequency), v(p.level_db); });
     v(s.judgement.weights.spread), v(s.judgement.weights.unevenness),
-        v(s.judgement.weights.balance), v(s.judgement.weights.level), v(s.judgement.weights.ringing);
+        v(s.judgement.weights.balance), v(s.judgement.weights.level),
+        v(s.judgement.weights.ringing);
     v.list(s.acoustics.frequency, [&](auto& f) { v(f); });
 }
 

@@ -74,15 +74,23 @@ void reckon_tuning(BoxBuild& b, const Driver& driver, double filling) {
     }
 }
 
-void weigh_it(BoxBuild& b, const Scenario& s, const Carcass& box) {
+double filling_mass(const Scenario& s, const Carcass& box) {
+    return s.design.filling > 1 ? s.design.build.filling_density * box.net : 0;
+}
+
+Balance weighed(const Scenario& s, const Carcass& box) {
     const bool outside = box.amplifier <= 0;  // an amplifier that takes no air is not in the box
     const double driver =
         s.design.build.driver_mass.value_or(driver_mass(s.design.driver.sd).value);
     const double amplifier = s.design.build.amplifier_mass.value_or(
         outside ? 0 : amplifier_mass(s.design.amplifier.power).value);
-    b.filling_mass = s.design.filling > 1 ? s.design.build.filling_density * b.net : 0;
-    const Balance balance = weigh(box, s.design.enclosure, s.design.build, driver, amplifier,
-                                  b.filling_mass, b.cut_out);
+    return weigh(box, s.design.enclosure, s.design.build, driver, amplifier, filling_mass(s, box),
+                 driver_cut_out(s.design.enclosure, s.design.driver.sd));
+}
+
+void weigh_it(BoxBuild& b, const Scenario& s, const Carcass& box) {
+    b.filling_mass = filling_mass(s, box);
+    const Balance balance = weighed(s, box);
     b.weight = balance.mass;
     for (const Part& part : balance.parts) b.weights.push_back({part.name, part.mass});
     b.centre_of_gravity = balance.centre;
@@ -92,6 +100,10 @@ void weigh_it(BoxBuild& b, const Scenario& s, const Carcass& box) {
 }
 
 }  // namespace
+
+double finished_weight(const Scenario& s, double net_volume) {
+    return weighed(s, build_carcass(net_volume, s.design.enclosure, s.design.build, 1e-3)).mass;
+}
 
 BoxBuild build_box(const Scenario& s, const Driver& driver, const ClosedBox& box, Units units) {
     const double step = units == Units::metric ? 1e-3 : 0.0254 / 16;

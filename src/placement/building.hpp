@@ -11,4 +11,7 @@ namespace boxroom {
 BoxBuild build_box(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                    Units units);
 
+/// About what a finished box of this net volume weighs [kg]: board, driver, amplifier, filling.
+double finished_weight(const Scenario& scenario, double net_volume);
+
 }  // namespace boxroom

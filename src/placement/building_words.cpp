@@ -10,6 +10,12 @@
 namespace boxroom {
 namespace {
 
+/// "stays 0.73", or "lies between 0.71 and 0.75", as far as two digits show it.
+std::string qtc_range_words(const BoxBuild& b) {
+    const std::string low = number(b.qtc_low, 2), high = number(b.qtc_high, 2);
+    return low == high ? "stays " + low : "lies between " + low + " and " + high;
+}
+
 void remark_on_estimates(BoxBuild& b, Units units) {
     double error = 0;
     for (const VolumeItem& item : b.volumes) error += item.error;
@@ -17,8 +23,7 @@ void remark_on_estimates(BoxBuild& b, Units units) {
         b.remarks.push_back("If every estimate is off by its limit, " +
                             (error < 0.1e-3 ? "under " + format_litres(0.1e-3, units)
                                             : format_litres(error, units)) +
-                            " together, Qtc is not " + number(b.qtc, 2) + " but between " +
-                            number(b.qtc_low, 2) + " and " + number(b.qtc_high, 2) +
+                            " together, Qtc " + qtc_range_words(b) +
                             ": fill a bag with the driver's own volume, or measure it in water, "
                             "where that matters.");
     if (b.cut_out && !b.cut_out_given)

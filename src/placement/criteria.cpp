@@ -7,6 +7,28 @@
 
 namespace boxroom {
 
+namespace {
+
+double on_curve(const std::vector<TargetPoint>& curve, double frequency) {
+    if (frequency <= curve.front().frequency) return curve.front().level_db;
+    for (std::size_t n = 1; n < curve.size(); ++n) {
+        const TargetPoint &a = curve[n - 1], &b = curve[n];
+        if (frequency > b.frequency) continue;
+        const double share =
+            std::log(frequency / a.frequency) / std::log(b.frequency / a.frequency);
+        return a.level_db + share * (b.level_db - a.level_db);
+    }
+    return curve.back().level_db;
+}
+
+}  // namespace
+
+double target_db(const Target& target, double frequency) {
+    const double middle = std::sqrt(target.band.low * target.band.high);
+    if (target.curve.empty()) return target.slope * std::log2(frequency / middle);
+    return on_curve(target.curve, frequency) - on_curve(target.curve, middle);
+}
+
 Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, const Target& target)
     : frequency_(frequency.begin(), frequency.end()),
       band_weight_(log_mean_weights(frequency, target.band)),
@@ -16,8 +38,7 @@ Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, con
     double total = 0;
     for (const Seat& seat : seats) total += seat.weight;
     for (const Seat& seat : seats) seat_weight_.push_back(seat.weight / total);
-    const double middle = std::sqrt(target.band.low * target.band.high);
-    for (double f : frequency_) target_.push_back(target.slope * std::log2(f / middle));
+    for (double f : frequency_) target_.push_back(target_db(target, f));
     while (band_weight_[first_] == 0) ++first_;
     last_ = static_cast<int>(frequency_.size()) - 1;
     while (band_weight_[last_] == 0) --last_;
@@ -66,22 +87,29 @@ void Judge::judge_average(std::span<const double> power, Criteria& out) const {
     std::vector<double> smoothed(power.size());
     twelfth_(power, smoothed);
     out.unevenness_db = deviation(smoothed);
-    out.balance_db = balance(power);
     out.level_db = 0;
-    auto level = levels_db(power.subspan(first_, last_ - first_ + 1));
+    const auto level = levels_db(power.subspan(first_, last_ - first_ + 1));
     for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level[f - first_];
-    third_(power, smoothed);
-    level = levels_db(smoothed);
-    double mean = 0;
-    for (int f = first_; f <= last_; ++f) mean += band_weight_[f] * level[f];
-    int f = last_ + 1;
-    while (f > 0 && level[f - 1] >= mean - 6) --f;
-    out.reach_hz = frequency_[std::min(f, last_)];
-    if (f == 0 || f > last_) return;
+    whole_(power, smoothed);
+    out.balance_db = deviation(smoothed);
+    out.reach_hz = reach(smoothed);
+}
+
+double Judge::reach(std::span<const double> smoothed) const {
+    const auto level = levels_db(smoothed);
+    const auto above = [&](int f) { return level[f] - target_[f]; };
+    double least = -6;
+    for (int f = first_; f <= last_; ++f) least += band_weight_[f] * above(f);
+    const double middle = std::sqrt(frequency_[first_] * frequency_[last_]);
+    int f = last_;
+    while (f > first_ && frequency_[f - 1] >= middle * (1 - 1e-9)) --f;
+    if (above(f) < least) return frequency_[f];
+    while (f > 0 && above(f - 1) >= least) --f;
+    if (f == 0) return frequency_[0];
     // Between the point that is too low and this one, on a straight line of decibels over ln f.
-    const double below = level[f - 1], here = level[f];
-    out.reach_hz *= std::pow(frequency_[f - 1] / frequency_[f],
-                             std::min(1.0, (here - (mean - 6)) / (here - below)));
+    const double below = above(f - 1), here = above(f);
+    return frequency_[f] * std::pow(frequency_[f - 1] / frequency_[f],
+                                    std::min(1.0, (here - least) / (here - below)));
 }
 
 std::vector<double> Judge::seat_average(const ByFrequency<double>& power) const {

@@ -10,6 +10,10 @@
 
 namespace boxroom {
 
+/// The wanted curve at f [dB], 0 dB at the band's (geometric) middle: the slope, or straight lines
+/// of decibels over ln f between the points of the curve.
+double target_db(const Target& target, double frequency);
+
 /// Judges responses on one frequency grid, against one target, for one set of seats.
 class Judge {
   public:
@@ -19,9 +23,9 @@ class Judge {
     /// mean over ln f in the band of the weighted population standard deviation of the level in dB.
     void judge_seats(const ByFrequency<double>& power, Criteria& out) const;
     /// unevenness (1/12 octave) and balance (1 octave): RMS deviation of the smoothed level from
-    /// the target after the best constant; level: mean over ln f; reach: lowest frequency from
-    /// which the third-octave level stays above the band's mean less 6 dB up to the band's end (the
-    /// band's end itself where it never does).
+    /// the target after the best constant; level: mean over ln f; reach: going down from the
+    /// band's middle, the first frequency at which the octave-smoothed level less the target falls
+    /// 6 dB under its mean over the band (the lowest analysed one where it never does).
     void judge_average(std::span<const double> power, Criteria& out) const;
     /// Weighted mean over the seats of their squared pressures (F,S). Throws std::length_error for
     /// another number of either.
@@ -51,6 +55,7 @@ class Judge {
 
   private:
     double deviation(std::span<const double> smoothed) const;
+    double reach(std::span<const double> smoothed) const;
 
     std::vector<double> frequency_, band_weight_, target_, seat_weight_;
     int first_ = 0, last_ = 0;  ///< band, as indices, last included

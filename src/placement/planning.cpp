@@ -5,41 +5,13 @@
 
 #include "base/clock.hpp"
 #include "placement/box_sweep.hpp"
-#include "placement/plane_map.hpp"
+#include "placement/box_verdict.hpp"
+#include "placement/building.hpp"
 #include "placement/spot_fields.hpp"
 #include "placement/spot_ranking.hpp"
 
 namespace boxroom {
 namespace {
-
-/// How loud each box plays at the chosen spot, and the smallest that is loud enough.
-void find_loudest(const Scenario& scenario, const Driver& driver, const Judge& judge,
-                  const SpotFields& fields, const std::vector<ClosedBox>& boxes, int spot,
-                  Plan& plan) {
-    const double from =
-        scenario.judgement.target.down_to.value_or(scenario.judgement.target.band.low);
-    for (std::size_t b = 0; b < boxes.size(); ++b) {
-        const auto ceiling = drive_ceiling(driver, boxes[b], scenario.design.amplifier,
-                                           scenario.acoustics.frequency, scenario.acoustics.air);
-        if (!ceiling.known()) return;
-        std::vector<float> squared;
-        fields.squared(boxes[b].volume, spot, 1, squared);
-        std::vector<double> power =
-            judge.seat_average({judge.frequency().size(), judge.seats(), 1,
-                                std::vector<double>(squared.begin(), squared.end())});
-        for (std::size_t f = 0; f < power.size(); ++f)
-            power[f] *= ceiling.volume_velocity[f] * ceiling.volume_velocity[f];
-        const Judge::Touch touch = judge.highest_target(power, from);
-        BoxOption& box = plan.boxes[b];
-        box.loudest_db = touch.level_db;
-        box.limited_at_hz = scenario.acoustics.frequency[touch.index];
-        box.limited_by = limit_name(ceiling.limited_by[touch.index]);
-        // Rising Qtc is falling volume: the last that does is the smallest.
-        if (scenario.judgement.target.level && box.fits &&
-            box.loudest_db >= *scenario.judgement.target.level)
-            plan.smallest_for_level = static_cast<int>(b);
-    }
-}
 
 BoxOption option(const ClosedBox& box, const Sides& outer) {
     BoxOption o;
@@ -78,7 +50,12 @@ std::vector<BoxOption> options_of(const Scenario& scenario, const Driver& driver
     std::vector<BoxOption> options;
     for (int b = 0; b < sweep.size(); ++b) {
         options.push_back(option(sweep.boxes[b], sweep.outer[b]));
-        options.back().fits = can_be_built(sweep.outer[b], scenario.design.enclosure, driver.sd);
+        BoxOption& one = options.back();
+        one.weight = finished_weight(scenario, one.volume);
+        one.fits = one.buildable =
+            can_be_built(sweep.outer[b], scenario.design.enclosure, driver.sd) &&
+            one.volume <= scenario.design.largest.value_or(HUGE_VAL) &&
+            one.weight <= scenario.design.heaviest.value_or(HUGE_VAL);
         options.back().half_space_balance_db = judge.balance(half_space_power(
             scenario.acoustics.frequency, sweep.flow[b].values(), scenario.acoustics.air));
     }
@@ -121,44 +98,23 @@ SpotVerdicts judge_every_spot(const Judge& judge, const SpotFields& fields,
     return v;
 }
 
-/// The box at the chosen spot: best there, in half space, by the textbook; and the one to build,
-/// the smallest that is as good to within what anybody hears.
-void choose_box(const Target& target, const SpotGrid& grid, const Sweep& sweep,
-                const SpotVerdicts& verdicts, int spot, Plan& plan) {
-    const auto least = [&](auto value) {
-        int index = 0;
-        for (int b = 1; b < sweep.size(); ++b)
-            if (value(b) < value(index)) index = b;
-        return index;
-    };
+/// The chosen spot in full, before anything is rounded: its balance with each box, and which of
+/// them to build there.
+void settle(const Scenario& scenario, const Driver& driver, const SpotGrid& grid,
+            const SpotFields& fields, const Sweep& sweep, const SpotVerdicts& verdicts, int spot,
+            Plan& plan) {
     for (int b = 0; b < sweep.size(); ++b) {
         plan.boxes[b].in_room_balance_db = verdicts.tried[b][spot].balance_db;
-        plan.boxes[b].fits = plan.boxes[b].fits && grid.fits(spot, sweep.outer[b]);
+        plan.boxes[b].fits = plan.boxes[b].buildable && grid.fits(spot, sweep.outer[b]);
     }
-    plan.half_space_best = least([&](int b) { return plan.boxes[b].half_space_balance_db; });
-    plan.textbook = least([&](int b) { return std::abs(sweep.boxes[b].qtc - textbook_qtc); });
-    plan.in_room_best = plan.build = verdicts.box_of[spot];
-    const double good = plan.boxes[plan.in_room_best].in_room_balance_db + target.indifference;
-    const double bearable = std::max(1.0, sweep.boxes[plan.in_room_best].qtc) + 1e-9;
-    for (int b = plan.in_room_best; b < sweep.size(); ++b)
-        if (plan.boxes[b].fits && sweep.boxes[b].qtc <= bearable &&
-            plan.boxes[b].in_room_balance_db <= good)
-            plan.build = b;
-}
-
-/// Maps by spot, and of the level over the floor with the box to build in its place.
-std::vector<FloorMap> plan_maps(const Scenario& scenario, const Driver& driver,
-                                const SpotGrid& grid, const Sweep& sweep,
-                                const SpotVerdicts& verdicts, const Plan& plan) {
-    SpotMaps by_spot =
-        spot_maps(scenario, grid, sweep.outer[plan.build], verdicts.best, verdicts.fits);
-    by_spot.spread.subs = by_spot.scores.subs = plan.at_build.subs;
-    std::vector<FloorMap> maps{by_spot.spread, by_spot.scores};
-    Scenario placed = scenario;
-    placed.placed.subs = plan.at_build.subs;
-    for (FloorMap& map : listening_plane_maps(placed, driver, sweep.boxes[plan.build]))
-        maps.push_back(std::move(map));
-    return maps;
+    const double middle = sweep.boxes[verdicts.box_of[spot]].volume;  // the cone hardly moves
+    std::vector<float> squared;
+    fields.squared(middle, spot, 1, squared);
+    const ByFrequency<double> power(scenario.acoustics.frequency.size(), scenario.seats.size(), 1,
+                                    {squared.begin(), squared.end()});
+    find_loudest(scenario, driver, power, plan);
+    choose_boxes(scenario, plan);
+    plan.spot = ranked(grid, sweep.outer[plan.build], spot, 1, verdicts.best[spot]);
 }
 
 }  // namespace
@@ -194,22 +150,11 @@ Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings)
 
     // 4. The box at the best spot, and how loud each plays there.
     const int spot = order.front();
-    choose_box(scenario.judgement.target, grid, sweep, verdicts, spot, plan);
-    find_loudest(scenario, driver, judge, fields, sweep.boxes, spot, plan);
+    settle(scenario, driver, grid, fields, sweep, verdicts, spot, plan);
+    SpotMaps by_spot =
+        spot_maps(scenario, grid, sweep.outer[plan.build], verdicts.best, verdicts.fits);
+    plan.maps = {std::move(by_spot.spread), std::move(by_spot.scores)};
     lap("rank");
-
-    // 5. The responses there, in full, and the pictures' data.
-    const auto heard = [&](int b) {
-        return listen(scenario, driver, sweep.boxes[b],
-                      {{"sub", grid.centre(spot, sweep.outer[b])}});
-    };
-    plan.at_build = heard(plan.build);
-    plan.at_textbook = heard(plan.textbook);
-    Criteria chosen = plan.at_build.criteria;
-    chosen.score = verdicts.best[spot].score;
-    plan.spot = ranked(grid, sweep.outer[plan.build], spot, 1, chosen);
-    plan.maps = plan_maps(scenario, driver, grid, sweep, verdicts, plan);
-    lap("solve");
     return plan;
 }
 

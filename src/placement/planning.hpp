@@ -5,10 +5,10 @@
 
 namespace boxroom {
 
-/// Boxes x spots. A spot is judged with the box that balances best there, the box by balance at the
-/// chosen spot: box size moves the broad tilt, the spot everything else. The box to build is the
-/// smallest that takes the driver, whose balance is within target.indifference of the best and
-/// whose Qtc is at most 1.0 (or at most the best one's, if that is higher).
+/// Boxes x spots for one box. A spot is judged with the box that balances best there, the boxes by
+/// balance, level and size at the best spot (box_verdict.hpp): box size moves the broad tilt, the
+/// spot everything else. Leaves the responses and the maps over the floor to what is decided from
+/// it (tuning/deciding).
 Plan make_plan(const Scenario& scenario, const Driver& driver, Timings& timings);
 
 }  // namespace boxroom

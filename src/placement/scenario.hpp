@@ -7,6 +7,7 @@
 
 #include "base/frequency_grid.hpp"
 #include "results/seat.hpp"
+#include "results/sets.hpp"
 #include "solvers/room.hpp"
 #include "solvers/room_solver.hpp"
 #include "woofer/build_rules.hpp"
@@ -22,6 +23,13 @@ struct SpotRules {
     double gap = 0.05;             ///< box to wall [m]
     double seat_clearance = 0.50;  ///< box to the point under a seat [m]
     double tallest = 1e9;          ///< box height limit [m]
+    double way = 0;                ///< kept free from each door (an opening) to each seat [m]
+};
+
+/// A point of the wanted curve.
+struct TargetPoint {
+    double frequency = 0;  ///< [Hz]
+    double level_db = 0;
 };
 
 /// What is asked of the response.
@@ -31,6 +39,8 @@ struct Target {
     double indifference = 0.5;  ///< dB of balance that nobody hears and the model cannot promise
     std::optional<double> level = {};    ///< wanted loudest level [dB SPL], equalised to the target
     std::optional<double> down_to = {};  ///< ... down to here [Hz]; the band's low end if not given
+    /// Instead of the slope, by rising frequency; level beyond its ends.
+    std::vector<TargetPoint> curve = {};
 };
 
 /// score = spread w1 + unevenness w2 + balance w3 - level w4 + ringing w5 (level: dB under the
@@ -88,23 +98,43 @@ struct Acoustics {
     SolverSettings solver;
 };
 
+/// One of the drivers that a file lets choose from.
+struct DriverChoice {
+    std::string name;
+    DriverSheet sheet;
+    std::optional<double> price = {};  ///< in whatever money
+};
+
 /// What is built: the driver, what drives it, and the boxes that may be chosen.
 struct Design {
+    std::string name;  ///< of the driver, where the file gives one
     DriverSheet driver;
+    std::vector<DriverChoice> drivers;  ///< [[driver]]s to choose from; empty: the one above
     Amplifier amplifier;
     std::optional<double> box_volume;  ///< for listen, map, rank [m3]
     double filling = 1.0;
     std::optional<QtcSweep> sweep;                    ///< default: just above Qts .. 1.2
     std::optional<std::vector<double>> volume_sweep;  ///< or these net volumes [m3]
+    std::optional<double> largest;                    ///< [box] largest, net [m3]
+    std::optional<double> heaviest;                   ///< [box] heaviest, finished [kg]
+    std::optional<bool> equaliser_available;  ///< [equaliser] available; empty: the file is silent
     EnclosureRules enclosure;
     BuildRules build;
+};
+
+/// How the file places a sub: by its box, or by the middle of its cone (PlacedSub::at).
+struct BoxPlace {
+    std::optional<Point> footprint = {};  ///< [[sub]] box_at: centre of the box on the floor
+    std::optional<Facing> facing = {};    ///< [[sub]] facing
 };
 
 /// What stands in the room already.
 struct Placed {
     std::vector<PlacedSub> subs;
+    std::vector<BoxPlace> places;  ///< of the subs, one each; empty where none was read
     std::vector<MainSpeaker> mains;
     std::optional<Crossover> crossover;  ///< for the sum of subs and mains; nothing else hears it
+    std::vector<EqFilter> filters;       ///< [equaliser] filters, one for all subs
     bool cone_load = false;              ///< [analysis]: count the room's pressure on placed cones
 };
 

@@ -122,7 +122,8 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     ranking.spread_map = maps.spread, ranking.score_map = maps.scores;
     const PlacedSub best{"best spot", ranking.spots.front().positions.front()};
     ranking.spread_map.subs = ranking.score_map.subs = {best};
-    ranking.reason = spot_reason(ranking.spots.front().criteria, ranking.spots);
+    ranking.reason =
+        spot_reason(ranking.spots.front().criteria, ranking.spots, scenario.seats.size() > 1);
     timings["rank"] += seconds_now() - solved;
     return ranking;
 }

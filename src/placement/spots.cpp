@@ -86,6 +86,40 @@ FloorMap blank_spot_map(const Scenario& scenario, const SpotGrid& grid, const Si
     return map;
 }
 
+namespace {
+
+/// How far the line from a to b passes from a rectangle; 0 where it meets it. The distance to a
+/// convex body is a convex function along a line: found by ternary search, to 0.1 mm.
+double distance_of_line(const Point& a, const Point& b, double x0, double y0, double x1,
+                        double y1) {
+    const auto off = [&](double share) {
+        const double x = a.x + share * (b.x - a.x), y = a.y + share * (b.y - a.y);
+        return std::hypot(std::max({x0 - x, x - x1, 0.0}), std::max({y0 - y, y - y1, 0.0}));
+    };
+    double low = 0, high = 1;
+    while ((high - low) * std::hypot(b.x - a.x, b.y - a.y) > 1e-4) {
+        const double left = low + (high - low) / 3, right = high - (high - low) / 3;
+        (off(left) <= off(right) ? high : low) = off(left) <= off(right) ? right : left;
+    }
+    return off((low + high) / 2);
+}
+
+/// Whether a box stands in a straight way from a door to a seat. A door is an opening in a wall
+/// that reaches the floor.
+bool in_a_way(const Scenario& scenario, double x0, double y0, double x1, double y1) {
+    const double way = scenario.wanted.spots.way;
+    if (!(way > 0)) return false;
+    for (const Opening& door : scenario.acoustics.room.plan.openings) {
+        if (door.axis() == 2 || door.from.z > 0.1) continue;
+        const Point from{(door.from.x + door.to.x) / 2, (door.from.y + door.to.y) / 2, 0};
+        for (const Seat& seat : scenario.seats)
+            if (distance_of_line(from, seat.at, x0, y0, x1, y1) < way / 2 - 1e-9) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
 bool box_fits(const Scenario& scenario, const Point& at, const Sides& box) {
     const Room& room = scenario.acoustics.room;
     const double top = box.height + scenario.design.enclosure.feet;
@@ -99,6 +133,7 @@ bool box_fits(const Scenario& scenario, const Point& at, const Sides& box) {
     for (const KeepOut& k : scenario.wanted.keep_outs)
         if (x0 < k.x1 - 1e-9 && x1 > k.x0 + 1e-9 && y0 < k.y1 - 1e-9 && y1 > k.y0 + 1e-9)
             return false;
+    if (in_a_way(scenario, x0, y0, x1, y1)) return false;
     for (const Seat& seat : scenario.seats) {
         const double dx = std::max({x0 - seat.at.x, seat.at.x - x1, 0.0});
         const double dy = std::max({y0 - seat.at.y, seat.at.y - y1, 0.0});

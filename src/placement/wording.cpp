@@ -11,12 +11,6 @@
 namespace boxroom {
 namespace {
 
-std::string place(const RankedSpot& spot, Units units) {
-    return format_length(spot.footprint.x, units) + " from the left wall and " +
-           format_length(spot.footprint.y, units) +
-           " from the front wall (centre of the box), driver facing " + facing_words(spot.facing);
-}
-
 /// How much more the room lifts the lowest half octave of the band than the band as a whole.
 std::string lift_reason(const Listening& at, const Band& band, bool smaller_than_open) {
     const Band bottom{band.low, band.low * std::numbers::sqrt2};
@@ -35,142 +29,229 @@ std::string lift_reason(const Listening& at, const Band& band, bool smaller_than
     return "The room treats the bottom of the band like the rest. ";
 }
 
-/// "104 dB down to 30 Hz (excursion ends it at 33 Hz)".
-std::string loudest_words(const BoxOption& box, double from) {
-    return number(box.loudest_db, 0) + " dB down to " + number(from, 0) + " Hz (" + box.limited_by +
-           " ends it at " + number(box.limited_at_hz, 0) + " Hz)";
+std::string limit_words(const std::string& limit) {
+    return limit == "excursion" ? "cone's travel"
+           : limit == "power"   ? "driver's power"
+           : limit == "voltage" ? "amplifier's voltage"
+                                : "amplifier's current";
 }
 
-/// How loud the box to build plays, and which box a wanted level would take.
-std::string level_reason(const Plan& plan, const Target& target, Units units) {
-    const BoxOption& build = plan.boxes[plan.build];
-    if (build.limited_by.empty()) return "";
-    const double from = target.down_to.value_or(target.band.low);
-    std::string text = "Equalised to the target the box to build plays " +
-                       loudest_words(build, from) + " at the seats.";
-    if (!target.level) return text;
-    const std::string wanted = number(*target.level, 0) + " dB";
-    if (plan.smallest_for_level < 0) {
-        const auto loudest = std::max_element(
-            plan.boxes.begin(), plan.boxes.end(), [](const BoxOption& a, const BoxOption& b) {
-                return (a.fits ? a.loudest_db : -1e9) < (b.fits ? b.loudest_db : -1e9);
-            });
-        return text + " No box of the sweep reaches the wanted " + wanted + " here; the loudest, " +
-               format_volume(loudest->volume, units) + ", gives " + loudest_words(*loudest, from) +
-               ". More cones or more travel would.";
+std::string counted(std::size_t count) {
+    static const char* const words[] = {"no box", "one box", "two boxes", "three boxes",
+                                        "four boxes"};
+    return count < 5 ? words[count] : std::to_string(count) + " boxes";
+}
+
+std::string hertz(double f) {
+    return number(f, 0) + " Hz";
+}
+
+std::string from_walls(const Point& p, Units units) {
+    return format_length(p.x, units) + " from the left and " + format_length(p.y, units) +
+           " from the front wall";
+}
+
+bool alike(const Decision& decision) {
+    return std::ranges::all_of(decision.subs, [&](const DecidedSub& sub) {
+        return sub.volume == decision.first().volume;
+    });
+}
+
+std::string recommended(const Decision& decision, Units units) {
+    const DecidedSub& first = decision.first();
+    const std::string box = format_volume(first.volume, units);
+    if (decision.subs.size() == 1)
+        return "Build one box of " + box + ", centre " + from_walls(first.footprint, units) +
+               ", facing " + facing_name(first.facing) + ".";
+    return "Build " + counted(decision.subs.size()) +
+           (alike(decision) ? " of " + box + " each" : " of different sizes") +
+           "; each has its place and its settings.";
+}
+
+std::string dial_words(const Dial& dial) {
+    return "gain " + number(dial.gain_db, 1) + " dB, delay " + number(dial.delay * 1e3, 1) +
+           " ms, polarity " + (dial.polarity > 0 ? "normal" : "reversed");
+}
+
+/// Where each box stands, by its centre and by its cone, and what is dialled in.
+std::vector<std::string> placed_words(const Decision& decision, Units units) {
+    std::vector<std::string> out;
+    for (const DecidedSub& sub : decision.subs) {
+        const std::string name =
+            sub.name + ", " + format_volume(sub.volume, units) + ", Qtc " + number(sub.qtc, 2);
+        out.push_back(name + ": centre of the box " + from_walls(sub.footprint, units) +
+                      ", facing " + facing_name(sub.facing) + "; middle of the cone " +
+                      from_walls(sub.cone, units) + ", " + format_length(sub.cone.z, units) +
+                      " high; " + dial_words(sub.dial) + ".");
     }
-    const BoxOption& small = plan.boxes[plan.smallest_for_level];
-    return text + " The smallest box of the sweep that reaches the wanted " + wanted +
-           " here is the one of " + format_volume(small.volume, units) + ", Qtc " +
-           number(small.qtc, 2) + ": " + loudest_words(small, from) + ".";
+    return out;
 }
 
-/// How many spots are about as good: if one is in the way, another will do.
-std::string sureness(const Plan& plan) {
-    constexpr double alike = 0.5;  // dB of spread, which nobody can hear and no such model can tell
-    const double most = plan.at_build.criteria.spread_db + alike;
-    const auto others = std::ranges::count_if(
-        plan.spots, [&](const RankedSpot& spot) { return spot.criteria.spread_db <= most; });
-    const std::size_t all = plan.spots.size();
-    return "Such models agree with real rooms within about 5 dB, so the order of the spots counts "
-           "for more than the decibels. " +
-           (all > 1
-                ? std::to_string(others) + " of " + std::to_string(all) +
-                      " spots serve the seats as alike as this one, within " + number(alike, 1) +
-                      " dB or better: if something is in the way, take the nearest of those. "
-                : std::string()) +
-           "When it stands, measure at the seats.";
+std::string lowest_words(const Target& target) {
+    return hertz(target.down_to.value_or(target.band.low));
 }
 
-}  // namespace
-
-std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots) {
-    const RankedSpot& middle = spots[spots.size() / 2];
-    return "There the seats differ by " + number(there.spread_db, 1) + " dB on average (" +
-           number(middle.criteria.spread_db, 1) +
-           " dB at a middling spot), the seat average is uneven by " +
-           number(there.unevenness_db, 1) + " dB (" + number(middle.criteria.unevenness_db, 1) +
-           " dB), and it reaches down to " + number(there.reach_hz, 0) + " Hz.";
-}
-
-namespace {
-
-/// What the choice of a box comes to at the chosen spot.
-struct BoxesThere {
-    const BoxOption &build, &best, &open, &book;
-    double range = 0;     ///< of balance over the sweep [dB]
-    bool hardly = false;  ///< ... less than one can hear
-    std::string best_edge, open_edge;
-
-    BoxesThere(const Plan& plan, double indifference)
-        : build(plan.boxes[plan.build]),
-          best(plan.boxes[plan.in_room_best]),
-          open(plan.boxes[plan.half_space_best]),
-          book(plan.boxes[plan.textbook]) {
-        double worst = 0;
-        for (const BoxOption& box : plan.boxes) worst = std::max(worst, box.in_room_balance_db);
-        range = worst - best.in_room_balance_db;
-        hardly = range <= indifference;
-        // A best box at the end of the sweep is only the best of those tried: say so.
-        const auto edge = [&](int index) {
-            return index == 0                                         ? ", the lowest tried"
-                   : index == static_cast<int>(plan.boxes.size()) - 1 ? ", the highest tried"
-                                                                      : "";
-        };
-        best_edge = edge(plan.in_room_best), open_edge = edge(plan.half_space_best);
+/// How loud it plays, what ends it, and how that meets what is asked.
+std::string level_reason(const Plan& plan, const Decision& decision, const Target& target) {
+    const Loudest& loudest = decision.loudest;
+    if (!loudest.known()) return "";
+    std::string text = "Equalised, it plays up to " + number(loudest.level_db, 0) +
+                       " dB at the seats, down to " + lowest_words(target) +
+                       ". What ends it is the " + limit_words(loudest.limited_by) + ", at " +
+                       hertz(loudest.at_hz) + ".";
+    if (target.level) {
+        const double over = loudest.level_db - *target.level;
+        const std::string asked = number(*target.level, 0) + " dB asked";
+        text += over >= 0 ? " That is enough for the " + asked + "."
+                          : " It misses the " + asked + " by " + number(-over, 0) +
+                                " dB: more cones or more travel would help.";
     }
-};
-
-std::string box_reason(const Plan& plan, const BoxesThere& there, const Band& band, Units units) {
-    const BoxOption &best = there.best, &open = there.open, &book = there.book;
-    return lift_reason(plan.at_build, band, best.qtc > open.qtc + 0.02) +
-           "Here the flattest tilt comes from Qtc " + number(best.qtc, 2) + there.best_edge + " (" +
-           format_volume(best.volume, units) + ", " + number(best.in_room_balance_db, 1) +
-           " dB off balance); by the same measure the endless floor would ask for Qtc " +
-           number(open.qtc, 2) + there.open_edge + " (" + format_volume(open.volume, units) +
-           "). The textbook box, Qtc " + number(book.qtc, 2) + ", " +
-           format_volume(book.volume, units) + ", would be " + number(book.in_room_balance_db, 1) +
-           " dB off balance here.";
+    const BoxOption& flattest = plan.boxes[plan.in_room_best];
+    if (decision.watts > 0) {
+        text += " That takes about " + number(decision.watts, 0) + " W for each box";
+        if (plan.build != plan.in_room_best && flattest.watts > 0)
+            text += "; the flattest box would take " + number(flattest.watts, 0) + " W";
+        text += ".";
+    }
+    return text;
 }
 
-std::string how_much_it_matters(const BoxesThere& there, Units units) {
-    if (there.hardly)
-        return "Box size hardly matters at this spot: over the whole sweep the balance changes "
-               "by " +
-               number(there.range, 1) + " dB, less than one can hear, so take the smaller box.";
-    if (&there.build == &there.best)
-        return "Box size matters here: the worst box of the sweep would cost " +
-               number(there.range, 1) + " dB of balance.";
-    return "The box to build is smaller than the best on paper by " +
-           format_volume(there.best.volume - there.build.volume, units) + " and only " +
-           number(there.build.in_room_balance_db - there.best.in_room_balance_db, 1) +
-           " dB worse in balance, which neither a listener nor this model can tell; the worst box "
-           "of the sweep would cost " +
-           number(there.range, 1) + " dB. A smaller box wants more amplifier power at the bottom.";
+/// What the draws and such models' doubt say, and what to do about it.
+std::string sureness(const Plan& plan, const Decision& decision, bool several_seats) {
+    std::string text;
+    const Robustness& r = decision.robustness;
+    if (r.known && several_seats)
+        text = "With inputs as wrong as they may be, the seats differ by " +
+               number(r.low.spread_db, 1) + " to " + number(r.high.spread_db, 1) +
+               " dB in eight draws of ten. ";
+    else if (r.known)
+        text = "With inputs as wrong as they may be, the response strays by " +
+               number(r.low.unevenness_db, 1) + " to " + number(r.high.unevenness_db, 1) +
+               " dB in eight draws of ten. ";
+    text +=
+        "Such models agree with real rooms within about 5 dB: trust the order of the spots more "
+        "than the decibels. ";
+    constexpr double alike = 0.5;  // dB, which nobody can hear and no such model can tell
+    if (decision.subs.size() == 1 && plan.spots.size() > 1) {
+        const auto value = several_seats ? &Criteria::spread_db : &Criteria::unevenness_db;
+        const double most = decision.heard.criteria.*value + alike;
+        const auto others = std::ranges::count_if(plan.spots, [&](const RankedSpot& spot) {
+            return spot.rank != plan.spot.rank && spot.criteria.*value <= most;
+        });
+        if (others > 0)
+            text += "If this spot is in the way, " + std::to_string(others) +
+                    (others == 1 ? " other spot does" : " other spots do") +
+                    " as well to within 0.5 dB. ";
+    }
+    return text + "When it stands, measure at the seats.";
 }
 
-std::string recommended(const Plan& plan, const BoxesThere& there, Units units) {
-    return "Build the " + format_volume(there.build.volume, units) + " box (Qtc " +
-           number(there.build.qtc, 2) + ") and stand it " + place(plan.spot, units) +
-           ": the seats then differ by about " + number(plan.spot.criteria.spread_db, 1) +
-           " dB and " +
-           (there.hardly ? "box size hardly matters there, so the smaller box is the better one."
-                         : "the broad tilt is within " + number(there.build.in_room_balance_db, 1) +
-                               " dB of what you asked for.");
+std::string qtc_and_size(double qtc, double volume, Units units) {
+    return "Qtc " + number(qtc, 2) + " (" + format_volume(volume, units) + ")";
 }
 
-}  // namespace
+/// The finding: endless floor and room by one rule, on the file's band and on others.
+std::string box_reason(const Plan& plan, const Target& target, Units units) {
+    if (plan.by_band.empty()) return "";
+    const BandFinding& here = plan.by_band.front();
+    std::string text = "Judged from " + number(here.band.low, 0) + " to " + hertz(here.band.high) +
+                       ", an endless floor asks for " +
+                       qtc_and_size(here.half_space_qtc, here.half_space_volume, units) +
+                       ", this room for " +
+                       qtc_and_size(here.in_room_qtc, here.in_room_volume, units) + ". ";
+    std::string others;
+    for (std::size_t n = 1; n < plan.by_band.size(); ++n) {
+        const BandFinding& one = plan.by_band[n];
+        others += (others.empty() ? "From " : "; from ") + hertz(one.band.low) +
+                  " they ask for Qtc " + number(one.half_space_qtc, 2) + " and " +
+                  number(one.in_room_qtc, 2);
+    }
+    if (!others.empty()) text += others + ". ";
+    text += "Both follow one rule: the smallest box within " + number(target.indifference, 1) +
+            " dB of the flattest. ";
+    const std::string& by = plan.decided_by;
+    return text + (by == "room"     ? "Here the room decides more than the band."
+                   : by == "band"   ? "Here the band decides more than the room."
+                   : by == "driver" ? "Here the driver decides: a smaller box would not take it."
+                                    : "Here the rule decides: no box above Qtc 1.0.");
+}
 
-PlanWords plan_words(const Plan& plan, const Scenario& scenario, Units units) {
+/// How much size matters, and what the box was chosen by.
+std::string how_much_it_matters(const Plan& plan, const Scenario& scenario, Units units) {
+    const BoxOption &build = plan.boxes[plan.build], &best = plan.boxes[plan.in_room_best];
+    double worst = 0;
+    for (const BoxOption& box : plan.boxes) worst = std::max(worst, box.in_room_balance_db);
+    const double range = worst - best.in_room_balance_db;
     const Target& target = scenario.judgement.target;
-    const BoxesThere there(plan, target.indifference);
+    std::string text;
+    if (range <= target.indifference)
+        text = "Box size hardly matters here: over the whole sweep the tilt changes by " +
+               number(range, 1) + " dB, so take the smaller box.";
+    else if (plan.build == plan.in_room_best)
+        text = "Box size matters here: the worst box tried would be " + number(range, 1) +
+               " dB further off balance.";
+    else if (best.volume > build.volume)
+        text = "The flattest box would be " + format_volume(best.volume - build.volume, units) +
+               " larger and " + number(build.in_room_balance_db - best.in_room_balance_db, 1) +
+               " dB flatter; the worst one tried would be " + number(range, 1) + " dB off it.";
+    else
+        text = "The flattest box would be " + format_volume(build.volume - best.volume, units) +
+               " smaller, but does not do what is asked.";
+    const auto& available = scenario.design.equaliser_available;
+    if (available.value_or(false))
+        text += " With the equaliser, size costs level and power, not balance.";
+    else if (!available && !target.level)
+        text += " The file asks for no level and names no equaliser, so balance chose the box.";
+    return text;
+}
+
+std::vector<std::string> alternative_words(const Decision& decision, Units units) {
+    std::vector<std::string> out;
+    for (const Alternative& other : decision.alternatives) {
+        std::string places;
+        for (const DecidedSub& sub : other.subs)
+            places += (places.empty() ? "" : "; ") + format_length(sub.footprint.x, units) + ", " +
+                      format_length(sub.footprint.y, units);
+        out.push_back(other.what + " of " + format_volume(other.subs.front().volume, units) +
+                      ", centres from the left and front walls at " + places + ": " + other.cost +
+                      ".");
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots,
+                        bool several_seats) {
+    const Criteria& middle = spots[spots.size() / 2].criteria;
+    const std::string reach = " It reaches down to " + hertz(there.reach_hz) + ".";
+    if (!several_seats)
+        return "There the level strays from the target by " + number(there.unevenness_db, 1) +
+               " dB; at a middling spot it strays by " + number(middle.unevenness_db, 1) + " dB." +
+               reach;
+    return "There the seats differ by " + number(there.spread_db, 1) +
+           " dB on average; at a middling spot they differ by " + number(middle.spread_db, 1) +
+           " dB. Their average strays from the target by " + number(there.unevenness_db, 1) +
+           " dB." + reach;
+}
+
+PlanWords plan_words(const Plan& plan, const Decision& decision, const Scenario& scenario,
+                     Units units) {
+    const Target& target = scenario.judgement.target;
+    const bool several_seats = scenario.seats.size() > 1;
     PlanWords words;
-    words.reason_spot = spot_reason(plan.at_build.criteria, plan.spots);
-    words.reason_box = box_reason(plan, there, target.band, units);
-    words.how_much = how_much_it_matters(there, units);
-    words.how_sure = sureness(plan);
-    words.reason_level = level_reason(plan, target, units);
-    words.recommendation = recommended(plan, there, units);
+    words.recommendation = recommended(decision, units);
+    words.places = placed_words(decision, units);
+    words.reason_spot = spot_reason(decision.heard.criteria, plan.spots, several_seats);
+    words.reason_box =
+        lift_reason(plan.at_build, target.band,
+                    !plan.by_band.empty() && plan.by_band.front().in_room_qtc >
+                                                 plan.by_band.front().half_space_qtc + 0.02) +
+        box_reason(plan, target, units);
+    words.how_much = how_much_it_matters(plan, scenario, units);
+    words.how_sure = sureness(plan, decision, several_seats);
+    words.reason_level = level_reason(plan, decision, target);
+    words.alternatives = alternative_words(decision, units);
     words.agreement = agreement_words(plan.agreement);
     words.cautions = {
         "Mains wiring of a plate amplifier is work for a licensed person, by the local code.",

@@ -173,10 +173,18 @@ std::string floor_plan_svg(const ReportInput& in) {
     std::string out = floor_of(s.acoustics.room, scale, "", "Floor plan");
     if (in.live.on())
         out += "<image id=\"plan-map\" preserveAspectRatio=\"none\" width=\"0\" height=\"0\"/>";
-    const RankedSpot& spot = in.plan.spot;
+    std::string standing;
+    for (std::size_t n = 0; n < in.decision.subs.size(); ++n) {
+        const DecidedSub& sub = in.decision.subs[n];
+        standing += box(n == 0 ? "id=\"plan-box\"" : "class=\"plan-sub\"", sub.footprint, sub.outer,
+                        sub.facing, scale);
+        if (in.decision.subs.size() > 1)
+            standing += fmt::format(
+                "<text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>",
+                scale.x(sub.footprint.x), scale.y(sub.footprint.y) + 5, n + 1);
+    }
     return out + keep_outs(s, scale) + walls(s.acoustics.room, scale) + all_ticks(in, scale) +
-           seats(s, scale) +
-           box("id=\"plan-box\"", spot.footprint, build->outer, spot.facing, scale) + "</svg>";
+           seats(s, scale) + standing + "</svg>";
 }
 
 std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const RankedSet& set) {

@@ -93,9 +93,9 @@ std::string controls(const ReportInput& in) {
            "walls\"><fieldset><legend>The box</legend>" +
            slider("volume", "net volume", "min=\"0\" max=\"400\"") + "<p class=\"buttons\">" +
            preset("Build this", box_option(plan, plan.build)) +
-           preset("Best in half space", box_option(plan, plan.half_space_best)) +
+           preset("Endless floor, same rule", box_option(plan, plan.half_space_build)) +
            preset("Textbook", box_option(plan, plan.textbook)) + "</p>" +
-           slider("filling", "damping: the filling counts as so many times the volume",
+           slider("filling", "filling: how much larger the air inside seems",
                   "min=\"1\" max=\"1.4\" step=\"0.01\"") +
            choice("facing", "driver looks",
                   {"away from the nearest wall", "to the left wall", "to the right wall",
@@ -103,7 +103,7 @@ std::string controls(const ReportInput& in) {
            "</fieldset><fieldset><legend>The walls</legend>" + choice("wall", "wall", walls) +
            materials() + slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
            slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
-           slider("softness", "all six together give way", "min=\"-40\" max=\"40\"") +
+           slider("softness", "all six walls harder or softer", "min=\"-40\" max=\"40\"") +
            "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-undo\" "
            "disabled>Take back</button><button type=\"button\" id=\"live-reset\">Reset all"
            "</button><button type=\"button\" id=\"live-copy\">Copy as room file</button></p>"
@@ -249,7 +249,7 @@ std::string floor_section(const ReportInput& in) {
     if (plan.empty()) return "";
     const bool live = in.live.on();
     return "<h3 id=\"floor-title\">The room from above</h3><p class=\"caption\">To scale. The "
-           "dark square is the box at the recommended spot, its thick edge the side the driver "
+           "dark squares are the boxes where they are to stand, the thick edge the side the driver "
            "looks out of; circles are seats, hatched ground is kept free." +
            std::string(live ? " <span class=\"when-live\" hidden>Drag the box or a seat, or reach "
                               "it with the Tab key and move it with the arrow keys (with Shift in "

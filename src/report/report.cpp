@@ -30,7 +30,21 @@ std::string answer(const ReportInput& in) {
         return in.units == Units::metric ? either_html(text, other, in)
                                          : either_html(other, text, in);
     };
-    out += "<h1>" + words(&PlanWords::recommendation) + "</h1><dl class=\"why\">";
+    const auto list = [&](std::vector<std::string> PlanWords::*sentences) {
+        std::string items;
+        const auto& here = in.words.*sentences;
+        const auto& there = in.live.other_words.*sentences;
+        for (std::size_t n = 0; n < here.size(); ++n) {
+            const std::string& other = n < there.size() ? there[n] : here[n];
+            items += "<li>" +
+                     (in.units == Units::metric ? either_html(here[n], other, in)
+                                                : either_html(other, here[n], in)) +
+                     "</li>";
+        }
+        return items.empty() ? "" : "<ul class=\"plain\">" + items + "</ul>";
+    };
+    out += "<h1>" + words(&PlanWords::recommendation) + "</h1>" + list(&PlanWords::places) +
+           "<dl class=\"why\">";
     const std::pair<const char*, std::string PlanWords::*> reasons[] = {
         {"Why there", &PlanWords::reason_spot},
         {"Why this box", &PlanWords::reason_box},
@@ -40,6 +54,8 @@ std::string answer(const ReportInput& in) {
         if (!(in.words.*sentence).empty())
             out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(sentence));
     out += "<div><dt>How sure</dt><dd>" + escape_html(in.words.how_sure) + "</dd></div>";
+    if (!in.words.alternatives.empty())
+        out += "<div><dt>Alternatives</dt><dd>" + list(&PlanWords::alternatives) + "</dd></div>";
     return out + "</dl></header>\n";
 }
 

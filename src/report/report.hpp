@@ -26,6 +26,7 @@ struct LivePage {
 struct ReportInput {
     const Scenario& scenario;
     const Plan& plan;
+    const Decision& decision;
     PlanWords words;                             ///< of the plan, in `units`
     std::map<std::string, std::string> map_png;  ///< map name -> PNG bytes
     Units units = Units::metric;
@@ -33,7 +34,7 @@ struct ReportInput {
     std::vector<std::string> warnings;
     LivePage live = {};
     std::string build_section = {};       ///< from build_html(), or empty
-    const SubsPlan* subs = nullptr;       ///< null where one box was asked for
+    const SubsPlan* subs = nullptr;       ///< null where numbers of boxes were not looked at
     const Crossing* crossing = nullptr;   ///< of what is advised; null without mains and crossover
     std::vector<RingingNote> notes = {};  ///< that hang, of what is advised
     DecayPicture decay = {};              ///< unknown where the room's modes are not known

@@ -55,7 +55,7 @@ std::string cut_list(const BoxBuild& b) {
 std::string build_html(const BoxBuild& b, const std::vector<std::string>& drawings, Units units) {
     std::string out = fmt::format(
         "<p class=\"note\">Outside {} wide, {} deep, {} high; {} of {}, {} joints. About {}. "
-        "{} sheet{} of {} \u00d7 {}, {:.0f} % of {} in no piece.</p>\n",
+        "{} sheet{} of {} \u00d7 {}, {:.0f} % of {} is left over.</p>\n",
         format_both(b.outer.width, units), format_both(b.outer.depth, units),
         format_both(b.outer.height, units), format_both(b.thickness, units),
         escape_html(b.material), b.joint, format_weight(b.weight, units), b.cutting.sheets,

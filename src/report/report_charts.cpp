@@ -101,10 +101,9 @@ std::string loudest_chart(const Plan& plan, const Target& target) {
     if (target.level) {
         std::vector<double> wanted;
         const double from = target.down_to.value_or(target.band.low);
-        const double middle = std::sqrt(target.band.low * target.band.high);
         for (const double f : at.frequency)
             wanted.push_back(f >= from * (1 - 1e-9) && target.band.contains(f)
-                                 ? *target.level + target.slope * std::log2(f / middle)
+                                 ? *target.level + target_db(target, f)
                                  : std::numeric_limits<double>::quiet_NaN());
         chart.curves.push_back({"wanted", wanted, ink, "1.5 4", 2.4});
     }
@@ -137,7 +136,7 @@ std::string balance_chart(const Plan& plan) {
     if (const BoxOption* box = box_option(plan, plan.build))
         chart.marks.push_back(
             {Shape::disc, box_name("box to build", box), box->qtc, box->in_room_balance_db});
-    if (const BoxOption* box = box_option(plan, plan.half_space_best))
+    if (const BoxOption* box = box_option(plan, plan.half_space_build))
         chart.marks.push_back({Shape::square, box_name("best in half space", box), box->qtc,
                                box->half_space_balance_db});
     if (const BoxOption* box = box_option(plan, plan.textbook))

@@ -14,6 +14,7 @@
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
 #include "report/trade_chart.hpp"
+#include "tuning/biquad.hpp"
 #include "tuning/draws.hpp"
 
 namespace boxroom {
@@ -172,7 +173,7 @@ std::string spreads_chart(const ReportInput& in) {
 }
 
 std::string front_table(const ReportInput& in) {
-    std::string out = open_table("The sets that nothing beats",
+    std::string out = open_table("Sets of which no other is better in everything",
                                  {" boxes", "spread, dB", "uneven\u00adness, dB", "level, dB",
                                   " centres, from the left and from the front wall"});
     for (const TradeOff& one : in.subs->front) {
@@ -229,13 +230,13 @@ std::string subs_section(const ReportInput& in) {
     const SubsOption& advised = in.subs->options[static_cast<std::size_t>(in.subs->advice)];
     std::string out =
         "<p class=\"note\"><strong>" + escape_html(in.subs->how_many) + "</strong> " +
-        (in.scenario.wanted.set_volumes.empty() ? "All are the box to build; "
-                                                : "Each may be any box of [search] volumes; ") +
-        escape_html(advised.ranking.method) + ".</p>\n" + what_each_buys(in, advised) +
-        "<div class=\"floor\">" + set_plan_svg(in, advised.ranking, advised.chosen()) + "<div>" +
-        settings(in, advised) + "</div></div>\n" + equaliser(advised) +
-        equalised_chart(in, advised) + spreads_chart(in) + trade_chart_html(*in.subs) +
-        front_table(in) + robustness(in, advised);
+        (in.scenario.wanted.set_volumes.empty() ? ""
+                                                : "Each may be any box of [search] volumes. ") +
+        "How it was searched: " + escape_html(advised.ranking.method) + ".</p>\n" +
+        what_each_buys(in, advised) + "<div class=\"floor\">" +
+        set_plan_svg(in, advised.ranking, advised.chosen()) + "<div>" + settings(in, advised) +
+        "</div></div>\n" + equaliser(advised) + equalised_chart(in, advised) + spreads_chart(in) +
+        trade_chart_html(*in.subs) + front_table(in) + robustness(in, advised);
     for (const SubsOption& option : in.subs->options) {
         if (&option == &advised) continue;
         out += "<details><summary>" + boxes(option.subs()) +

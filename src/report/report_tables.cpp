@@ -74,16 +74,22 @@ std::string card(const std::string& title, const std::string& css, const BoxOpti
 std::string choice_cards(const ReportInput& in) {
     const Plan& plan = in.plan;
     const std::string where =
-        html_line("centre, from the left wall", length_html(plan.spot.footprint.x, in)) +
-        html_line("centre, from the front wall", length_html(plan.spot.footprint.y, in)) +
-        line("driver faces", facing_words(plan.spot.facing));
+        in.decision.subs.size() > 1
+            ? line("where", "each has its own place")
+            : html_line("centre, from the left wall", length_html(plan.spot.footprint.x, in)) +
+                  html_line("centre, from the front wall", length_html(plan.spot.footprint.y, in)) +
+                  line("driver faces", facing_words(plan.spot.facing));
     return "<div class=\"cards\">" +
-           card("Build this", " chosen", box_option(plan, plan.build), where, in) +
-           card("Best in half space", "", box_option(plan, plan.half_space_best), "", in) +
+           card(in.decision.subs.size() > 1
+                    ? fmt::format("Build {} of these", in.decision.subs.size())
+                    : std::string("Build this"),
+                " chosen", box_option(plan, plan.build), where, in) +
+           card("Endless floor, same rule", "", box_option(plan, plan.half_space_build), "", in) +
            card("Textbook, Qtc 0.707", "", box_option(plan, plan.textbook), "", in) +
-           "</div><p class=\"note\">Half space is an endless floor without walls: what the box "
-           "does on "
-           "paper. Of the boxes that were tried, the textbook one is the nearest to Qtc "
+           "</div><p class=\"note\">The endless floor has no walls: what the box does on paper. "
+           "Its "
+           "box follows the same rule as the room\u2019s. Of the boxes that were tried, the "
+           "textbook one is the nearest to Qtc "
            "0.707.</p>\n";
 }
 
@@ -128,8 +134,9 @@ std::string boxes_table(const ReportInput& in) {
         const BoxOption& box = *box_option(plan, i);
         std::vector<std::string> choice;
         if (i == plan.build) choice.push_back("build");
-        if (i == plan.in_room_best) choice.push_back("flattest tilt here");
-        if (i == plan.half_space_best) choice.push_back("best in half space");
+        if (i == plan.in_room_best) choice.push_back("flattest here");
+        if (i == plan.half_space_best) choice.push_back("flattest on an endless floor");
+        if (i == plan.half_space_build) choice.push_back("endless floor, same rule");
         if (i == plan.textbook) choice.push_back("textbook");
         if (!box.fits) choice.push_back("does not fit");
         out += fmt::format(

@@ -121,7 +121,8 @@ std::string trade_chart_html(const SubsPlan& plan) {
     const Panel narrow[] = {{62, 344, 10, 220, uneven, "unevenness, dB"},
                             {62, 344, 290, 500, level, "level, dB"}};
     std::string out =
-        "<figure id=\"trade-off\"><h3>What nothing beats</h3><p class=\"caption\">Every set of "
+        "<figure id=\"trade-off\"><h3>Sets of which no other is better in everything</h3><p "
+        "class=\"caption\">Every set of "
         "places that no other beats in spread, unevenness, level and number of boxes at once, "
         "before equalisation. Spread and unevenness are better low, level is better high: the "
         "best corners are at the bottom left and at the top left. The score only orders "

@@ -44,7 +44,8 @@ inline constexpr std::array criterion_table{
     Criterion{"level", "level_db", "level", "dB", 1, false, Shown::everywhere, &Criteria::level_db,
               "mean of the seat average over the target band"},
     Criterion{"reach", "reach_hz", "reach", "Hz", 0, true, Shown::everywhere, &Criteria::reach_hz,
-              "lowest frequency from which the seat average stays above its mean less 6 dB"},
+              "where the octave-smoothed seat average falls 6 dB under its mean, going down from the "
+              "band's middle"},
     Criterion{"ringing", "ringing_s", "ringing", "s", 1, true, Shown::in_rankings,
               &Criteria::ringing_s,
               "longest decay beyond listeners' threshold at a seat, less the quieter it is"},

@@ -1,5 +1,7 @@
 #include "room_file/box_reader.hpp"
 
+#include "room_file/driver_reader.hpp"
+
 #include <cmath>
 #include <sstream>
 #include <utility>
@@ -54,7 +56,11 @@ void read_sweep(TableReader& sweep, const ReadContext& context, Design& design) 
 void read_box(TableReader& file, const ReadContext& context, Design& design) {
     TableReader box = file.table("box", "[box]");
     EnclosureRules& e = design.enclosure;
+    if (const auto name = box.text("driver")) choose_named_driver(box, *name, design);
     design.box_volume = box.optional("volume", Quantity::volume, net_volume);
+    design.largest = box.optional("largest", Quantity::volume, net_volume);
+    design.heaviest =
+        box.optional("heaviest", Quantity::mass, {0.1, 1000, "between 100 g and 1000 kg"});
     design.filling = box.number("filling", Quantity::plain, {1, 1.4, "between 1 and 1.4"}, 1).value;
     e.thickness = box.number("thickness", Quantity::length, {0.003, 0.1, "between 3 mm and 100 mm"},
                              e.thickness)

@@ -1,15 +1,21 @@
 #include "room_file/driver_reader.hpp"
 
+#include "room_file/place_reader.hpp"
+
 namespace boxroom {
 
-DriverSheet read_driver(TableReader& file, ReadContext& context) {
-    TableReader driver = file.required_table("driver", "fs, qts and vas from the data sheet");
+namespace {
+
+DriverChoice read_driver(TableReader& driver, ReadContext& context) {
+    DriverChoice choice;
+    choice.name = driver.text("name").value_or("");
+    choice.price = driver.optional("price", Quantity::plain, {0, 1e7, "0 or more"});
     const Checked fs = driver.required("fs", Quantity::frequency, audible);
     const Checked qts = driver.required("qts", Quantity::plain, {0.01, 2, "between 0.01 and 2"});
     const Checked vas =
         driver.required("vas", Quantity::volume, {1e-5, 10, "between 0.01 L and 10 000 L"});
     const Limits q{0.01, 100, "between 0.01 and 100"};
-    DriverSheet d;
+    DriverSheet& d = choice.sheet;
     d.fs = fs.value, d.qts = qts.value, d.vas = vas.value;
     d.qes = driver.optional("qes", Quantity::plain, q);
     d.qms = driver.optional("qms", Quantity::plain, q);
@@ -23,13 +29,47 @@ DriverSheet read_driver(TableReader& file, ReadContext& context) {
     driver.close();
     context.driver_known = fs.good && qts.good && vas.good;
     if (context.driver_known)
-        context.faults.attempt(driver.line(), "[driver]", [&] {
+        context.faults.attempt(driver.line(), driver.title(), [&] {
             const Driver whole = complete_driver(d, context.air);
             context.driver_absolute = whole.absolute();
             context.warnings.insert(context.warnings.end(), whole.warnings.begin(),
                                     whole.warnings.end());
         });
-    return d;
+    return choice;
+}
+
+}  // namespace
+
+void read_drivers(TableReader& file, ReadContext& context, Design& design) {
+    const toml::node* node = file.find("driver");
+    if (!node || !node->is_array()) {
+        TableReader driver = file.required_table("driver", "fs, qts and vas from the data sheet");
+        const DriverChoice only = read_driver(driver, context);
+        design.driver = only.sheet, design.name = only.name;
+        return;
+    }
+    TakenNames taken;
+    bool all_known = true, all_absolute = true;
+    for (TableReader& driver : file.tables("driver")) {
+        if (const auto name = driver.required_text("name", "ten inch"))
+            claim_name(driver, *name, taken);
+        design.drivers.push_back(read_driver(driver, context));
+        all_known = all_known && context.driver_known;
+        all_absolute = all_absolute && context.driver_absolute;
+    }
+    context.driver_known = all_known && !design.drivers.empty();
+    context.driver_absolute = all_absolute && context.driver_known;
+    if (!design.drivers.empty()) design.driver = design.drivers.front().sheet;
+}
+
+void choose_named_driver(TableReader& box, const std::string& name, Design& design) {
+    for (const DriverChoice& choice : design.drivers)
+        if (choice.name == name) {
+            design.driver = choice.sheet, design.name = name;
+            return;
+        }
+    box.fault("driver", "[box] driver is \"" + name + "\", but there is no [[driver]] of that name",
+              "write the name of one of the [[driver]]s, or leave it out");
 }
 
 Amplifier read_amplifier(TableReader& file) {

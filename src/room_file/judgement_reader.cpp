@@ -48,6 +48,24 @@ void fit_target(TableReader& table, Target& target, bool given, const Analysis& 
                        "set [target] band to lie among the analysed frequencies");
 }
 
+/// curve = [["20 Hz", "6 dB"], ["80 Hz", "0 dB"]], by rising frequency; empty where it is wrong.
+std::vector<TargetPoint> read_curve(TableReader& table) {
+    const auto pairs = table.pairs("curve", {Quantity::frequency, Quantity::level},
+                                   {audible, Limits{-60, 60, "between -60 dB and 60 dB"}});
+    if (!pairs) return {};
+    std::vector<TargetPoint> curve;
+    for (const auto& [frequency, level] : *pairs) curve.push_back({frequency, level});
+    const bool rise = std::ranges::adjacent_find(curve, [](const auto& a, const auto& b) {
+                          return a.frequency >= b.frequency;
+                      }) == curve.end();
+    if (curve.size() == 1 || !rise)
+        table.fault("curve", "[target] curve must have two points or more, by rising frequency",
+                    "write for example [[\"20 Hz\", \"6 dB\"], [\"80 Hz\", \"0 dB\"]]");
+    if (table.has("slope"))
+        table.fault("curve", "[target] has both a slope and a curve", "keep one of them");
+    return curve.size() > 1 && rise ? curve : std::vector<TargetPoint>{};
+}
+
 }  // namespace
 
 ScoreWeights read_score(TableReader& file, const ReadContext& context) {
@@ -95,6 +113,7 @@ Target read_target(TableReader& file, const Analysis& analysis, const ReadContex
     target.band = read_band(table, target.band, given);
     target.slope =
         table.number("slope", Quantity::slope, {-24, 24, "between -24 and 24 dB/oct"}).value;
+    if (table.has("curve")) target.curve = read_curve(table);
     target.indifference =
         table.number("indifference", Quantity::level, {0, 20, "between 0 dB and 20 dB"}, 0.5).value;
     target.level = table.optional("level", Quantity::level, {40, 150, "between 40 dB and 150 dB"});

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <sstream>
 
+#include "placement/listening.hpp"
+#include "placement/standing.hpp"
+
 namespace boxroom {
 namespace {
 
@@ -87,19 +90,75 @@ int read_polarity(TableReader& table) {
     return polarity == "-" ? -1 : 1;
 }
 
-std::vector<PlacedSub> read_subs(TableReader& file, const ReadContext& context) {
+namespace {
+
+void read_box_at(TableReader& table, const ReadContext& context, const std::string& name,
+                 BoxPlace& place) {
+    if (table.has("at"))
+        table.fault("box_at", "[[sub]] has both at and box_at",
+                    "keep one: at is the middle of the cone, box_at the centre of the box on the "
+                    "floor");
+    const auto at =
+        table.numbers("box_at", Quantity::length, 2, {-1e3, 1e3, "a place in the room"});
+    if (!at) return;
+    const Point point{(*at)[0], (*at)[1], 0};
+    const Room& room = context.room;
+    if (context.room_known &&
+        !(point.x >= 0 && point.y >= 0 && point.x <= room.width && point.y <= room.length)) {
+        table.fault("box_at", "the box \"" + name + "\" is outside the room",
+                    "write its centre on the floor, from the left and from the front wall");
+        return;
+    }
+    place.footprint = point;
+}
+
+void read_sub_facing(TableReader& table, BoxPlace& place) {
+    const auto word = table.text("facing");
+    if (!word) return;
+    place.facing = facing_named(*word);
+    if (!place.facing)
+        table.fault("facing", "[[sub]] facing is \"" + *word + "\", which is no direction",
+                    "write inward, left, right, front, back, up or down");
+}
+
+}  // namespace
+
+void stand_boxes(Scenario& scenario) {
+    for (std::size_t n = 0; n < scenario.placed.subs.size(); ++n) {
+        PlacedSub& sub = scenario.placed.subs[n];
+        const BoxPlace place = place_of(scenario, n);
+        if (!place.footprint) continue;
+        double volume = sub.volume;
+        if (!(volume > 0)) {
+            std::vector<std::string> said;  // again by whoever asks for the box
+            const Driver driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
+            volume = chosen_box(scenario, driver, said).volume;
+        }
+        sub.at = standing_of(scenario, sub, place, volume).cone;
+    }
+}
+
+std::vector<PlacedSub> read_subs(TableReader& file, const ReadContext& context,
+                                 std::vector<BoxPlace>& places) {
     std::vector<PlacedSub> subs;
     TakenNames taken;
     for (TableReader& table : file.tables("sub")) {
         PlacedSub sub;
         sub.name = table.text("name").value_or("sub " + std::to_string(subs.size() + 1));
         claim_name(table, sub.name, taken);
-        sub.at = read_point(table, "the sub \"" + sub.name + '"', context).value_or(Point{});
+        BoxPlace& place = places.emplace_back();
+        if (table.has("box_at"))
+            read_box_at(table, context, sub.name, place);
+        else
+            sub.at = read_point(table, "the sub \"" + sub.name + '"', context).value_or(Point{});
+        read_sub_facing(table, place);
         read_dials(table, sub);
         sub.volume = table.optional("volume", Quantity::volume, net_volume).value_or(0);
         table.close();
         subs.push_back(sub);
     }
+    const auto silent = [](const BoxPlace& place) { return !place.footprint && !place.facing; };
+    if (std::ranges::all_of(places, silent)) places.clear();
     return subs;
 }
 
@@ -114,6 +173,7 @@ SpotRules read_spots(TableReader& file) {
     r.tallest =
         spots.number("tallest", Quantity::length, {0.05, 50, "between 5 cm and 50 m"}, r.tallest)
             .value;
+    r.way = spots.number("way", Quantity::length, {0, 3, "between 0 m and 3 m"}, r.way).value;
     spots.close();
     return r;
 }

@@ -22,14 +22,19 @@ template <typename Speaker>
 void read_dials(TableReader& table, Speaker& speaker) {
     speaker.dial.gain_db =
         table.number("gain", Quantity::level, {-60, 40, "between -60 dB and 40 dB"}).value;
-    speaker.dial.delay = table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
+    speaker.dial.delay =
+        table.number("delay", Quantity::time, {0, 1, "between 0 ms and 1000 ms"}).value;
     speaker.dial.polarity = read_polarity(table);
 }
 
 /// [[seat]]
 std::vector<Seat> read_seats(TableReader& file, const ReadContext& context);
-/// [[sub]]
-std::vector<PlacedSub> read_subs(TableReader& file, const ReadContext& context);
+/// [[sub]]; of one placed by its box `at` is not known yet (stand_boxes).
+std::vector<PlacedSub> read_subs(TableReader& file, const ReadContext& context,
+                                 std::vector<BoxPlace>& places);
+/// Finds the cones of the subs that the file places by their boxes; faults where a box of [box]
+/// volume (or of the textbook's Qtc) cannot be reckoned.
+void stand_boxes(Scenario& scenario);
 /// [spots]
 SpotRules read_spots(TableReader& file);
 /// [[keep_out]], added to those that blocks have left.

@@ -120,7 +120,9 @@ void RoomFileEditor::set(const std::string& path, Quantity quantity, double valu
 
 void RoomFileEditor::set_place(const std::string& tables, std::size_t index, const Point& at) {
     const double values[] = {at.x, at.y, at.z};
-    if (!has(axis(tables, index, 0)))
+    if (has(element(tables, index) + ".box_at"))
+        replace_entry(element(tables, index) + ".box_at", "at", place_text("", at));
+    else if (!has(axis(tables, index, 0)))
         put(element(tables, index) + ".at", place_text("", at));
     else
         for (int k = 0; k < 3; ++k) set(axis(tables, index, k), Quantity::length, values[k]);
@@ -131,21 +133,28 @@ void RoomFileEditor::set_word(const std::string& path, const std::string& word) 
     if (!node || node->value_exact<std::string>() != word) put(path, toml_string(word));
 }
 
+void RoomFileEditor::replace_entry(const std::string& path, const std::string& key,
+                                   const std::string& toml) {
+    cut_at(toml_->entry_at(path)).texts = {key + " = " + toml};
+}
+
 void RoomFileEditor::add_place(const std::string& tables, const std::string& name,
                                const Point& at) {
-    const std::string place = place_text("", at);
+    add_table(tables, {"name = " + toml_string(name), "at = " + place_text("", at)});
+}
+
+void RoomFileEditor::add_table(const std::string& tables, const std::vector<std::string>& lines) {
     const toml::array* list = toml_->array(tables);
     const bool inline_list =
         list && !list->empty() && list->back().as_table() && list->back().as_table()->is_inline();
     if (inline_list) {
         const std::size_t end = toml_->gap_of(list->back()).end;
-        cut_at({end, end})
-            .texts.push_back(fmt::format(", {{ name = {}, at = {} }}", toml_string(name), place));
+        cut_at({end, end}).texts.push_back(fmt::format(", {{ {} }}", fmt::join(lines, ", ")));
         return;
     }
     // Two of them are two headings: the cut is the same, and so is what stands before the second.
     const std::string& eol = toml_->line_end();
-    const std::string body = "name = " + toml_string(name) + eol + "at = " + place;
+    const std::string body = fmt::format("{}", fmt::join(lines, eol));
     Cut& cut = cut_at(toml_->gap_below("[[" + tables + "]]"));
     cut.gap.between = cut.gap.tail + cut.gap.head;
     cut.texts.push_back(body);
@@ -183,8 +192,10 @@ void RoomFileEditor::leave_place(const std::string& name, const std::string& tab
             leave(slot, path, Quantity::length);
             continue;
         }
-        TextGap gap = toml_->gap_below("[[" + tables + "]]");
-        gap.head += "name = " + toml_string(name) + toml_->line_end() + "at = [";
+        const std::string box_at = element(tables, index) + ".box_at";
+        const bool by_box = has(box_at);
+        TextGap gap = by_box ? toml_->entry_at(box_at) : toml_->gap_below("[[" + tables + "]]");
+        gap.head += (by_box ? "" : "name = " + toml_string(name) + toml_->line_end()) + "at = [";
         gap.between = ", ";
         gap.tail = ']' + gap.tail;
         put_slot(gap, {slot, "", Quantity::length, {}, unit_at(path, Quantity::length)});

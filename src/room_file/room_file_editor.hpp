@@ -46,11 +46,15 @@ class RoomFileEditor {
     bool has(const std::string& path) const;
 
     void set(const std::string& path, Quantity quantity, double value);
-    /// `at` of one of the [[tables]].
+    /// `at` of one of the [[tables]]; takes the place of its box_at.
     void set_place(const std::string& tables, std::size_t index, const Point& at);
     void set_word(const std::string& path, const std::string& word);
     /// A table, an array or whatever else TOML can say.
     void set_toml(const std::string& path, const std::string& toml) { put(path, toml); }
+    /// One key and value of a table for another: `at = [...]` becomes `box_at = [...]`.
+    void replace_entry(const std::string& path, const std::string& key, const std::string& toml);
+    /// A further [[table]] of these lines, "key = value" each.
+    void add_table(const std::string& tables, const std::vector<std::string>& lines);
     /// A further [[table]], of a name and a place.
     void add_place(const std::string& tables, const std::string& name, const Point& at);
     /// Puts a # before each line of a [[table]]; takes the element out where they are a list. Not
@@ -58,6 +62,9 @@ class RoomFileEditor {
     void comment_out(const std::string& tables, std::size_t index);
     /// The text with everything that was set.
     std::string text() const;
+    /// In which unit a number is written there; where the file has none, as the room's height or
+    /// Vas is.
+    WrittenUnit unit_at(const std::string& path, Quantity quantity) const;
 
     /// Leaves a number for others to write. `otherwise` is what it is where the file does not say.
     void leave(const std::string& name, const std::string& path, Quantity quantity,
@@ -77,7 +84,6 @@ class RoomFileEditor {
     void put(const std::string& path, const std::string& toml);
     void put_slot(const TextGap& gap, FileSlot slot);
     std::optional<double> number_at(const std::string& path, Quantity quantity) const;
-    WrittenUnit unit_at(const std::string& path, Quantity quantity) const;
     std::string number_text(const std::string& path, Quantity quantity, double value) const;
     std::string place_text(const std::string& path, const Point& at) const;
 

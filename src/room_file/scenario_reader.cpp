@@ -5,6 +5,7 @@
 #include "room_file/build_reader.hpp"
 #include "room_file/crossover_reader.hpp"
 #include "room_file/driver_reader.hpp"
+#include "room_file/equaliser_reader.hpp"
 #include "room_file/judgement_reader.hpp"
 #include "room_file/place_reader.hpp"
 #include "room_file/recording_reader.hpp"
@@ -15,7 +16,7 @@ namespace boxroom {
 namespace {
 
 void read_design(TableReader& file, ReadContext& context, Scenario& s) {
-    s.design.driver = read_driver(file, context);
+    read_drivers(file, context, s.design);
     s.design.amplifier = read_amplifier(file);
     read_box(file, context, s.design);
     s.wanted.spots = read_spots(file);
@@ -46,10 +47,11 @@ Scenario read_scenario(const toml::table& root, const std::string& name) {
     read_room(file, context, read);
     read_design(file, context, s);
     s.seats = read_seats(file, context);
-    s.placed.subs = read_subs(file, context);
+    s.placed.subs = read_subs(file, context, s.placed.places);
     s.placed.crossover = read_crossover(file);
     s.placed.mains = read_mains(file, context);
     read_recordings(file, context, s.seats, s.placed.subs);  // kept by recordings_of()
+    read_equaliser(file, s);
     s.wanted.keep_outs = read.keep_outs;
     read_keep_outs(file, context, s.wanted.keep_outs);
     read_search(file, s.wanted);
@@ -66,6 +68,7 @@ Scenario read_scenario(const toml::table& root, const std::string& name) {
             s.acoustics.room, s.acoustics.air,
             {s.acoustics.frequency.front(), s.acoustics.frequency.back()}, s.judgement.target.band);
     s.wall_keys = read.wall_keys;
+    stand_boxes(s);
     return s;
 }
 

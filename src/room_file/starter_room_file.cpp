@@ -66,7 +66,8 @@ ceiling = "plasterboard on studs"
 # space = "hall"
 
 # From the driver's data sheet. The first three are enough for the shape of the response; with sd, re
-# and qes (or bl, mms) the levels are absolute. This driver is invented.
+# and qes (or bl, mms) the levels are absolute. This driver is invented. Several to choose from are
+# written as [[driver]], each with a name and, if you like, a price.
 [driver]
 fs = "25 Hz"                     # resonance in free air
 qts = 0.42                       # total Q
@@ -90,6 +91,8 @@ volume = "{{35 L|1.24 ft3}}"                  # net; the box for `listen`, `map`
 filling = 1.15                   # apparent gain: 1 empty, 1.10 to 1.30 filled, at most 1.40
 sweep = { qtc = [0.5, 1.2], steps = 29 }                # the boxes that `plan` tries, or
 # sweep = { volume = ["{{15 L|0.5 ft3}}", "{{90 L|3.2 ft3}}"], steps = 29 }     # in even ratios
+# largest = "{{40 L|1.4 ft3}}"               # net: `plan` builds no larger one
+# heaviest = "25 kg"             # finished: nor a heavier one
 thickness = "{{19 mm|0.75 in}}"              # panels
 # extra_volume = "{{3 L|0.1 ft3}}"           # taken by driver, amplifier and bracing; estimated if left out
 # proportions = [1.05, 1.2, 1]   # inside: width of the driver's panel, height, depth
@@ -129,9 +132,15 @@ weight = 1.0                     # how much this seat matters; 1 if left out
 [[sub]]                          # for `listen` and `map`: `at` is the middle of the cone
 name = "front left corner"
 at = ["{{0.40 m|16 in}}", "{{0.45 m|18 in}}", "{{0.22 m|9 in}}"]
+# Instead of `at`: box_at = ["{{0.40 m|16 in}}", "{{0.25 m|10 in}}"], the centre of the box on the floor,
+# and facing = "back", where its driver looks.
 gain = "0 dB"
 delay = "0 ms"
 polarity = "+"                   # or "-"
+
+# [equaliser]                    # one for all subs
+# available = true               # true: size costs level and power, not balance; false: there is none
+# filters = [{ type = "peaking", frequency = "41.5 Hz", gain = "-6 dB", q = 4.3 }]
 
 # [crossover]                    # what divides subs and main loudspeakers, for their sum in `listen`;
 #                                # for `build` the highest frequency played
@@ -153,6 +162,7 @@ step = "{{0.10 m|4 in}}"
 gap = "{{0.05 m|2 in}}"                   # box to wall
 seat_clearance = "{{0.50 m|20 in}}"        # box to the point under a seat
 # tallest = "{{0.80 m|32 in}}"             # the highest box that may stand here
+# way = "{{0.70 m|28 in}}"                 # kept free from each door (an [[opening]]) to each seat
 
 [[keep_out]]                     # a rectangle of floor where no box may stand
 name = "door swing"
@@ -161,8 +171,9 @@ to = ["{{4.20 m|13 ft 10 in}}", "{{5.60 m|18 ft 4 in}}"]
 
 [target]
 band = ["20 Hz", "120 Hz"]       # judged
-slope = "0 dB/oct"               # the wanted tilt
-# level = "105 dB"               # wanted loudest level at the seats: `plan` names the smallest box
+slope = "0 dB/oct"               # the wanted tilt, or instead of it points:
+#                                # curve = [["20 Hz", "6 dB"], ["80 Hz", "0 dB"]]
+# level = "105 dB"               # wanted loudest level at the seats: `plan` takes a box
 # down_to = "25 Hz"              # ... that reaches it down to here
 indifference = "0.5 dB"          # a difference of balance too small to choose a box by
 
@@ -174,7 +185,7 @@ level = 0.1                      # decibels below the loudest spot
 ringing = 0.5                    # seconds that a mode hangs at a seat beyond what listeners notice
 
 # [search]
-# subs = [1, 2, 4]               # how many subs `rank` and `plan` try; as --subs, one number
+# subs = [1, 2, 4]               # among how many subs `rank` and `plan` choose; `plan` else of 1 and 2
 # volumes = ["{{13 L|0.5 ft3}}", "{{25 L|0.9 ft3}}"]     # sets of several subs may mix boxes of these net volumes
 
 # [settings]                     # what the amplifiers of several subs offer

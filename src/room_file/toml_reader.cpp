@@ -227,6 +227,32 @@ std::optional<std::vector<double>> TableReader::numbers(const std::string& key, 
     return values;
 }
 
+std::optional<std::vector<std::array<double, 2>>> TableReader::pairs(
+    const std::string& key, const std::array<Quantity, 2>& quantities,
+    const std::array<Limits, 2>& limits) {
+    const toml::node* node = find(key);
+    if (!node) return std::nullopt;
+    const toml::array* list = node->as_array();
+    bool good = list && !list->empty() && list->size() <= most_numbers;
+    std::vector<std::array<double, 2>> out;
+    for (std::size_t n = 0; good && n < list->size(); ++n) {
+        const toml::array* pair = (*list)[n].as_array();
+        good = pair && pair->size() == 2;
+        if (!good) break;
+        std::array<double, 2> values{};
+        for (std::size_t k = 0; k < 2; ++k) {
+            const auto value = read((*pair)[k], title_ + ' ' + key, quantities[k], limits[k]);
+            if (!value) return std::nullopt;
+            values[k] = *value;
+        }
+        out.push_back(values);
+    }
+    if (good) return out;
+    fault(key, title_ + ' ' + key + " must be a list of pairs in [brackets]",
+          "write for example [[\"20 Hz\", \"6 dB\"], [\"80 Hz\", \"0 dB\"]]");
+    return std::nullopt;
+}
+
 TableReader TableReader::required_table(const std::string& key, const std::string& begin) {
     if (!has(key))
         faults_->add(1, "the file has no [" + key + "] table", "add [" + key + "] with " + begin);

@@ -1,6 +1,7 @@
 #pragma once
 #include <toml++/toml.h>
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <string>
@@ -76,6 +77,11 @@ class TableReader {
     /// An array of exactly `count` numbers (from one to most_numbers where count is 0).
     std::optional<std::vector<double>> numbers(const std::string& key, Quantity quantity,
                                                std::size_t count, const Limits& limits);
+
+    /// A list of pairs: [["20 Hz", "6 dB"], ["80 Hz", "0 dB"]].
+    std::optional<std::vector<std::array<double, 2>>> pairs(
+        const std::string& key, const std::array<Quantity, 2>& quantities,
+        const std::array<Limits, 2>& limits);
 
     /// The table [key] that every file must have; `begin` says with what it begins.
     TableReader required_table(const std::string& key, const std::string& begin);

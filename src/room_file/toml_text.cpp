@@ -96,6 +96,23 @@ TextGap TomlText::gap_at(const std::string& path) const {
     return gap;
 }
 
+TextGap TomlText::entry_at(const std::string& path) const {
+    TextGap gap = gap_at(path);
+    std::size_t key = text_.rfind('=', gap.begin);
+    const auto back_over = [&](const char* what, bool over) {
+        while (key > 0 &&
+               (std::string_view(what).find(text_[key - 1]) != std::string_view::npos) == over)
+            --key;
+    };
+    back_over(" \t", true);
+    if (text_[key - 1] == '"' || text_[key - 1] == '\'')
+        key = text_.rfind(text_[key - 1], key - 2);
+    else
+        back_over(" \t\r\n{,.", false);
+    gap.begin = key;
+    return gap;
+}
+
 TextGap TomlText::gap_below(const std::string& heading) const {
     return {text_.size(), text_.size(), line_end_ + heading + line_end_, line_end_, line_end_};
 }

@@ -35,6 +35,8 @@ class TomlText {
     TextGap gap_of(const toml::node& node) const;
     /// Where the value is, or where it can be put: in its table, or in one at the end of the file.
     TextGap gap_at(const std::string& path) const;
+    /// A key and its value: from the first letter of the key to the end of the value.
+    TextGap entry_at(const std::string& path) const;
     /// At the end of the file, below a new heading.
     TextGap gap_below(const std::string& heading) const;
     /// From the heading of a table to the end of its last value.

@@ -10,6 +10,19 @@
 
 namespace boxroom {
 
+const char* filter_name(EqFilter::Kind kind) {
+    return kind == EqFilter::Kind::peaking     ? "peaking"
+           : kind == EqFilter::Kind::low_shelf ? "low shelf"
+                                               : "high shelf";
+}
+
+std::optional<EqFilter::Kind> filter_named(std::string_view name) {
+    for (const auto kind :
+         {EqFilter::Kind::peaking, EqFilter::Kind::low_shelf, EqFilter::Kind::high_shelf})
+        if (name == filter_name(kind)) return kind;
+    return std::nullopt;
+}
+
 using std::numbers::pi;
 
 std::complex<double> Biquad::response(double frequency, double rate) const {

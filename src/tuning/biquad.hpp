@@ -1,11 +1,17 @@
 #pragma once
 #include <complex>
+#include <optional>
 #include <span>
+#include <string_view>
 #include <vector>
 
 #include "results/sets.hpp"
 
 namespace boxroom {
+
+/// "peaking", "low shelf", "high shelf": in files and on paper.
+const char* filter_name(EqFilter::Kind kind);
+std::optional<EqFilter::Kind> filter_named(std::string_view name);
 
 /// A digital filter of second order, a0 = 1:
 ///   y[n] = b0 x[n] + b1 x[n-1] + b2 x[n-2] - a1 y[n-1] - a2 y[n-2]

@@ -147,13 +147,14 @@ void choose(SetRanking& ranking, int count, int draws) {
         ranking.reason = text;
     };
     ranking.choice = first;
-    const std::string of = " of " + std::to_string(draws) + " draws of uncertain inputs";
+    const std::string of = " of " + std::to_string(draws) + " draws of inputs that may be wrong";
     if (second < 0) return say(rank(first) + " was judged alone in" + of.substr(3) + ".");
     const double p = wins(first), q = wins(second);
     const double chance = std::sqrt(std::max(0.0, p + q - (p - q) * (p - q)) / draws);
-    std::string text = rank(first) + " is the best in " + percent(p) + of;
+    std::string text = rank(first) + " comes out best in " + percent(p) + of;
     if (p - q >= std::max(2 * chance, 0.05))
-        return say(text + "; next comes " + rank(second) + " with " + percent(q) + ".");
+        return say(text + ", more often than any other; " + rank(second) + " does in " +
+                   percent(q) + ".");
     ranking.tie = std::max(first, second);
     ranking.choice = std::min(first, second);  // a tie goes to the better nominal score
     say(text + ", " + rank(second) + " in " + percent(q) +
@@ -207,8 +208,8 @@ void judge_robustness(const Scenario& scenario, double box_volume,
         scenario.acoustics.solver.solver == RoomSolver::grid) {
         for (SetRanking* ranking : rankings)
             ranking->reason =
-                "How sure this is was not drawn: on a grid, or with openings, each draw would take "
-                "seconds.";
+                "Wrong inputs were not tried (not drawn): in a room with openings, or on a grid, "
+                "each draw would take seconds.";
         return;
     }
     const JudgedFrequencies frequencies(scenario);

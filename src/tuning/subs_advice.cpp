@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "base/number.hpp"
+#include "placement/decision.hpp"
 #include "tuning/subs_plan.hpp"
 
 namespace boxroom {
@@ -79,9 +80,13 @@ void advise_number(SubsPlan& plan, const Target& target) {
     for (std::size_t n = 1; n < options.size(); ++n) {
         const SubsOption &best = options[static_cast<std::size_t>(plan.advice)], &next = options[n];
         const double gain = best.chosen().criteria.spread_db - next.chosen().criteria.spread_db;
-        const bool worth = gain >= target.indifference;
-        text += (text.empty() ? "" : "; ") + further_box(options[n - 1].subs(), next.subs()) +
-                step_words(best, next, gain, worth, next.subs() > options[n - 1].subs() + 1);
+        const bool worth =
+            further_box_is_worth_it(gain, better_share(best, next), target.indifference);
+        const bool unsure = !worth && gain >= target.indifference;
+        text +=
+            (text.empty() ? "" : "; ") + further_box(options[n - 1].subs(), next.subs()) +
+            step_words(best, next, gain, worth || unsure, next.subs() > options[n - 1].subs() + 1) +
+            (unsure ? ", which is not sure enough" : "");
         if (worth) plan.advice = static_cast<int>(n);
     }
     text += level_words(plan, target);

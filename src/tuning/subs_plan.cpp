@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/error.hpp"
 #include "tuning/biquad.hpp"
 #include "tuning/robustness.hpp"
 
@@ -96,8 +97,9 @@ std::vector<TradeOff> common_front(const std::vector<SubsOption>& options) {
 
 SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                         const std::vector<int>& counts, const std::vector<double>& volumes,
-                        Timings& timings,
-                        const std::function<void(const std::string&, double)>& tell) {
+                        Timings& timings, bool all_must_fit,
+                        const std::function<void(const std::string&, double)>& tell,
+                        int drawn_sets) {
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     SetRanker ranker(scenario, driver, box, timings);
     SubsPlan plan;
@@ -106,11 +108,16 @@ SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const Cl
         if (tell)
             tell(std::to_string(subs) + (subs > 1 ? " boxes" : " box") + ": searching and setting",
                  0.7 * static_cast<double>(plan.options.size()) / counts.size());
-        plan.options.emplace_back().ranking = ranker.rank(subs);
+        try {
+            SetRanking ranking = ranker.rank(subs);
+            plan.options.emplace_back().ranking = std::move(ranking);
+        } catch (const Error&) {
+            if (all_must_fit || plan.options.empty()) throw;
+        }
     }
     for (SubsOption& option : plan.options) rankings.push_back(&option.ranking);
     if (tell) tell("drawing uncertain inputs", 0.7);
-    judge_robustness(scenario, box.volume, rankings, 10, timings);
+    judge_robustness(scenario, box.volume, rankings, drawn_sets, timings);
     for (SubsOption& option : plan.options) {
         const RankedSet& chosen = option.chosen();
         option.heard = ranker.listen(chosen);

@@ -45,7 +45,7 @@ def browser():
 def plan(folder, text):
     folder.mkdir(exist_ok=True)
     (folder / "room.toml").write_text(text)
-    done = run("plan", folder / "room.toml", "--out", folder / "out")
+    done = run("plan", folder / "room.toml", "--subs", 1, "--out", folder / "out")
     assert done.returncode == 0, done.stderr
     page = folder / "out" / "report.html"
     if 'id="live-engine"' not in page.read_text() and os.environ.get("CI") != "true":

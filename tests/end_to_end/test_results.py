@@ -228,7 +228,7 @@ def test_smallest_box_for_a_level(tmp_path):
         found.append(document["loudest"].get("smallest_volume_l"))
         assert (found[-1] is None) == (not enough)
     assert found[0] <= (found[1] or 1e9) and found[3] is None
-    assert "No box" in document["loudest"]["reason"]
+    assert "misses the 140 dB asked" in document["loudest"]["reason"]
 
 
 SEARCH = '[robustness]\ndraws = 20\n[target]'

@@ -42,6 +42,7 @@ Listening response(const std::vector<Seat>& seats) {
 struct Case {
     Scenario scenario;
     Plan plan;
+    Decision decision;
     PlanWords words;
     Case() {
         scenario.title = "invented room";
@@ -72,6 +73,9 @@ struct Case {
             plan.spot_boxes.push_back(plan.boxes[3]);
         }
         plan.spot = plan.spots[0];
+        decision.subs = {{"sub", "", plan.boxes[3].volume, plan.boxes[3].qtc, plan.boxes[3].outer,
+                          plan.spot.footprint, plan.spot.positions[0], Facing::back, {}}};
+        plan.half_space_build = 1, plan.in_room_build = 3;
         plan.at_build = response(scenario.seats);
         plan.at_textbook = plan.at_build;
         FloorMap map;
@@ -81,7 +85,7 @@ struct Case {
     }
     std::string page(Units units = Units::metric) const {
         return html_report(
-            {scenario, plan, words, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
+            {scenario, plan, decision, words, {{"spread", "PNG bytes"}}, units, "9.9", {"a warning"}});
     }
 };
 
@@ -173,7 +177,7 @@ TEST_CASE("the page says the answer first and everything after it in order") {
                              "Because of the box.",
                              "It hardly matters.",
                              "Build this",
-                             "Best in half space",
+                             "Endless floor, same rule",
                              "Textbook",
                              "What the seats hear",
                              "level, dB re 20 uPa at 2.83 V",
@@ -271,7 +275,7 @@ TEST_CASE("lengths and volumes follow the units asked for") {
 TEST_CASE("an empty plan still makes a page") {
     const Scenario scenario;
     const Plan plan;
-    const std::string page = html_report({scenario, plan, {}, {}, Units::metric, "", {}});
+    const std::string page = html_report({scenario, plan, {}, {}, {}, Units::metric, "", {}});
     CHECK(has(page, "</html>"));
     CHECK(chart_data(page).empty());
 }

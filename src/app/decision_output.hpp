@@ -1,0 +1,25 @@
+#pragma once
+#include "app/session.hpp"
+#include "results/decision.hpp"
+#include "results/driver_table.hpp"
+
+namespace boxroom {
+
+/// `subs`, the criteria without the equaliser, `equalised` and `alternatives` of the document.
+nlohmann::ordered_json decision_json(const Decision& decision);
+
+/// Type, frequency, gain and Q of each filter.
+nlohmann::ordered_json filters_json(std::span<const EqFilter> filters);
+
+/// Drivers against each other: `drivers` and `driver_reason` of the document, and a table; nothing
+/// where there was nothing to choose.
+void add_drivers(Answer& answer, const DriverTable& table, Units units);
+
+/// "centre of the box ..., middle of the cone ..." for each placed sub of the file.
+std::string standing_text(const Scenario& scenario, const ClosedBox& box, Units units);
+
+/// The box that a plan of this very text has decided on, where the request's results folder holds
+/// one, whole and as it was written; else empty.
+std::optional<Scenario> planned_scenario(const Session& session);
+
+}  // namespace boxroom

@@ -1,0 +1,371 @@
+#include "tuning/deciding.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/number.hpp"
+#include "base/written.hpp"
+#include "placement/box_verdict.hpp"
+#include "placement/plane_map.hpp"
+#include "placement/pressure.hpp"
+#include "placement/standing.hpp"
+#include "tuning/biquad.hpp"
+#include "tuning/equaliser.hpp"
+#include "tuning/robustness.hpp"
+
+namespace boxroom {
+namespace {
+
+using Complex = std::complex<double>;
+
+/// The boxes of a set as they stand, and what each is.
+struct StandingSet {
+    std::vector<BoxStanding> boxes;
+    std::vector<double> volumes;
+    std::vector<Dial> dials;
+    bool mixed = false;  ///< of [search] volumes: their sizes are chosen already
+};
+
+StandingSet standing_set(const Scenario& scenario, const RankedSet& set, double volume) {
+    StandingSet out;
+    out.dials = set.settings;
+    out.mixed = !set.volumes.empty();
+    out.volumes = out.mixed ? set.volumes : std::vector<double>(set.positions.size(), volume);
+    for (std::size_t k = 0; k < set.positions.size(); ++k)
+        out.boxes.push_back(
+            standing_at(scenario, set.footprints[k], set.facings[k], out.volumes[k]));
+    return out;
+}
+
+std::vector<PlacedSub> subs_of(const StandingSet& set) {
+    std::vector<PlacedSub> subs;
+    for (std::size_t k = 0; k < set.boxes.size(); ++k) {
+        const std::string name = set.boxes.size() == 1 ? "sub" : "sub " + std::to_string(k + 1);
+        subs.push_back({name, set.boxes[k].cone, set.dials[k], set.volumes[k]});
+    }
+    return subs;
+}
+
+/// (F,S): |sum of Z d|^2, what the set does for each unit of flow.
+ByFrequency<double> per_flow(const Scenario& scenario, const StandingSet& set) {
+    std::vector<Point> from;
+    for (const BoxStanding& box : set.boxes) from.push_back(box.cone);
+    const auto& frequency = scenario.acoustics.frequency;
+    const auto z = transfer_to_seats(scenario, from);
+    ByFrequency<Complex> dials(frequency.size(), from.size());
+    for (std::size_t k = 0; k < from.size(); ++k) {
+        const auto factors = set.dials[k].factors(frequency);
+        for (std::size_t f = 0; f < frequency.size(); ++f) dials(f, k) = factors[f];
+    }
+    return squared(pressure_at(z, dials));
+}
+
+/// Stands every box of the set in another size; false where one does not fit there.
+bool resize(const Scenario& scenario, double volume, StandingSet& set) {
+    StandingSet out = set;
+    out.boxes.clear();
+    for (const BoxStanding& box : set.boxes) {
+        const BoxStanding now = resized(scenario, box, volume);
+        if (!may_stand(scenario, now, out.boxes)) return false;
+        out.boxes.push_back(now);
+    }
+    out.volumes.assign(out.boxes.size(), volume);
+    set = out;
+    return true;
+}
+
+double rounded(double value, Quantity quantity, const WrittenUnit& unit) {
+    const double step = everyday_step(value, quantity, unit);
+    return read_back(std::round(value / step) * step, quantity, unit);
+}
+
+/// The nearest place on whole steps where the box may stand; as it is, to what a file can say,
+/// where none is.
+BoxStanding on_steps(const Scenario& scenario, const BoxStanding& box, double volume,
+                     const WrittenUnit& unit, const std::vector<BoxStanding>& others) {
+    const double step = everyday_step(1, Quantity::length, unit);
+    const auto along = [&](double at, int k) {
+        return read_back((std::round(at / step) + k) * step, Quantity::length, unit);
+    };
+    const Point& at = box.footprint;
+    std::vector<Point> near;
+    for (int i = -1; i <= 1; ++i)
+        for (int j = -1; j <= 1; ++j) near.push_back({along(at.x, i), along(at.y, j), 0});
+    const auto distance = [&](const Point& p) { return std::hypot(p.x - at.x, p.y - at.y); };
+    std::ranges::stable_sort(near, {}, distance);
+    near.push_back(
+        {read_back(at.x, Quantity::length, unit), read_back(at.y, Quantity::length, unit), 0});
+    for (const Point& p : near) {
+        const BoxStanding there = standing_at(scenario, p, box.facing, volume);
+        if (may_stand(scenario, there, others)) return there;
+    }
+    return standing_at(scenario, near.back(), box.facing, volume);
+}
+
+/// As a room file says it.
+StandingSet as_in_file(const Scenario& scenario, const StandingSet& set, const DecisionAsk& ask) {
+    StandingSet out = set;
+    out.boxes.clear();
+    for (std::size_t k = 0; k < set.boxes.size(); ++k) {
+        const double volume = out.volumes[k] =
+            rounded(set.volumes[k], Quantity::volume, ask.volume);
+        out.boxes.push_back(on_steps(scenario, resized(scenario, set.boxes[k], volume), volume,
+                                     ask.length, out.boxes));
+        Dial& dial = out.dials[k];
+        dial.gain_db = read_back(dial.gain_db, Quantity::level, {"dB"});
+        dial.delay = read_back(dial.delay, Quantity::time, {"ms", 1e-3});
+    }
+    return out;
+}
+
+std::vector<DecidedSub> decided_subs(const Scenario& scenario, const Driver& driver,
+                                     const StandingSet& set) {
+    std::vector<DecidedSub> out;
+    const auto subs = subs_of(set);
+    for (std::size_t k = 0; k < subs.size(); ++k) {
+        const BoxStanding& at = set.boxes[k];
+        const ClosedBox box = closed_box(driver, subs[k].volume, scenario.design.filling);
+        out.push_back({subs[k].name, scenario.design.name, box.volume, box.qtc,
+                       enclosure(box.volume, scenario.design.enclosure), at.footprint, at.cone,
+                       at.facing, subs[k].dial});
+    }
+    return out;
+}
+
+/// What every box of the sweep is worth at the set's places, and which to build there.
+void judge_boxes_there(const Scenario& scenario, const Driver& driver, const StandingSet& set,
+                       const ByFrequency<double>& power, Plan& plan) {
+    for (BoxOption& box : plan.boxes) {
+        StandingSet there = set;
+        box.fits = box.buildable && (set.mixed || resize(scenario, box.volume, there));
+    }
+    plan.boxes[plan.build].fits = true;  // it stands there
+    find_balances(scenario, driver, power, plan);
+    find_loudest(scenario, driver, power, plan);
+    choose_boxes(scenario, plan);
+}
+
+/// Puts the box as it is written in the place of the sweep's.
+void put_written(const Scenario& scenario, const Driver& driver, const DecidedSub& sub,
+                 BoxOption& option) {
+    const ClosedBox box = closed_box(driver, sub.volume, scenario.design.filling);
+    option.volume = box.volume, option.qtc = box.qtc, option.fc = box.fc, option.f3 = box.f3();
+    option.outer = sub.outer;
+}
+
+/// The box by the rule at the set's places, and all of it as a room file says it. A third digit of
+/// the volume may move a box over the rule's edge: then the rule has the last word.
+StandingSet settled(const Scenario& scenario, const Driver& driver, StandingSet set,
+                    const ByFrequency<double>& power, const DecisionAsk& ask, Plan& plan) {
+    judge_boxes_there(scenario, driver, set, power, plan);
+    int build = plan.build;
+    for (int round = 0; round < 3; ++round) {
+        build = plan.build;
+        if (!set.mixed) resize(scenario, plan.boxes[build].volume, set);
+        set = as_in_file(scenario, set, ask);
+        if (set.mixed) break;
+        put_written(scenario, driver, decided_subs(scenario, driver, set).front(),
+                    plan.boxes[build]);
+        judge_boxes_there(scenario, driver, set, power, plan);
+        if (plan.build == build) break;
+    }
+    plan.build = build;
+    return set;
+}
+
+/// Responses, curves and limits of what was decided, in full.
+void hear(const Scenario& scenario, const Driver& driver, const StandingSet& set, Plan& plan,
+          Decision& decision) {
+    const auto subs = subs_of(set);
+    const Target& target = scenario.judgement.target;
+    const ClosedBox box = closed_box(driver, set.volumes.front(), scenario.design.filling);
+    decision.heard = listen(scenario, driver, box, subs);
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, target);
+    const auto power =
+        squared(pressure_at(decision.heard.transfer_impedance, decision.heard.volume_velocity));
+    decision.equaliser = scenario.design.equaliser_available == false
+                             ? std::vector<EqFilter>{}
+                             : equalise(judge, judge.seat_average(power));
+    decision.equaliser_db = equaliser_db(decision.equaliser, scenario.acoustics.frequency);
+    decision.equalised = equalised_criteria(scenario, decision.heard, decision.equaliser);
+    decision.equalised_db = decision.heard.seat_average_db;
+    for (std::size_t f = 0; f < decision.equalised_db.size(); ++f)
+        decision.equalised_db[f] += decision.equaliser_db[f];
+    decision.loudest =
+        loudest_equalised(judge, decision.heard, target.down_to.value_or(target.band.low));
+    plan.at_build = decision.heard;
+    std::vector<PlacedSub> textbook = subs;
+    for (PlacedSub& sub : textbook) sub.volume = plan.boxes[plan.textbook].volume;
+    StandingSet there = set;
+    if (resize(scenario, plan.boxes[plan.textbook].volume, there)) textbook = subs_of(there);
+    plan.at_textbook = listen(scenario, driver, box, textbook);
+}
+
+void draw_maps(const Scenario& scenario, const Driver& driver, Plan& plan) {
+    for (FloorMap& map : plan.maps) map.subs = plan.at_build.subs;
+    Scenario placed = scenario;
+    placed.placed.subs = plan.at_build.subs;
+    const ClosedBox box =
+        closed_box(driver, plan.at_build.subs.front().volume, scenario.design.filling);
+    for (FloorMap& map : listening_plane_maps(placed, driver, box))
+        plan.maps.push_back(std::move(map));
+}
+
+/// Which row of the spots is the decision's: the one nearest to its first box, 0 where none is.
+int row_of(const Plan& plan, const Point& footprint) {
+    int row = 0;
+    double nearest = 0.15;
+    for (const RankedSpot& spot : plan.spots) {
+        const double off =
+            std::hypot(spot.footprint.x - footprint.x, spot.footprint.y - footprint.y);
+        if (off < nearest) nearest = off, row = spot.rank;
+    }
+    return row;
+}
+
+std::string difference(double now, double there, const char* more, const char* less) {
+    const double by = there - now;
+    if (std::abs(by) < 0.05) return "";
+    return number(std::abs(by), 1) + " dB " + (by > 0 ? more : less);
+}
+
+/// What an alternative costs or brings, beside the decision.
+std::string cost_of(const Decision& decision, const Alternative& other, bool several_seats) {
+    std::string text;
+    const auto add = [&](const std::string& part) {
+        if (!part.empty()) text += (text.empty() ? "" : ", ") + part;
+    };
+    const Criteria &now = decision.heard.criteria, &there = other.criteria;
+    if (several_seats)
+        add(difference(now.spread_db, there.spread_db, "more spread", "less spread"));
+    add(difference(now.unevenness_db, there.unevenness_db, "less even", "more even"));
+    if (decision.loudest.known() && other.loudest.known())
+        add(difference(decision.loudest.level_db, other.loudest.level_db, "louder", "less loud"));
+    else
+        add(difference(now.level_db, there.level_db, "louder", "less loud"));
+    return text.empty() ? "no difference that one could hear" : text;
+}
+
+std::string boxes(std::size_t count) {
+    static const char* const words[] = {"", "one box", "two boxes", "three boxes", "four boxes"};
+    return words[count];
+}
+
+Alternative alternative(const Scenario& scenario, const Driver& driver, const SubsOption& option,
+                        const RankedSet& set, const std::string& what, const Decision& decision) {
+    Alternative out;
+    out.what = what;
+    out.subs =
+        decided_subs(scenario, driver, standing_set(scenario, set, option.ranking.box_volume));
+    out.criteria = set.criteria, out.equalised = set.after;
+    if (&set == &option.chosen()) out.loudest = option.loudest;
+    out.cost = cost_of(decision, out, scenario.seats.size() > 1);
+    return out;
+}
+
+/// The advised set of its number is what was decided, as it is written.
+void put_decision(const StandingSet& set, const Decision& decision, SubsPlan& plan) {
+    SubsOption& option = plan.options[static_cast<std::size_t>(plan.advice)];
+    RankedSet& chosen = option.ranking.sets[static_cast<std::size_t>(option.ranking.choice)];
+    const double score = chosen.criteria.score, ringing = chosen.criteria.ringing_s;
+    for (std::size_t k = 0; k < set.boxes.size(); ++k) {
+        chosen.positions[k] = set.boxes[k].cone, chosen.footprints[k] = set.boxes[k].footprint;
+        chosen.settings[k] = set.dials[k];
+        if (set.mixed) chosen.volumes[k] = set.volumes[k];
+    }
+    chosen.criteria = decision.heard.criteria, chosen.after = decision.equalised;
+    chosen.criteria.score = score, chosen.criteria.ringing_s = ringing;
+    chosen.equaliser = decision.equaliser;
+    option.heard = decision.heard, option.loudest = decision.loudest;
+    option.equaliser_db = decision.equaliser_db, option.equalised_db = decision.equalised_db;
+    plan.front = common_front(plan.options);
+}
+
+/// Another number of boxes, and the best set of the same number that stands elsewhere.
+void add_alternatives(const Scenario& scenario, const Driver& driver, const SubsPlan& plan,
+                      Decision& decision) {
+    const auto advice = static_cast<std::size_t>(plan.advice);
+    const SubsOption& advised = plan.options[advice];
+    const auto add = [&](const SubsOption& option, const RankedSet& set, const std::string& what) {
+        if (decision.alternatives.size() < 2)
+            decision.alternatives.push_back(
+                alternative(scenario, driver, option, set, what, decision));
+    };
+    if (advice + 1 < plan.options.size())
+        add(plan.options[advice + 1], plan.options[advice + 1].chosen(),
+            boxes(plan.options[advice + 1].chosen().positions.size()));
+    else if (advice > 0)
+        add(plan.options[advice - 1], plan.options[advice - 1].chosen(),
+            boxes(plan.options[advice - 1].chosen().positions.size()));
+    for (const RankedSet& set : advised.ranking.sets) {
+        if (&set == &advised.chosen()) continue;
+        add(advised, set, set.positions.size() > 1 ? "other places" : "another place");
+    }
+}
+
+}  // namespace
+
+Criteria equalised_criteria(const Scenario& scenario, const Listening& heard,
+                            std::span<const EqFilter> filters) {
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    const auto power = equalised(
+        judge, squared(pressure_at(heard.transfer_impedance, heard.volume_velocity)), filters);
+    Criteria out;
+    judge.judge_seats(power, out);
+    judge.judge_average(judge.seat_average(power), out);
+    return out;
+}
+
+Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk& ask,
+               Timings& timings) {
+    const auto tell = [&](const std::string& phase, double share) {
+        if (ask.tell) ask.tell(phase, share);
+    };
+    // 1. Boxes x spots; 2. numbers of the box to begin with.
+    tell("solving the room and judging boxes and spots", 0.1);
+    Decided out;
+    Plan& plan = out.plan;
+    plan = make_plan(scenario, driver, timings);
+    const ClosedBox first =
+        closed_box(driver, plan.boxes[plan.build].volume, scenario.design.filling);
+    std::vector<double> volumes;
+    for (const BoxOption& option : plan.boxes)
+        if (option.fits) volumes.push_back(option.volume);
+    Scenario drawn = scenario;
+    drawn.judgement.uncertainty.draws =
+        std::min(scenario.judgement.uncertainty.draws, ask.most_draws);
+    out.subs = make_subs_plan(
+        drawn, driver, first, ask.counts, volumes, timings, ask.all_must_fit,
+        [&](const std::string& phase, double share) { tell(phase, 0.3 + 0.5 * share); },
+        ask.drawn_sets);
+
+    // 3. The boxes once more, where the advised set stands.
+    const double start = seconds_now();
+    const SubsOption& advised = out.subs.options[static_cast<std::size_t>(out.subs.advice)];
+    StandingSet set = standing_set(scenario, advised.chosen(), first.volume);
+    const auto power = per_flow(scenario, set);
+
+    // 4. As it is written; then heard.
+    tell("working out what was decided", 0.85);
+    set = settled(scenario, driver, set, power, ask, plan);
+    Decision& decision = out.decision;
+    decision.subs = decided_subs(scenario, driver, set);
+    find_watts(scenario, driver, power, plan);
+    find_by_band(scenario, driver, power, plan);
+    hear(scenario, driver, set, plan, decision);
+    decision.watts = plan.boxes[plan.build].watts;
+    decision.robustness = advised.chosen().robustness;
+    plan.spot = {row_of(plan, decision.first().footprint),
+                 {},
+                 decision.first().footprint,
+                 decision.first().facing,
+                 decision.heard.criteria};
+    for (const DecidedSub& sub : decision.subs) plan.spot.positions.push_back(sub.cone);
+    put_decision(set, decision, out.subs);
+    add_alternatives(scenario, driver, out.subs, decision);
+    draw_maps(scenario, driver, plan);
+    timings["solve"] += seconds_now() - start;
+    return out;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,107 @@
+// The decision is made of what the room gives back for it, as it is written.
+#include "tuning/deciding.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "placement/standing.hpp"
+#include "unit/small_room.hpp"
+
+using namespace boxroom;
+
+namespace {
+
+Scenario drawn_room() {
+    Scenario s = small_room(0.4, 24);
+    s.judgement.uncertainty.draws = 10;
+    return s;
+}
+
+Decided decided(const Scenario& s, DecisionAsk ask) {
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    Timings timings;
+    return decide(s, driver, ask, timings);
+}
+
+double remainder_of(double value, double step) {
+    return std::abs(value - step * std::round(value / step));
+}
+
+}  // namespace
+
+TEST_CASE("Every number of a decision is that of the boxes as they are written") {
+    const Scenario s = drawn_room();
+    const Decided all = decided(s, {{1, 2}});
+    const Decision& d = all.decision;
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    std::vector<PlacedSub> subs;
+    std::vector<BoxStanding> standing;
+    for (const DecidedSub& sub : d.subs) {
+        CHECK(remainder_of(sub.footprint.x, 0.01) < 1e-9);
+        CHECK(remainder_of(sub.footprint.y, 0.01) < 1e-9);
+        const double litres = sub.volume * 1e3;
+        CHECK(remainder_of(litres, std::pow(10, std::floor(std::log10(litres)) - 2)) < 1e-9);
+        standing.push_back(standing_at(s, sub.footprint, sub.facing, sub.volume));
+        CHECK(standing.back().cone.x == sub.cone.x);
+        CHECK(standing.back().cone.y == sub.cone.y);
+        std::vector<BoxStanding> others(standing.begin(), standing.end() - 1);
+        CHECK(may_stand(s, standing.back(), others));
+        subs.push_back({sub.name, sub.cone, sub.dial});
+    }
+    const Listening heard =
+        listen(s, driver, closed_box(driver, d.first().volume, s.design.filling), subs);
+    CHECK(heard.criteria.spread_db == d.heard.criteria.spread_db);
+    CHECK(heard.criteria.balance_db == d.heard.criteria.balance_db);
+    CHECK(heard.seat_average_db == d.heard.seat_average_db);
+    CHECK(equalised_criteria(s, heard, d.equaliser).unevenness_db == d.equalised.unevenness_db);
+    CHECK(d.equalised.unevenness_db <= d.heard.criteria.unevenness_db);
+
+    // The plan and the numbers of boxes say the same.
+    const BoxOption& build = all.plan.boxes[all.plan.build];
+    CHECK(build.volume == d.first().volume);
+    CHECK(build.qtc == d.first().qtc);
+    CHECK(all.plan.at_build.criteria.spread_db == d.heard.criteria.spread_db);
+    const SubsOption& advised = all.subs.options[all.subs.advice];
+    CHECK(advised.subs() == static_cast<int>(d.subs.size()));
+    CHECK(advised.chosen().criteria.unevenness_db == d.heard.criteria.unevenness_db);
+    CHECK(advised.loudest.level_db == d.loudest.level_db);
+    REQUIRE(d.alternatives.size() == 2);
+    for (const Alternative& other : d.alternatives) CHECK_FALSE(other.cost.empty());
+}
+
+TEST_CASE("What is asked of numbers, sizes and weights is kept to") {
+    Scenario s = drawn_room();
+    s.design.largest = 0.016;
+    const Decided small = decided(s, {{1}});
+    CHECK(small.decision.subs.size() == 1);
+    CHECK(small.decision.first().volume <= 0.016 * 1.005);  // three digits
+    CHECK(small.plan.boxes[small.plan.half_space_build].volume <= 0.016);
+    s.design.largest.reset();
+    s.design.equaliser_available = false;
+    CHECK(decided(s, {{1}}).decision.equaliser.empty());
+    s.design.largest = 1e-4;
+    CHECK_THROWS(decided(s, {{1}}));
+}
+
+TEST_CASE("The endless floor and the room follow one rule") {
+    const Scenario s = drawn_room();
+    const Decided all = decided(s, {{1}});
+    const double more = s.judgement.target.indifference + 1e-9;
+    const auto& boxes = all.plan.boxes;
+    const BoxOption &floor = boxes[all.plan.half_space_build],
+                    &flattest = boxes[all.plan.half_space_best];
+    CHECK(floor.half_space_balance_db <= flattest.half_space_balance_db + more);
+    for (const BoxOption& box : boxes)
+        if (box.buildable && box.qtc <= 1.0 && box.volume < floor.volume)
+            CHECK(box.half_space_balance_db > flattest.half_space_balance_db + more - 2e-9);
+    REQUIRE(all.plan.by_band.size() >= 2);
+    CHECK(all.plan.by_band.front().band.low == s.judgement.target.band.low);
+    CHECK(all.plan.by_band.front().half_space_qtc == Approx(floor.qtc));
+    // The lower the band begins, the lower the Qtc that is flat in it (Small 1972: a high-pass).
+    double last = 0;
+    for (const BandFinding& one : all.plan.by_band)
+        if (&one != &all.plan.by_band.front()) {
+            CHECK(one.half_space_qtc >= last);
+            last = one.half_space_qtc;
+        }
+}
