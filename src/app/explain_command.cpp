@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "app/commands.hpp"
+#include "app/explain_topics.hpp"
 #include "app/wrapped_text.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
@@ -29,7 +30,7 @@ const char* known_words(AbsorptionKnown known) {
 std::string criteria_topic() {
     std::string text;
     for (const Criterion& c : criterion_table)
-        text += fmt::format("{:20} {:4} {}\n", c.label, c.unit, c.description);
+        text += fmt::format("{}, {}\n", c.label, c.unit) + wrapped(c.description, 4);
     return text + "\n" +
            wrapped(
                "Spread is what no equaliser mends; place does. Unevenness is how ragged the "
@@ -135,6 +136,9 @@ constexpr Topic topics[] = {
     {"criteria", "the numbers a place is judged by", criteria_topic},
     {"contents", "what furniture takes from the sound", contents_topic},
     {"layouts", "whether the layouts that are commonly quoted come out", layouts_topic},
+    {"subs", "how many boxes, and how that is decided", subs_topic},
+    {"rooms", "rooms that are no rectangle, open doors, and how true they are", rooms_topic},
+    {"measuring", "driver and room by microphone, and the fit", measuring_topic},
     {"doubt", "how far to trust it, and what is left out", doubt_topic},
     {"cautions", "what can hurt you or others", cautions_topic}};
 
