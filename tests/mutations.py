@@ -39,7 +39,7 @@ MUTATIONS = [
              "together[f] += std::abs(u);", "together[f] += u;", ctest=UNIT),
     Mutation("loudest-without-gain", "src/placement/listening.cpp",
              "travel ? sources.velocity(f, q) : sources.free(f, q)",
-             "(travel ? sources.velocity(f, q) : sources.free(f, q)) / subs[q].dial.gain()", ctest=UNIT),
+             "(travel ? sources.velocity(f, q) : sources.free(f, q)) / result.subs[q].dial.gain()", ctest=UNIT),
 
     # Dials.
     Mutation("dial-early-for-late", "src/base/dial.hpp", "std::polar(gain(), -2 *", "std::polar(gain(), 2 *", ctest="^unit_(base|placement)$"),

@@ -104,6 +104,12 @@ void find_watts(const Scenario& scenario, const Driver& driver, const ByFrequenc
     }
 }
 
+double balance_there(const Scenario& scenario, const Driver& driver,
+                     const ByFrequency<double>& power, const BoxOption& box) {
+    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    return judge.balance(driven(judge.seat_average(power), flow_of(scenario, driver, box)));
+}
+
 void find_balances(const Scenario& scenario, const Driver& driver, const ByFrequency<double>& power,
                    Plan& plan) {
     const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);

@@ -19,6 +19,9 @@ void find_loudest(const Scenario& scenario, const Driver& driver, const ByFreque
 void find_watts(const Scenario& scenario, const Driver& driver, const ByFrequency<double>& power,
                 Plan& plan);
 
+/// Balance there of one box of the plan.
+double balance_there(const Scenario& scenario, const Driver& driver,
+                     const ByFrequency<double>& power, const BoxOption& box);
 /// Balance of each box there, and on the endless floor.
 void find_balances(const Scenario& scenario, const Driver& driver, const ByFrequency<double>& power,
                    Plan& plan);

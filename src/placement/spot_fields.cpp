@@ -6,11 +6,17 @@
 namespace boxroom {
 namespace {
 
-/// The point itself, or some point of the room where no box can stand anyway.
+/// The point itself, or some point of the room where no box can stand anyway: above or below a
+/// listener's ear, for at the ear itself no source may be.
 Point room_point(const Scenario& scenario, const Point& p) {
-    return scenario.acoustics.room.is_rectangle() || scenario.acoustics.room.contains(p)
-               ? p
-               : scenario.seats.front().at;
+    const Room& room = scenario.acoustics.room;
+    if (room.is_rectangle() || room.contains(p)) return p;
+    Point beside = scenario.seats.front().at;
+    for (const double up : {0.3, -0.3, 0.1, -0.1, 0.05, -0.05}) {
+        beside.z = scenario.seats.front().at.z + up;
+        if (room.contains(beside)) break;
+    }
+    return beside;
 }
 
 /// The sources of `all` in `parts` equal parts.

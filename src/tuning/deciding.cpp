@@ -132,6 +132,41 @@ std::vector<DecidedSub> decided_subs(const Scenario& scenario, const Driver& dri
     return out;
 }
 
+/// The balance of boxes of other sizes with their cones where these then are: a larger box brings
+/// its cone further into the room. In rectangles; elsewhere another cone is another run of the
+/// grid.
+void follow_cones(const Scenario& scenario, const Driver& driver, const StandingSet& set,
+                  Plan& plan) {
+    if (set.mixed || !scenario.acoustics.room.is_rectangle()) return;
+    std::vector<std::size_t> options;
+    std::vector<Point> cones, seats;
+    for (std::size_t b = 0; b < plan.boxes.size(); ++b) {
+        StandingSet there = set;
+        if (!resize(scenario, plan.boxes[b].volume, there)) continue;
+        options.push_back(b);
+        for (const BoxStanding& box : there.boxes) cones.push_back(box.cone);
+    }
+    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
+    const auto& frequency = scenario.acoustics.frequency;
+    const auto z = room_transfer_many(scenario.acoustics.room, scenario.acoustics.air, frequency,
+                                      cones, seats, scenario.acoustics.solver);
+    const std::size_t subs = set.boxes.size();
+    std::vector<std::vector<Complex>> dials;
+    for (const Dial& dial : set.dials) dials.push_back(dial.factors(frequency));
+    for (std::size_t n = 0; n < options.size(); ++n) {
+        ByFrequency<double> power(frequency.size(), seats.size());
+        for (std::size_t f = 0; f < frequency.size(); ++f)
+            for (std::size_t s = 0; s < seats.size(); ++s) {
+                Complex sum = 0;
+                for (std::size_t k = 0; k < subs; ++k)
+                    sum += Complex(z.at(f, s, n * subs + k)) * dials[k][f];
+                power(f, s) = std::norm(sum);
+            }
+        BoxOption& box = plan.boxes[options[n]];
+        box.in_room_balance_db = balance_there(scenario, driver, power, box);
+    }
+}
+
 /// What every box of the sweep is worth at the set's places, and which to build there.
 void judge_boxes_there(const Scenario& scenario, const Driver& driver, const StandingSet& set,
                        const ByFrequency<double>& power, Plan& plan) {
@@ -141,6 +176,7 @@ void judge_boxes_there(const Scenario& scenario, const Driver& driver, const Sta
     }
     plan.boxes[plan.build].fits = true;  // it stands there
     find_balances(scenario, driver, power, plan);
+    follow_cones(scenario, driver, set, plan);
     find_loudest(scenario, driver, power, plan);
     choose_boxes(scenario, plan);
 }

@@ -40,7 +40,8 @@ std::string step_words(const SubsOption& best, const SubsOption& next, double ga
         text = (several ? " take" : " takes") + std::string(" the spread from ") + number(from, 1) +
                " to " + number(to, 1) + " dB";
         if (const double share = better_share(best, next); share >= 0)
-            text += " (lower in " + number(100 * share, 0) + " % of the draws)";
+            text += share == 1 ? " (lower in every draw)"
+                               : " (lower in " + number(100 * share, 0) + " % of the draws)";
     } else if (gain > 0.05) {
         text = (several ? " bring only " : " brings only ") + number(gain, 1) + " dB of spread";
     } else {

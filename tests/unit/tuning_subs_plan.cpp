@@ -45,7 +45,7 @@ TEST_CASE("a further box is advised where it lowers the spread") {
     CHECK(plan.advice == 3);  // 0.7 dB below two
     CHECK(
         plan.how_many ==
-        "A second box takes the spread from 3.1 to 1.9 dB (lower in 100 % of the draws) and plays "
+        "A second box takes the spread from 3.1 to 1.9 dB (lower in every draw) and plays "
         "5 dB louder; a third brings only 0.2 dB of spread and plays 3 dB louder; a fourth takes "
         "the spread from 1.9 to 1.2 dB and plays 5 dB louder: build four boxes.");
     // A gain that a quarter of the draws turn round is not worth a box.

@@ -6,6 +6,9 @@ const render = async () => {
   const start = performance.now();
   try {
     lastAnswer = engine.answer(state);
+    // A box of another size, or one pushed against a wall, stands elsewhere than it was put: what is
+    // remembered is where it stands.
+    settled.x = state.x = lastAnswer.x, settled.y = state.y = lastAnswer.y;
     const solved = performance.now();
     show(lastAnswer);
     html.dataset.solveMillis = (solved - start).toFixed(2);

@@ -30,7 +30,8 @@ let settled = copy(first), lastKind = '', lastChange = 0;
 const remember = kind => {
   if (JSON.stringify(settled) === JSON.stringify(state)) return;
   const now = performance.now();
-  if (kind !== lastKind || now - lastChange > 1500) steps.push(settled);
+  const rested = !kind.startsWith('drag') && now - lastChange > 1500;
+  if (kind !== lastKind || rested) steps.push(settled);
   lastKind = kind, lastChange = now, settled = copy(state);
 };
 const takeBack = () => {
@@ -44,7 +45,9 @@ const changes = () => {
   if (state.volume !== first.volume) words.push('size of the box');
   if (state.filling !== first.filling) words.push('filling');
   if (state.facing !== first.facing) words.push('where the driver looks');
-  if (moves([state.x, state.y], [first.x, first.y])) words.push('place of the box');
+  // A larger box stands a little further from the wall: that is its size, no move.
+  const least = state.volume === first.volume ? 1e-6 : 0.15;
+  if (Math.hypot(state.x - first.x, state.y - first.y) > least) words.push('place of the box');
   state.seats.forEach((at, i) => { if (moves(at, first.seats[i])) words.push(data.seats[i].name); });
   if (state.softness !== 1) words.push('all walls');
   else state.walls.forEach((wall, i) => {
