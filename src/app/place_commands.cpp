@@ -87,7 +87,7 @@ Answer run_listen(const Request& request) {
     Answer answer{listening_text(result, box, request.units), listening_json(result)};
     answer.text += standing_text(session.scenario, box, request.units);
     add_equalised(answer, session.scenario, result);
-    add_ringing(answer, notes_of(session.scenario, result));
+    add_ringing(answer, notes_of(session.scenario, result), session.scenario.acoustics.room);
     if (!loaded.empty()) answer.text += loaded + "\n";
     if (agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(agreement);

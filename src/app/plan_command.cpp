@@ -223,7 +223,7 @@ Answer run_plan(const Request& request) {
                   plan_json(worked, report)};
     answer.json["planned"] = planned;
     add_drivers(answer, worked.drivers, request.units);
-    add_ringing(answer, worked.notes);
+    add_ringing(answer, worked.notes, session.scenario.acoustics.room);
     add_subs(answer, worked.decided.subs);
     if (worked.crossing) add_crossing(answer, *worked.crossing, session.scenario.seats);
     session.finish(answer);

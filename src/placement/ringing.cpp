@@ -110,7 +110,7 @@ double RingingModes::excess(const Listening& heard) const {
     return excess(places_of(heard.subs), heard.volume_velocity, average);
 }
 
-std::string ringing_words(const std::vector<RingingNote>& notes) {
+std::string ringing_words(const std::vector<RingingNote>& notes, const Room& room) {
     const auto found = std::ranges::find_if(notes, &RingingNote::in_band);
     if (found == notes.end()) return "";
     const RingingNote& worst = *found;
@@ -120,6 +120,8 @@ std::string ringing_words(const std::vector<RingingNote>& notes) {
                         number(worst.threshold, 1) + " s.";
     if (more > 0)
         words += " So do " + std::to_string(more) + " other note" + (more > 1 ? "s" : "") + '.';
+    if (!room.plan.openings.empty())
+        words += " That is with every opening shut; `modes` has them open.";
     return words;
 }
 

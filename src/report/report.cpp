@@ -155,7 +155,7 @@ std::string understood(const ReportInput& in) {
 
 /// What hangs, in a sentence and a picture.
 std::string ringing_section(const ReportInput& in) {
-    const std::string words = ringing_words(in.notes);
+    const std::string words = ringing_words(in.notes, in.scenario.acoustics.room);
     return ringing_chart(in.decay, in.notes,
                          words.empty() ? "No note hangs longer than listeners notice." : words);
 }
