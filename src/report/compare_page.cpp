@@ -44,25 +44,27 @@ std::string files_table(const Comparison& c, const std::vector<FileDifference>& 
     return out + table_end;
 }
 
-CurveChart curves(const Comparison& c) {
+CurveChart over_frequency(const Comparison& c, const char* id, const char* title,
+                          const char* caption, const char* y_title) {
     CurveChart chart;
-    chart.id = "averages", chart.title = "Average over the seats";
-    chart.caption = "Before any equaliser.";
+    chart.id = id, chart.title = title, chart.caption = caption;
     chart.x_title = "frequency, Hz", chart.x_unit = "Hz";
-    chart.y_title = "level, dB", chart.y_unit = "dB";
+    chart.y_title = y_title, chart.y_unit = "dB";
     chart.x = c.frequency;
+    return chart;
+}
+
+CurveChart curves(const Comparison& c) {
+    CurveChart chart = over_frequency(c, "averages", "Average over the seats",
+                                      "Before any equaliser.", "level, dB");
     chart.curves = {{c.first.name, c.first.average_db, chart_colour(0), "", 2},
                     {c.second.name, c.second.average_db, chart_colour(1), "7 3", 2}};
     return chart;
 }
 
 CurveChart difference(const Comparison& c) {
-    CurveChart chart;
-    chart.id = "difference", chart.title = "Difference";
-    chart.caption = "The second less the first.";
-    chart.x_title = "frequency, Hz", chart.x_unit = "Hz";
-    chart.y_title = "difference, dB", chart.y_unit = "dB";
-    chart.x = c.frequency;
+    CurveChart chart = over_frequency(c, "difference", "Difference", "The second less the first.",
+                                      "difference, dB");
     chart.curves = {{"difference", c.difference_db, chart_colour(2), "", 2}};
     return chart;
 }
