@@ -15,6 +15,8 @@ nlohmann::ordered_json filters_json(std::span<const EqFilter> filters);
 /// where there was nothing to choose.
 void add_drivers(Answer& answer, const DriverTable& table, Units units);
 
+/// `subs` of a document as of a plan, of those that the file places.
+nlohmann::ordered_json standing_json(const Scenario& scenario, const ClosedBox& box);
 /// "centre of the box ..., middle of the cone ..." for each placed sub of the file.
 std::string standing_text(const Scenario& scenario, const ClosedBox& box, Units units);
 

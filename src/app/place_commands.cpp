@@ -85,6 +85,7 @@ Answer run_listen(const Request& request) {
 
     // 3. What is said.
     Answer answer{listening_text(result, box, request.units), listening_json(result)};
+    answer.json["subs"] = standing_json(session.scenario, box);
     answer.text += standing_text(session.scenario, box, request.units);
     add_equalised(answer, session.scenario, result);
     add_ringing(answer, notes_of(session.scenario, result), session.scenario.acoustics.room);

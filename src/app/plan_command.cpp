@@ -1,6 +1,7 @@
 // plan: boxes x spots, the recommendation and the report.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <optional>
 
 #include "app/build_parts.hpp"
@@ -78,13 +79,20 @@ Worked work_out(Session& session) {
 
 /// What lets the report answer back: empty where this program has no engine to put into it.
 LivePage live_page(const Scenario& scenario, const Decided& decided, Units units) {
-    LivePage page{page_engine(), {}, {}, {}};
-    const bool one = decided.decision.subs.size() == 1;
-    if (!page.on() || !one || !scenario.acoustics.room.is_rectangle() || scenario.placed.cone_load)
-        return {};  // the engine knows one box, shut rectangles and free cones
+    LivePage page;
+    page.engine = page_engine();
+    const auto& subs = decided.decision.subs;
+    const bool alike = std::ranges::all_of(
+        subs, [&](const DecidedSub& sub) { return sub.volume == subs.front().volume; });
+    if (!page.on() || !alike || !scenario.acoustics.room.is_rectangle() ||
+        scenario.placed.cone_load)
+        return {};  // the engine knows boxes of one size, shut rectangles and free cones
     Scenario built = scenario;
-    built.design.box_volume = decided.decision.first().volume;
+    built.design.box_volume = subs.front().volume;
     built.placed.subs.clear();
+    for (const DecidedSub& sub : subs)
+        built.placed.subs.push_back({sub.name, sub.footprint, sub.dial});
+    page.file = planned_room_file(scenario, decided.decision);
     page.numbers = flat_scenario(built);
     for (int i = 0; i <= 32; ++i) {
         const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark

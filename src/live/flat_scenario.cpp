@@ -81,7 +81,10 @@ void visit(Visitor& v, S& s) {
     v(e.bodies.driver.value), v(e.bodies.amplifier.value), v(e.bodies.bracing);
     v(e.bodies.braces), v(e.bodies.cleats);
     v.list(s.seats, [&](auto& seat) { v(seat.at.x), v(seat.at.y), v(seat.at.z), v(seat.weight); });
-    v.list(s.placed.subs, [&](auto& sub) { v(sub.at.x), v(sub.at.y), v(sub.at.z); });
+    v.list(s.placed.subs, [&](auto& sub) {
+        v(sub.at.x), v(sub.at.y), v(sub.at.z);
+        v(sub.dial.gain_db), v(sub.dial.delay), v(sub.dial.polarity);
+    });
     v.list(s.wanted.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
     v(s.wanted.spots.step), v(s.wanted.spots.gap), v(s.wanted.spots.seat_clearance),
         v(s.wanted.spots.tallest), v(s.wanted.spots.way);

@@ -81,31 +81,31 @@ void live_set_box(LiveHandle* handle, double net_volume, double filling) {
     handle->room.set_box(net_volume, filling);
 }
 
-void live_set_place(LiveHandle* handle, double x, double y, int facing) {
-    handle->room.set_place(x, y, static_cast<Facing>(facing));
+void live_set_place(LiveHandle* handle, int sub, double x, double y, int facing) {
+    handle->room.set_place(sub, x, y, static_cast<Facing>(facing));
+}
+
+void live_set_dial(LiveHandle* handle, int sub, double gain_db, double delay, int polarity) {
+    handle->room.set_dial(sub, {gain_db, delay, polarity});
 }
 
 const double* live_answer(LiveHandle* handle) {
     const LiveAnswer a = handle->room.answer();
     const Listening& l = a.at_seats;
     const std::size_t frequencies = l.frequency.size(), seats = l.seats.size();
-    const Point& centre = l.subs[0].at;
     auto& out = handle->numbers;
-    out = {a.fits ? 1.0 : 0.0,
-           a.footprint.x,
-           a.footprint.y,
-           centre.x,
-           centre.y,
-           centre.z,
-           static_cast<double>(a.facing),
-           a.outer.width,
-           a.outer.depth,
-           a.outer.height,
+    out = {static_cast<double>(a.standing.size()),
+           static_cast<double>(frequencies),
+           static_cast<double>(seats),
            a.box.qtc,
            a.box.fc,
-           a.box.f3(),
-           static_cast<double>(frequencies),
-           static_cast<double>(seats)};
+           a.box.f3()};
+    for (std::size_t n = 0; n < a.standing.size(); ++n) {
+        const BoxStanding& box = a.standing[n];
+        append(out, {a.fits[n] ? 1.0 : 0.0, box.footprint.x, box.footprint.y, box.cone.x,
+                     box.cone.y, box.cone.z, static_cast<double>(box.facing), box.sides.width,
+                     box.sides.depth, box.sides.height});
+    }
     for (const Criterion& c : criterion_table)
         if (on_pages(c, false)) out.push_back(l.criteria.*c.member);
     for (std::size_t s = 0; s < seats; ++s)
@@ -124,8 +124,8 @@ const double* live_balance(LiveHandle* handle, const double* qtc, int count) {
     return handle->numbers.data();
 }
 
-const double* live_map(LiveHandle* handle, double step) {
-    const FloorMap map = handle->room.spread_map(step);
+const double* live_map(LiveHandle* handle, int sub, double step) {
+    const FloorMap map = handle->room.spread_map(sub, step);
     auto& out = handle->numbers;
     out = {
         static_cast<double>(map.nx), static_cast<double>(map.ny), map.x0, map.y0, map.dx, map.dy};

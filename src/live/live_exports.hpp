@@ -22,17 +22,20 @@ void live_set_softness(LiveHandle* handle, double factor);
 void live_set_box(LiveHandle* handle, double net_volume, double filling);
 /// How many branches a wall has as it is now, then R, M, K of each. Until the next call.
 const double* live_wall(LiveHandle* handle, int wall);
-/// Centre of the box on the floor; facing as in woofer/enclosure.hpp.
-void live_set_place(LiveHandle* handle, double x, double y, int facing);
+/// Centre of a sub's box on the floor; facing as in base/sides.hpp.
+void live_set_place(LiveHandle* handle, int sub, double x, double y, int facing);
+/// Gain [dB], delay [s] and polarity (1 or -1) of a sub.
+void live_set_dial(LiveHandle* handle, int sub, double gain_db, double delay, int polarity);
 
-/// fits, footprint x y, acoustic centre x y z, facing, outer width depth height, Qtc, fc, F3, F, S;
-/// the criteria that stand on pages, in the order of results/criterion.hpp; then the seats' levels
-/// (S times F), seat average, half space, target, spread and lift (F each). Until the next call.
+/// How many subs (Q), F, S, Qtc, fc, F3; of each sub whether it fits, footprint x y, middle of the
+/// cone x y z, facing, width depth height as it stands; the criteria that stand on pages, in the
+/// order of results/criterion.hpp; then the seats' levels (S times F), seat average, half space,
+/// target, spread and lift (F each). Until the next call.
 const double* live_answer(LiveHandle* handle);
 /// Balance of the boxes with these Qtc here: `count` in the room, then `count` in half space.
 const double* live_balance(LiveHandle* handle, const double* qtc, int count);
-/// nx, ny, x0, y0, dx, dy, then nx times ny spreads by where the box stands, -1 where none can.
-const double* live_map(LiveHandle* handle, double step);
+/// nx, ny, x0, y0, dx, dy, then nx times ny spreads by where this sub stands, -1 where none can.
+const double* live_map(LiveHandle* handle, int sub, double step);
 /// What is to be said of the room's decay, a sentence a line, UTF-8. Until the next call of it.
 const char* live_decay(LiveHandle* handle);
 }

@@ -32,9 +32,13 @@ LiveRoom::LiveRoom(const Scenario& scenario)
       wall_(scenario.acoustics.room.walls) {
     std::vector<std::string> ignored;
     scenario_.design.box_volume = chosen_box(scenario_, driver_, ignored).volume;
-    if (!scenario_.placed.subs.empty())
-        set_place(scenario_.placed.subs[0].at.x, scenario_.placed.subs[0].at.y,
-                  scenario_.design.enclosure.facing);
+    const auto& subs = scenario_.placed.subs;
+    place_.resize(std::max<std::size_t>(1, subs.size()));
+    for (Place& place : place_) place.wanted = scenario_.design.enclosure.facing;
+    for (std::size_t n = 0; n < subs.size(); ++n) {
+        set_place(static_cast<int>(n), subs[n].at.x, subs[n].at.y, place_[n].wanted);
+        place_[n].dial = subs[n].dial;
+    }
 }
 
 void LiveRoom::set_seat(int seat, const Point& at) {
@@ -75,39 +79,48 @@ void LiveRoom::set_box(double net_volume, double filling) {
     scenario_.design.filling = filling;
 }
 
-Facing LiveRoom::facing() const {
+void LiveRoom::set_dial(int sub, const Dial& dial) {
+    place_.at(sub).dial = dial;
+}
+
+Facing LiveRoom::facing(const Place& place) const {
     const Sides box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     const double mean = (box.width + box.depth) / 2;  // not yet turned, as in SpotGrid
-    return facing_at(scenario_, footprint({mean, mean, box.height}));
+    const Point at =
+        between_walls(place.share_x, place.share_y, {mean, mean, box.height}, scenario_);
+    return resolved_facing(place.wanted, at, scenario_.acoustics.room);
 }
 
-Sides LiveRoom::outer() const {
-    return turned(enclosure(*scenario_.design.box_volume, scenario_.design.enclosure), facing());
-}
-
-void LiveRoom::set_place(double x, double y, Facing facing) {
-    scenario_.design.enclosure.facing = facing;
+void LiveRoom::set_place(int sub, double x, double y, Facing facing) {
+    Place& place = place_.at(sub);
+    place.wanted = facing;
     const Sides box = enclosure(*scenario_.design.box_volume, scenario_.design.enclosure);
     // Which way the box looks depends on where it stands, and where it can stand on how it is
     // turned: the second go counts, so that the place given back is the place taken again.
     Facing looks = resolved_facing(facing, {x, y, 0}, scenario_.acoustics.room);
-    for (int go = 0; go < 2; ++go, looks = this->facing()) {
+    for (int go = 0; go < 2; ++go, looks = this->facing(place)) {
         const Sides standing = turned(box, looks);
         const double left = scenario_.wanted.spots.gap + standing.width / 2;
         const double front = scenario_.wanted.spots.gap + standing.depth / 2;
-        share_x_ = share(x, left, scenario_.acoustics.room.width - left);
-        share_y_ = share(y, front, scenario_.acoustics.room.length - front);
+        place.share_x = share(x, left, scenario_.acoustics.room.width - left);
+        place.share_y = share(y, front, scenario_.acoustics.room.length - front);
     }
 }
 
-Point LiveRoom::footprint(const Sides& box) const {
-    return between_walls(share_x_, share_y_, box, scenario_);
+BoxStanding LiveRoom::standing(const Place& place, const Sides& as_built, Facing looks) const {
+    BoxStanding out;
+    out.facing = looks;
+    out.sides = turned(as_built, looks);
+    out.footprint = between_walls(place.share_x, place.share_y, out.sides, scenario_);
+    out.cone = inside(acoustic_centre(out.footprint.x, out.footprint.y, out.sides,
+                                      scenario_.design.enclosure.feet, looks),
+                      scenario_.acoustics.room);
+    return out;
 }
 
-Point LiveRoom::centre(const Sides& box, Facing facing) const {
-    const Point at = footprint(box);
-    return inside(acoustic_centre(at.x, at.y, box, scenario_.design.enclosure.feet, facing),
-                  scenario_.acoustics.room);
+BoxStanding LiveRoom::standing(const Place& place) const {
+    return standing(place, enclosure(*scenario_.design.box_volume, scenario_.design.enclosure),
+                    facing(place));
 }
 
 std::vector<Point> LiveRoom::seat_places() const {
@@ -119,13 +132,20 @@ std::vector<Point> LiveRoom::seat_places() const {
 LiveAnswer LiveRoom::answer() {
     LiveAnswer out;
     out.box = closed_box(driver_, *scenario_.design.box_volume, scenario_.design.filling);
-    out.facing = facing();
-    out.outer = outer();
-    out.footprint = footprint(out.outer);
-    out.fits = box_fits(scenario_, out.footprint, out.outer);
-    const Point cone = centre(out.outer, out.facing);
-    auto z = room_.transfer({&cone, 1}, seat_places());
-    out.at_seats = listen_through(scenario_, driver_, out.box, {{"sub", cone}},
+    std::vector<PlacedSub> subs;
+    std::vector<Point> cones;
+    for (const Place& place : place_) {
+        out.standing.push_back(standing(place));
+        cones.push_back(out.standing.back().cone);
+        subs.push_back({"sub", cones.back(), place.dial});
+    }
+    for (std::size_t n = 0; n < place_.size(); ++n) {
+        std::vector<BoxStanding> others = out.standing;
+        others.erase(others.begin() + static_cast<std::ptrdiff_t>(n));
+        out.fits.push_back(may_stand(scenario_, out.standing[n], others));
+    }
+    auto z = room_.transfer(cones, seat_places());
+    out.at_seats = listen_through(scenario_, driver_, out.box, subs,
                                   {z.frequencies, z.receivers, z.sources, std::move(z.value)});
     out.spread = spread_by_frequency(out.at_seats);
     return out;
@@ -134,61 +154,95 @@ LiveAnswer LiveRoom::answer() {
 std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const double> qtc) {
     std::array<std::vector<double>, 2> out;
     if (qtc.empty()) return out;
-    // 1. The boxes, and the sizes at which the room is solved for them.
+    // 1. The boxes, and the sizes at which the room is solved for them, sub by sub.
     std::vector<ClosedBox> boxes;
     for (double q : qtc) boxes.push_back(closed_box_for_qtc(driver_, q, scenario_.design.filling));
     const auto [small, large] = std::minmax_element(
         boxes.begin(), boxes.end(),
         [](const ClosedBox& a, const ClosedBox& b) { return a.volume < b.volume; });
-    const SizeNodes sizes(small->volume, large->volume, scenario_.design.enclosure);
-    const Facing looks = facing();
+    const auto& frequency = scenario_.acoustics.frequency;
+    std::vector<SizeNodes> sizes;
     std::vector<Point> cones;
-    for (std::size_t n = 0; n < sizes.size(); ++n)
-        cones.push_back(centre(turned(sizes.box(n), looks), looks));
+    std::vector<std::vector<std::complex<double>>> dial;
+    for (const Place& place : place_) {
+        sizes.emplace_back(small->volume, large->volume, scenario_.design.enclosure);
+        dial.push_back(place.dial.factors(frequency));
+        const Facing looks = facing(place);
+        for (std::size_t n = 0; n < sizes.back().size(); ++n)
+            cones.push_back(standing(place, sizes.back().box(n), looks).cone);
+    }
     const auto z = room_.transfer(cones, seat_places());
 
     // 2. Each box through what lies between them.
-    const Judge judge(scenario_.acoustics.frequency, scenario_.seats, scenario_.judgement.target);
+    const Judge judge(frequency, scenario_.seats, scenario_.judgement.target);
     ByFrequency<double> power(z.frequencies, z.receivers);
     for (const ClosedBox& box : boxes) {
-        const auto weight = sizes.weights(box.volume);
-        const auto u =
-            volume_velocity(driver_, box, scenario_.acoustics.frequency, scenario_.acoustics.air);
+        const auto u = volume_velocity(driver_, box, frequency, scenario_.acoustics.air);
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s) {
                 std::complex<double> sum = 0;
-                for (std::size_t n = 0; n < weight.size(); ++n) sum += weight[n] * z.at(f, s, n);
+                for (std::size_t k = 0, cone = 0; k < sizes.size(); ++k)
+                    for (const double weight : sizes[k].weights(box.volume))
+                        sum += weight * dial[k][f] * z.at(f, s, cone++);
                 power(f, s) = std::norm(sum * u[f]);
             }
         out[0].push_back(judge.balance(judge.seat_average(power)));
-        out[1].push_back(judge.balance(
-            half_space_power(scenario_.acoustics.frequency, u, scenario_.acoustics.air)));
+        out[1].push_back(judge.balance(half_space_power(frequency, u, scenario_.acoustics.air)));
     }
     return out;
 }
 
-FloorMap LiveRoom::spread_map(double step) const {
+ByFrequency<std::complex<double>> LiveRoom::pressure_of_others(int sub,
+                                                               const Scenario& scenario) const {
+    const auto& frequency = scenario.acoustics.frequency;
+    ByFrequency<std::complex<double>> out(frequency.size(), scenario.seats.size());
+    std::vector<Point> cones;
+    std::vector<std::vector<std::complex<double>>> dial;
+    for (std::size_t n = 0; n < place_.size(); ++n) {
+        if (static_cast<int>(n) == sub) continue;
+        cones.push_back(standing(place_[n]).cone);
+        dial.push_back(place_[n].dial.factors(frequency));
+    }
+    if (cones.empty()) return out;
+    const auto z = transfer_to_seats(scenario, cones);
+    for (std::size_t f = 0; f < out.frequencies(); ++f)
+        for (std::size_t s = 0; s < out.rows(); ++s)
+            for (std::size_t q = 0; q < cones.size(); ++q) out(f, s) += z(f, s, q) * dial[q][f];
+    return out;
+}
+
+FloorMap LiveRoom::spread_map(int sub, double step) const {
     // Only the judged band counts for the spread.
+    const Place& place = place_.at(sub);
     Scenario coarse = scenario_;
     coarse.wanted.spots.step = step;
     std::erase_if(coarse.acoustics.frequency,
                   [&](double f) { return !coarse.judgement.target.band.contains(f); });
-    const ClosedBox box = closed_box(driver_, *coarse.design.box_volume, coarse.design.filling);
-    const Sides outer = enclosure(box.volume, coarse.design.enclosure);
+    const double volume = *coarse.design.box_volume;
+    const Sides outer = enclosure(volume, coarse.design.enclosure);
+    coarse.design.enclosure.facing = place.wanted;
     const SpotGrid grid(coarse, outer);
-    const SpotFields fields(coarse, grid, box.volume, box.volume);
+    const auto field = SpotFields(coarse, grid, volume, volume).at(volume);
+    const auto rest = pressure_of_others(sub, coarse);
+    const auto dial = place.dial.factors(coarse.acoustics.frequency);
     const Judge judge(coarse.acoustics.frequency, coarse.seats, coarse.judgement.target);
+    std::vector<BoxStanding> others;
+    for (std::size_t n = 0; n < place_.size(); ++n)
+        if (static_cast<int>(n) != sub) others.push_back(standing(place_[n]));
 
     FloorMap map = blank_spot_map(coarse, grid, outer);
-    std::vector<float> squared;
-    fields.squared(box.volume, 0, grid.size(), squared);
-    // The box's own response is the same at every seat, so the spread does not see it.
+    // The boxes' own response is the same at every seat, so the spread does not see it.
     ByFrequency<double> power(judge.frequency().size(), judge.seats());
     for (int spot = 0; spot < grid.size(); ++spot) {
-        if (!grid.fits(spot, outer)) continue;
-        for (std::size_t f = 0, i = 0; f < power.frequencies(); ++f)
-            for (std::size_t s = 0; s < power.rows(); ++s, ++i)
-                power(f, s) = squared[i * grid.size() + spot];
+        BoxStanding box;
+        box.footprint = grid.footprint(spot, outer);
+        box.sides = turned(outer, grid.facing(spot));
+        if (!may_stand(coarse, box, others)) continue;
+        for (std::size_t f = 0; f < power.frequencies(); ++f)
+            for (std::size_t s = 0; s < power.rows(); ++s)
+                power(f, s) = std::norm(
+                    std::complex<double>(field.at(f, s, static_cast<std::size_t>(spot))) * dial[f] +
+                    rest(f, s));
         Criteria criteria;
         judge.judge_seats(power, criteria);
         map.valid[spot] = 1;

@@ -5,6 +5,7 @@
 
 #include "placement/listening.hpp"
 #include "placement/spots.hpp"
+#include "placement/standing.hpp"
 #include "results/floor_map.hpp"
 #include "solvers/prepared_room.hpp"
 
@@ -13,19 +14,18 @@ namespace boxroom {
 /// What one arrangement of box, seats and walls gives.
 struct LiveAnswer {
     Listening at_seats;
-    std::vector<double> spread;  ///< across the seats, by frequency [dB]
-    ClosedBox box;
-    Sides outer;
-    Point footprint;
-    Facing facing = Facing::front;
-    bool fits = true;  ///< off the keep-outs and clear of the seats
+    std::vector<double> spread;         ///< across the seats, by frequency [dB]
+    ClosedBox box;                      ///< each of them
+    std::vector<BoxStanding> standing;  ///< one a sub; its cone is the sub's place
+    std::vector<char> fits;             ///< off the keep-outs, clear of seats and other boxes
 };
 
-/// One box in a room whose parts are moved about: the same answers as `listen` and `rank`, and
-/// nothing worked out again that the last change has not touched.
+/// Boxes of one kind in a room whose parts are moved about: the same answers as `listen` and
+/// `rank`, and nothing worked out again that the last change has not touched.
 class LiveRoom {
   public:
-    /// The box of the scenario where it has one, and its first sub's place.
+    /// The box of the scenario where it has one, its subs (one where it has none), each with its
+    /// centre where the scenario has its cone until set_place() says better.
     /// Throws Error as complete_driver and closed_box do.
     explicit LiveRoom(const Scenario& scenario);
 
@@ -39,35 +39,44 @@ class LiveRoom {
     /// Every wall gives way by this factor more: all branches divided by it.
     void set_softness(double factor);
     void set_box(double net_volume, double filling);
-    /// The centre of the box on the floor, moved so that the box stays between the walls; `inward`
-    /// looks away from the nearest wall. A box of another size keeps its share of the way from wall
-    /// to wall, as in SpotGrid, so that what stands in a corner stays there.
-    void set_place(double x, double y, Facing facing);
+    /// The centre of a sub's box on the floor, moved so that the box stays between the walls;
+    /// `inward` looks away from the nearest wall. A box of another size keeps its share of the way
+    /// from wall to wall, as in SpotGrid, so that what stands in a corner stays there.
+    void set_place(int sub, double x, double y, Facing facing);
+    void set_dial(int sub, const Dial& dial);
 
     LiveAnswer answer();
     /// decay_words of the room as it is.
     std::vector<std::string> decay() const;
-    /// The balance of the boxes with these Qtc at this place: in the room, then in half space. Z is
-    /// solved for a few sizes of box and interpolated (SizeNodes). Throws Error for a Qtc at
-    /// or below the driver's Qts.
+    /// The balance of the boxes with these Qtc at these places: in the room, then of one in half
+    /// space. Z is solved for a few sizes of box and interpolated (SizeNodes). Throws Error for a
+    /// Qtc at or below the driver's Qts.
     std::array<std::vector<double>, 2> balance_by_qtc(std::span<const double> qtc);
-    /// Spread by where the box stands, on a grid of at most `step` [m].
-    FloorMap spread_map(double step) const;
+    /// Spread by where this sub stands while the others stay, on a grid of at most `step` [m].
+    FloorMap spread_map(int sub, double step) const;
 
   private:
+    /// How a sub is placed, whatever the size of its box.
+    struct Place {
+        double share_x = 0.5, share_y = 0.5;
+        Facing wanted = Facing::inward;
+        Dial dial = {};
+    };
     Wall softened(const Wall& wall) const;
-    Facing facing() const;  ///< never `inward`
-    Sides outer() const;    ///< as it stands, turned
-    Point footprint(const Sides& box) const;
-    Point centre(const Sides& box, Facing facing) const;
+    Facing facing(const Place& place) const;  ///< never `inward`
+    BoxStanding standing(const Place& place, const Sides& as_built, Facing looks) const;
+    BoxStanding standing(const Place& place) const;
     std::vector<Point> seat_places() const;
+    /// What the subs other than this one give at the seats for U = 1 of each before its dial:
+    /// (F, S), for the frequencies of `scenario`.
+    ByFrequency<std::complex<double>> pressure_of_others(int sub, const Scenario& scenario) const;
 
     Scenario scenario_;
     Driver driver_;
     PreparedRoom room_;
     std::array<Wall, 6> wall_;  ///< before `softness_`
     double softness_ = 1;
-    double share_x_ = 0.5, share_y_ = 0.5;
+    std::vector<Place> place_;
 };
 
 }  // namespace boxroom

@@ -14,7 +14,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
     src/placement/array_vectors.cpp src/placement/vectors/array_vectors.cpp
     src/placement/cone_load.cpp src/placement/criteria.cpp src/placement/decay_words.cpp src/placement/many_levels.cpp
     src/placement/listening.cpp src/placement/pressure.cpp src/placement/size_nodes.cpp
-    src/placement/sources.cpp src/placement/spots.cpp src/placement/spot_fields.cpp
+    src/placement/sources.cpp src/placement/spots.cpp src/placement/standing.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
     solvers/axis_modes.cpp solvers/check_points.cpp solvers/contents.cpp solvers/floor_layout.cpp
     solvers/floor_sum.cpp solvers/floor_vectors.cpp solvers/vectors/floor_vectors.cpp solvers/modal.cpp
@@ -25,7 +25,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   list(APPEND engine_sources ${grid_sources})  # room_solver.cpp is the switch between the two
   file(GLOB woofer_sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} src/woofer/*.cpp)
   set(exports _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
-    _live_set_wall_branches _live_set_part _live_decay _live_set_softness _live_set_box _live_set_place _live_wall _live_answer _live_balance _live_map)
+    _live_set_wall_branches _live_set_part _live_decay _live_set_softness _live_set_box _live_set_place _live_set_dial _live_wall _live_answer _live_balance _live_map)
   list(JOIN exports "," exports)
   get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
   # No exceptions in it: a thrown Error traps, and the page says that it cannot work this out.

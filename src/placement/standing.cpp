@@ -62,7 +62,7 @@ BoxStanding resized(const Scenario& scenario, const BoxStanding& from, double vo
 bool may_stand(const Scenario& scenario, const BoxStanding& box,
                const std::vector<BoxStanding>& others) {
     if (!box_fits(scenario, box.footprint, box.sides)) return false;
-    return std::ranges::none_of(others, [&](const BoxStanding& o) {
+    return std::none_of(others.begin(), others.end(), [&](const BoxStanding& o) {
         return std::abs(o.footprint.x - box.footprint.x) <
                    (o.sides.width + box.sides.width) / 2 - 1e-9 &&
                std::abs(o.footprint.y - box.footprint.y) <

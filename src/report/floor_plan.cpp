@@ -96,8 +96,9 @@ std::string seats(const Scenario& s, const Scale& scale) {
 
 /// The box (as built) around its centre, turned as it faces; the thick edge is the side the driver
 /// looks out of.
+/// A number in it moves with it.
 std::string box(const std::string& attributes, const Point& at, const Sides& outer, Facing facing,
-                const Scale& scale) {
+                const Scale& scale, const std::string& number) {
     const Sides stands = turned(outer, facing);
     const double w = stands.width * scale.factor / 2, d = stands.depth * scale.factor / 2;
     const std::string edge =
@@ -109,8 +110,11 @@ std::string box(const std::string& attributes, const Point& at, const Sides& out
     return fmt::format(
         "<g {} transform=\"translate({:.2f} {:.2f})\"><rect class=\"reach\" x=\"-20\" "
         "y=\"-20\" width=\"40\" height=\"40\"/><rect class=\"box\" x=\"{:.2f}\" y=\"{:.2f}\" "
-        "width=\"{:.2f}\" height=\"{:.2f}\"/><path class=\"cone\" d=\"{}\"/></g>",
-        attributes, scale.x(at.x), scale.y(at.y), -w, -d, 2 * w, 2 * d, edge);
+        "width=\"{:.2f}\" height=\"{:.2f}\"/><path class=\"cone\" d=\"{}\"/>{}</g>",
+        attributes, scale.x(at.x), scale.y(at.y), -w, -d, 2 * w, 2 * d, edge,
+        number.empty()
+            ? ""
+            : "<text class=\"number\" y=\"5\" text-anchor=\"middle\">" + number + "</text>");
 }
 
 /// The boxes of a set, numbered as in its table of settings.
@@ -119,10 +123,8 @@ std::string boxes(const SetRanking& ranking, const RankedSet& set, const Enclosu
     std::string out;
     for (std::size_t k = 0; k < set.footprints.size(); ++k) {
         const Sides outer = set.volumes.empty() ? ranking.outer : enclosure(set.volumes[k], rules);
-        out += box("class=\"plan-sub\"", set.footprints[k], outer, set.facings[k], scale);
-        out += fmt::format(
-            "<text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>",
-            scale.x(set.footprints[k].x), scale.y(set.footprints[k].y) + 5, k + 1);
+        out += box("class=\"plan-sub\"", set.footprints[k], outer, set.facings[k], scale,
+                   std::to_string(k + 1));
     }
     return out;
 }
@@ -176,12 +178,9 @@ std::string floor_plan_svg(const ReportInput& in) {
     std::string standing;
     for (std::size_t n = 0; n < in.decision.subs.size(); ++n) {
         const DecidedSub& sub = in.decision.subs[n];
-        standing += box(n == 0 ? "id=\"plan-box\"" : "class=\"plan-sub\"", sub.footprint, sub.outer,
-                        sub.facing, scale);
-        if (in.decision.subs.size() > 1)
-            standing += fmt::format(
-                "<text class=\"number\" x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>",
-                scale.x(sub.footprint.x), scale.y(sub.footprint.y) + 5, n + 1);
+        const std::string number = in.decision.subs.size() > 1 ? std::to_string(n + 1) : "";
+        standing += box("id=\"plan-box" + (n ? "-" + number : "") + "\" class=\"plan-box\"",
+                        sub.footprint, sub.outer, sub.facing, scale, number);
     }
     return out + keep_outs(s, scale) + walls(s.acoustics.room, scale) + all_ticks(in, scale) +
            seats(s, scale) + standing + "</svg>";

@@ -86,31 +86,64 @@ std::string preset(const char* name, const BoxOption* box) {
                : "";
 }
 
+/// Several boxes have dials, and one of them is spoken of at a time.
+std::string dials(const ReportInput& in) {
+    if (in.decision.subs.size() < 2) return "";
+    const SettingSteps& steps = in.scenario.wanted.steps;
+    double low = steps.lowest_gain, high = 0, longest = steps.longest_delay;
+    for (const DecidedSub& sub : in.decision.subs) {
+        low = std::min(low, sub.dial.gain_db), high = std::max(high, sub.dial.gain_db);
+        longest = std::max(longest, sub.dial.delay);
+    }
+    return slider("gain", "its gain",
+                  fmt::format("min=\"{:.1f}\" max=\"{:.1f}\" step=\"0.1\"", low, high)) +
+           slider("delay", "its delay",
+                  fmt::format("min=\"0\" max=\"{:.1f}\" step=\"0.1\"", longest * 1e3)) +
+           choice("polarity", "its polarity", {"normal", "reversed"});
+}
+
+std::string which_box(const ReportInput& in) {
+    std::vector<std::string> names;
+    for (const DecidedSub& sub : in.decision.subs)
+        names.push_back(escape_html(shortened_text(sub.name, 40)));
+    return names.size() < 2 ? "" : choice("which", "which box", names);
+}
+
 std::string controls(const ReportInput& in) {
     const Plan& plan = in.plan;
+    const bool one = in.decision.subs.size() == 1;
     const std::vector<std::string> walls(wall_names.begin(), wall_names.end());
-    return "<form class=\"controls\" id=\"live-controls\" hidden aria-label=\"The box and the "
-           "walls\"><fieldset><legend>The box</legend>" +
-           slider("volume", "net volume", "min=\"0\" max=\"400\"") + "<p class=\"buttons\">" +
-           preset("Build this", box_option(plan, plan.build)) +
+    return "<details id=\"live-fold\" class=\"when-live\" hidden><summary>Try another size, other "
+           "settings or other walls</summary>"
+           "<form class=\"controls\" id=\"live-controls\" aria-label=\"Boxes and walls\">"
+           "<fieldset><legend>" +
+           std::string(one ? "The box" : "The boxes") + "</legend>" +
+           slider("volume", one ? "net volume" : "net volume of each", "min=\"0\" max=\"400\"") +
+           "<p class=\"buttons\">" + preset("Build this", box_option(plan, plan.build)) +
            preset("Endless floor, same rule", box_option(plan, plan.half_space_build)) +
            preset("Textbook", box_option(plan, plan.textbook)) + "</p>" +
            slider("filling", "filling: how much larger the air inside seems",
                   "min=\"1\" max=\"1.4\" step=\"0.01\"") +
-           choice("facing", "driver looks",
+           which_box(in) +
+           choice("facing", one ? "driver looks" : "its driver looks",
                   {"away from the nearest wall", "to the left wall", "to the right wall",
                    "to the front wall", "to the back wall", "up", "down"}) +
-           "</fieldset><fieldset><legend>The walls</legend>" + choice("wall", "wall", walls) +
-           materials() + slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
+           dials(in) + "</fieldset><fieldset><legend>The walls</legend>" +
+           choice("wall", "wall", walls) + materials() +
+           slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
            slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
            slider("softness", "all six walls harder or softer", "min=\"-40\" max=\"40\"") +
-           "</fieldset><p class=\"buttons\"><button type=\"button\" id=\"live-undo\" "
-           "disabled>Take back</button><button type=\"button\" id=\"live-reset\">Reset all"
-           "</button><button type=\"button\" id=\"live-copy\">Copy as room file</button></p>"
-           "<details id=\"live-file\" hidden><summary>The room file of what you see</summary>"
-           "<textarea readonly rows=\"12\" spellcheck=\"false\" aria-label=\"Room file of what you "
-           "see\"></textarea></details></form>";
+           "</fieldset></form></details>";
 }
+
+/// What is done with what was tried.
+const char* const actions =
+    "<div class=\"acting when-live\" hidden><p class=\"buttons\"><button type=\"button\" "
+    "id=\"live-undo\" disabled>Take back</button><button type=\"button\" id=\"live-reset\">Reset "
+    "all</button><button type=\"button\" id=\"live-copy\">Copy as room file</button></p><details "
+    "id=\"live-file\" hidden><summary>The room file of what you see</summary><textarea readonly "
+    "rows=\"12\" spellcheck=\"false\" aria-label=\"Room file of what you "
+    "see\"></textarea></details></div>";
 
 Json wall_json(const Wall& wall, const Air& air) {
     Json branches = Json::array();
@@ -120,21 +153,26 @@ Json wall_json(const Wall& wall, const Air& air) {
             {"absorption", std::abs(beta) == 0 ? 0 : random_incidence_absorption(beta)}};
 }
 
-/// The user's own text, cut where the page may put in another value.
-std::vector<FilePiece> file_pieces(const Scenario& s) {
-    RoomFileEditor file(s.source_text);
-    // The page shows one box, played as it comes.
-    for (std::size_t i = file.count("sub"); i-- > 1;) file.comment_out("sub", i);
-    if (file.has("sub[0].gain")) file.set("sub[0].gain", Quantity::level, 0);
+/// planned.toml, cut where the page may put in another value.
+std::vector<FilePiece> file_pieces(const ReportInput& in) {
+    const Scenario& s = in.scenario;
+    RoomFileEditor file(in.live.file);
     for (std::size_t w = 0; w < s.wall_keys.size(); ++w)
         file.leave_word(fmt::format("wall {}", w), "walls." + s.wall_keys[w]);
     file.leave("volume", "box.volume", Quantity::volume);
     file.leave("filling", "box.filling", Quantity::plain, 1);
-    file.leave_word("facing", "box.facing", facing_name(Facing::inward));
     for (std::size_t i = 0; i < s.seats.size(); ++i)
         file.leave_place(fmt::format("seat {}", i), "seat", i);
-    file.leave_place("sub", "sub", 0);
-    if (file.has("sub[0].volume")) file.leave("volume", "sub[0].volume", Quantity::volume);
+    for (std::size_t n = 0; n < in.decision.subs.size(); ++n) {
+        const std::string table = fmt::format("sub[{}].", n);
+        file.leave(fmt::format("x {}", n), table + "box_at[0]", Quantity::length);
+        file.leave(fmt::format("y {}", n), table + "box_at[1]", Quantity::length);
+        file.leave_word(fmt::format("facing {}", n), table + "facing");
+        file.leave(fmt::format("gain {}", n), table + "gain", Quantity::level);
+        file.leave(fmt::format("delay {}", n), table + "delay", Quantity::time);
+        file.leave_word(fmt::format("polarity {}", n), table + "polarity");
+        if (file.has(table + "volume")) file.leave("volume", table + "volume", Quantity::volume);
+    }
     return file.pieces();
 }
 
@@ -148,9 +186,9 @@ Json slot_json(const FileSlot& slot) {
 }
 
 /// A string for text that stays; else was, head, between, tail and slots.
-Json file_json(const Scenario& s) {
+Json file_json(const ReportInput& in) {
     Json out = Json::array();
-    for (const FilePiece& piece : file_pieces(s)) {
+    for (const FilePiece& piece : file_pieces(in)) {
         if (piece.slots.empty()) {
             out.push_back(piece.was);
             continue;
@@ -170,17 +208,23 @@ Json file_json(const Scenario& s) {
 std::string data_json(const ReportInput& in) {
     const Scenario& s = in.scenario;
     const Plan& plan = in.plan;
-    const BoxOption& build = *box_option(plan, plan.build);
+    const double volume = in.decision.first().volume;
     Json data;
     data["numbers"] = in.live.numbers;
     data["room"] = {s.acoustics.room.width, s.acoustics.room.length, s.acoustics.room.height};
-    data["place"] = {plan.spot.footprint.x, plan.spot.footprint.y};
     for (const Facing facing : all_facings) data["facings"].push_back(facing_name(facing));
-    data["facing"] = static_cast<int>(plan.spot.facing);
+    for (const DecidedSub& sub : in.decision.subs)
+        data["subs"].push_back({{"name", shortened_text(sub.name, 40)},
+                                {"x", sub.footprint.x},
+                                {"y", sub.footprint.y},
+                                {"facing", static_cast<int>(sub.facing)},
+                                {"gain", sub.dial.gain_db},
+                                {"delay", sub.dial.delay},
+                                {"polarity", sub.dial.polarity}});
     data["wantedFacing"] = static_cast<int>(s.design.enclosure.facing);
-    data["volume"] = build.volume;
+    data["volume"] = volume;
     data["filling"] = s.design.filling;
-    double low = build.volume, high = low;
+    double low = volume, high = low;
     for (const BoxOption& box : plan.boxes)
         low = std::min(low, box.volume), high = std::max(high, box.volume);
     data["volumes"] = {low, high};
@@ -198,7 +242,7 @@ std::string data_json(const ReportInput& in) {
     for (const Construction& c : constructions())
         data["constructions"][c.name] =
             wall_json(wall_from_construction(c, s.acoustics.air), s.acoustics.air);
-    data["file"] = file_json(s);
+    data["file"] = file_json(in);
     for (const Criterion& c : criterion_table)
         if (on_pages(c, false))
             data["criteria"].push_back(
@@ -248,13 +292,12 @@ std::string floor_section(const ReportInput& in) {
     const std::string plan = floor_plan_svg(in);
     if (plan.empty()) return "";
     const bool live = in.live.on();
-    return "<h3 id=\"floor-title\">The room from above</h3><p class=\"caption\">To scale. The "
-           "dark squares are the boxes where they are to stand, the thick edge the side the driver "
-           "looks out of; circles are seats, hatched ground is kept free." +
-           std::string(live ? " <span class=\"when-live\" hidden>Drag the box or a seat, or reach "
-                              "it with the Tab key and move it with the arrow keys (with Shift in "
-                              "small steps): curves, numbers and the map of the floor "
-                              "follow.</span>"
+    return "<h3 id=\"floor-title\">The room from above</h3><p class=\"caption\">To scale. Dark "
+           "squares are the boxes, the thick edge is the driver\u2019s side. Circles are seats, "
+           "hatched ground is kept free." +
+           std::string(live ? " <span class=\"when-live\" hidden>Drag a box or a seat, or reach it "
+                              "with the Tab key and use the arrow keys, with Shift in small steps. "
+                              "Curves, numbers and the map follow.</span>"
                             : "") +
            "</p><div class=\"floor\"><div class=\"floor-plan\">" + plan +
            (live ? "<div class=\"map-scale\" id=\"map-scale\" hidden></div>" : "") +
@@ -263,7 +306,7 @@ std::string floor_section(const ReportInput& in) {
                    "role=\"status\"></p><p id=\"live-decay\" class=\"status\" role=\"status\"></p>"
                    "<p id=\"live-changes\" class=\"status\"></p>"
                  : "") +
-           "</div></div>" + (live ? controls(in) + data_json(in) : "");
+           "</div></div>" + (live ? actions + controls(in) + data_json(in) : "");
 }
 
 }  // namespace boxroom

@@ -19,32 +19,37 @@
 namespace boxroom {
 namespace {
 
-/// The answer and its reasons.
+/// A sentence of the plan; on a live page in both units.
+std::string words(const ReportInput& in, std::string PlanWords::*sentence) {
+    const std::string &text = in.words.*sentence, &other = in.live.other_words.*sentence;
+    return in.units == Units::metric ? either_html(text, other, in) : either_html(other, text, in);
+}
+
+std::string list(const ReportInput& in, std::vector<std::string> PlanWords::*sentences) {
+    std::string items;
+    const auto& here = in.words.*sentences;
+    const auto& there = in.live.other_words.*sentences;
+    for (std::size_t n = 0; n < here.size(); ++n) {
+        const std::string& other = n < there.size() ? there[n] : here[n];
+        items += "<li>" +
+                 (in.units == Units::metric ? either_html(here[n], other, in)
+                                            : either_html(other, here[n], in)) +
+                 "</li>";
+    }
+    return items.empty() ? "" : "<ul class=\"plain\">" + items + "</ul>";
+}
+
 std::string answer(const ReportInput& in) {
     std::string out = "<header>";
     if (!in.scenario.title.empty())
         out += "<p class=\"title\" dir=\"auto\">" + escape_html(in.scenario.title) + "</p>";
-    // On a live page the words stand there in both units.
-    const auto words = [&](std::string PlanWords::*sentence) {
-        const std::string &text = in.words.*sentence, &other = in.live.other_words.*sentence;
-        return in.units == Units::metric ? either_html(text, other, in)
-                                         : either_html(other, text, in);
-    };
-    const auto list = [&](std::vector<std::string> PlanWords::*sentences) {
-        std::string items;
-        const auto& here = in.words.*sentences;
-        const auto& there = in.live.other_words.*sentences;
-        for (std::size_t n = 0; n < here.size(); ++n) {
-            const std::string& other = n < there.size() ? there[n] : here[n];
-            items += "<li>" +
-                     (in.units == Units::metric ? either_html(here[n], other, in)
-                                                : either_html(other, here[n], in)) +
-                     "</li>";
-        }
-        return items.empty() ? "" : "<ul class=\"plain\">" + items + "</ul>";
-    };
-    out += "<h1>" + words(&PlanWords::recommendation) + "</h1>" + list(&PlanWords::places) +
-           "<dl class=\"why\">";
+    return out + "<h1>" + words(in, &PlanWords::recommendation) + "</h1>" +
+           list(in, &PlanWords::places) + "</header>\n";
+}
+
+/// The reasons of the answer.
+std::string why(const ReportInput& in) {
+    std::string out = "<dl class=\"why\">";
     const std::pair<const char*, std::string PlanWords::*> reasons[] = {
         {"Why there", &PlanWords::reason_spot},
         {"Why this box", &PlanWords::reason_box},
@@ -52,11 +57,12 @@ std::string answer(const ReportInput& in) {
         {"How loud", &PlanWords::reason_level}};
     for (const auto& [name, sentence] : reasons)
         if (!(in.words.*sentence).empty())
-            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(sentence));
+            out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(in, sentence));
     out += "<div><dt>How sure</dt><dd>" + escape_html(in.words.how_sure) + "</dd></div>";
     if (!in.words.alternatives.empty())
-        out += "<div><dt>Alternatives</dt><dd>" + list(&PlanWords::alternatives) + "</dd></div>";
-    return out + "</dl></header>\n";
+        out +=
+            "<div><dt>Alternatives</dt><dd>" + list(in, &PlanWords::alternatives) + "</dd></div>";
+    return out + "</dl>";
 }
 
 /// What a map shows, in words, for those who do not see it: where it is best.
@@ -172,8 +178,9 @@ std::string html_report(const ReportInput& in) {
                                  : in.units == Units::metric ? " data-units=\"metric\""
                                                              : " data-units=\"imperial\"");
     page += unit_switch(in) + answer(in);
-    page += section("boxes", "Three boxes", choice_cards(in));
     page += section("floor", "On the floor", floor_section(in));
+    page += section("why", "Why", why(in));
+    page += section("boxes", "Three boxes", choice_cards(in));
     page += section(
         "sound", "At the seats",
         response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));

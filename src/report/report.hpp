@@ -17,9 +17,10 @@ namespace boxroom {
 /// What makes a report live; without an engine it is the still one.
 struct LivePage {
     std::string_view engine;           ///< WebAssembly (live/page_engine.hpp)
-    std::vector<double> numbers;       ///< of the scenario with the box to build (flat_scenario)
+    std::vector<double> numbers;       ///< of the scenario with what was decided (flat_scenario)
     std::vector<std::string> colours;  ///< of the floor map, from low to high, "#rrggbb"
     PlanWords other_words;             ///< in the units that the report is not in
+    std::string file;                  ///< planned.toml
     bool on() const { return !engine.empty(); }
 };
 

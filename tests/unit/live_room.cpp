@@ -58,7 +58,7 @@ TEST_CASE("after any change the live room answers as listen does") {
         return a.at_seats.criteria.spread_db;
     };
     const double start = agrees("opening");
-    room.set_place(2.9, 1.1, Facing::left);
+    room.set_place(0, 2.9, 1.1, Facing::left);
     CHECK(std::abs(agrees("moving the box") - start) > 0.1);
     s.seats[1].at = {0.8, 2.9, 1.2};
     room.set_seat(1, s.seats[1].at);
@@ -76,7 +76,7 @@ TEST_CASE("after any change the live room answers as listen does") {
     s.design.filling = 1.3;
     room.set_box(0.06, 1.3);
     agrees("a larger box");
-    room.set_place(1.4, 1.2, Facing::up);  // the cone 0.5 m above the floor, seats at 1.0
+    room.set_place(0, 1.4, 1.2, Facing::up);  // the cone 0.5 m above the floor, seats at 1.0
     agrees("a driver that looks up");
     s.seats[0].at.z = 0.4;
     room.set_seat(0, s.seats[0].at);  // level with the cone: pair by pair
@@ -85,16 +85,17 @@ TEST_CASE("after any change the live room answers as listen does") {
 
 TEST_CASE("the box stays between the walls and knows where it may not stand") {
     LiveRoom room(scenario());
-    room.set_place(-3, 99, Facing::inward);
+    room.set_place(0, -3, 99, Facing::inward);
     const LiveAnswer corner = room.answer();
-    CHECK(corner.footprint.x == Approx(0.05 + corner.outer.width / 2));
-    CHECK(corner.footprint.y == Approx(5.2 - 0.05 - corner.outer.depth / 2));
-    CHECK(corner.facing == Facing::front);  // away from the wall behind it
-    CHECK(corner.fits);
-    room.set_place(3.6, 4.7, Facing::inward);
-    CHECK_FALSE(room.answer().fits);  // in the door's swing
-    room.set_place(1.35, 3.5, Facing::inward);
-    CHECK_FALSE(room.answer().fits);  // on the sofa
+    CHECK(corner.standing[0].footprint.x == Approx(0.05 + corner.standing[0].sides.width / 2));
+    CHECK(corner.standing[0].footprint.y ==
+          Approx(5.2 - 0.05 - corner.standing[0].sides.depth / 2));
+    CHECK(corner.standing[0].facing == Facing::front);  // away from the wall behind it
+    CHECK(corner.fits[0]);
+    room.set_place(0, 3.6, 4.7, Facing::inward);
+    CHECK_FALSE(room.answer().fits[0]);  // in the door's swing
+    room.set_place(0, 1.35, 3.5, Facing::inward);
+    CHECK_FALSE(room.answer().fits[0]);  // on the sofa
 }
 
 TEST_CASE("a box put where it stands stays there, however it is turned") {
@@ -105,11 +106,11 @@ TEST_CASE("a box put where it stands stays there, however it is turned") {
     LiveRoom room(s);
     for (double x = 0.3; x < 4; x += 0.213)
         for (double y = 0.3; y < 5; y += 0.371) {
-            room.set_place(x, y, Facing::inward);
-            const Point first = room.answer().footprint;
-            room.set_place(first.x, first.y, Facing::up);
-            room.set_place(first.x, first.y, Facing::inward);
-            const Point again = room.answer().footprint;
+            room.set_place(0, x, y, Facing::inward);
+            const Point first = room.answer().standing[0].footprint;
+            room.set_place(0, first.x, first.y, Facing::up);
+            room.set_place(0, first.x, first.y, Facing::inward);
+            const Point again = room.answer().standing[0].footprint;
             INFO("at " << x << ", " << y << ": " << first.x << ", " << first.y);
             CHECK(std::hypot(again.x - first.x, again.y - first.y) < 1e-9);
         }
@@ -119,13 +120,13 @@ TEST_CASE("the map holds at each spot the spread of a box that stands there") {
     Scenario s = scenario();
     s.design.enclosure.facing = Facing::back;  // no box is turned, so the spots form a regular grid
     LiveRoom room(s);
-    const FloorMap map = room.spread_map(0.9);
+    const FloorMap map = room.spread_map(0, 0.9);
     int compared = 0;
     for (int i = 0; i < map.nx * map.ny; ++i) {
-        room.set_place(map.x0 + i % map.nx * map.dx, map.y0 + i / map.nx * map.dy, Facing::back);
+        room.set_place(0, map.x0 + i % map.nx * map.dx, map.y0 + i / map.nx * map.dy, Facing::back);
         const LiveAnswer a = room.answer();
-        CHECK(a.fits == (map.valid[i] != 0));
-        if (!a.fits) continue;
+        CHECK((a.fits[0] != 0) == (map.valid[i] != 0));
+        if (!a.fits[0]) continue;
         // The map gives the places of unturned boxes; a box turned to look sideways stands up to
         // half the difference of its sides away, 7 mm here.
         CHECK(map.value[i] == Approx(a.at_seats.criteria.spread_db).margin(0.05));
@@ -137,7 +138,7 @@ TEST_CASE("the map holds at each spot the spread of a box that stands there") {
 TEST_CASE("balance by Qtc is the balance of each of those boxes at the place") {
     const Scenario s = scenario();
     LiveRoom room(s);
-    room.set_place(0.3, 2.5, Facing::inward);
+    room.set_place(0, 0.3, 2.5, Facing::inward);
     const std::vector<double> qtc{0.55, 0.6, 0.7071, 0.9, 1.2};
     const auto balance = room.balance_by_qtc(qtc);
     const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
@@ -155,8 +156,61 @@ TEST_CASE("balance by Qtc is the balance of each of those boxes at the place") {
     CHECK_THROWS(room.balance_by_qtc(std::vector<double>{0.4}));
 }
 
+TEST_CASE("two boxes with dials answer, tilt and map as listen says") {
+    Scenario s = scenario();
+    s.design.enclosure.facing = Facing::back;
+    s.placed.subs = {{"one", {0.6, 0.5, 0.2}, {-2.5, 0, 1}},
+                     {"two", {3.3, 3.1, 0.2}, {0, 6.2e-3, -1}}};
+    LiveRoom room(s);
+    const LiveAnswer a = room.answer();
+    REQUIRE(a.standing.size() == 2);
+    CHECK(a.at_seats.subs[1].dial == s.placed.subs[1].dial);
+    CHECK(worst(a.at_seats.level_db.values(), listened(a, s).level_db.values()) < 0.001);
+
+    // Each is moved by itself, and its dials count.
+    room.set_place(1, 2.9, 1.3, Facing::left);
+    room.set_dial(0, {-6, 3e-3, -1});
+    const LiveAnswer b = room.answer();
+    CHECK(b.standing[0].cone.x == a.standing[0].cone.x);
+    CHECK(std::abs(b.standing[1].cone.x - a.standing[1].cone.x) > 0.1);
+    CHECK(worst(b.at_seats.level_db.values(), listened(b, s).level_db.values()) < 0.001);
+    CHECK(worst(b.at_seats.level_db.values(), a.at_seats.level_db.values()) > 1);
+
+    // The balance of another box is what it has once it stands there.
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const std::vector<double> qtc{0.6, 1.0};
+    const auto balance = room.balance_by_qtc(qtc);
+    for (std::size_t i = 0; i < qtc.size(); ++i) {
+        room.set_box(closed_box_for_qtc(driver, qtc[i], s.design.filling).volume, s.design.filling);
+        CHECK(balance[0][i] == Approx(room.answer().at_seats.criteria.balance_db).margin(0.01));
+    }
+
+    // The map of either: what that box gives there while the other stays, and none on top of it.
+    room.set_place(1, 3.3, 3.1, Facing::back);
+    for (const int sub : {0, 1}) {
+        const FloorMap map = room.spread_map(sub, 0.8);
+        const Point home = room.answer().standing[sub].footprint;
+        const Point other = room.answer().standing[1 - sub].footprint;
+        int compared = 0;
+        for (int i = 0; i < map.nx * map.ny; ++i) {
+            const double x = map.x0 + i % map.nx * map.dx, y = map.y0 + i / map.nx * map.dy;
+            room.set_place(sub, x, y, Facing::back);
+            const LiveAnswer there = room.answer();
+            CHECK((there.fits[sub] != 0) == (map.valid[i] != 0));
+            if (!map.valid[i]) continue;
+            CHECK(map.value[i] == Approx(there.at_seats.criteria.spread_db).margin(0.02));
+            ++compared;
+        }
+        CHECK(compared > 10);
+        room.set_place(sub, other.x + 0.1, other.y, Facing::back);
+        CHECK_FALSE(room.answer().fits[sub]);
+        room.set_place(sub, home.x, home.y, Facing::back);
+    }
+}
+
 TEST_CASE("a scenario comes back from its numbers as it was") {
-    const Scenario s = scenario();
+    Scenario s = scenario();
+    s.placed.subs[0].dial = {-3, 4e-3, -1};
     const auto numbers = flat_scenario(s);
     const Scenario back = scenario_from_flat(numbers);
     CHECK(back.design.driver.sd == s.design.driver.sd);
@@ -164,6 +218,7 @@ TEST_CASE("a scenario comes back from its numbers as it was") {
     CHECK(back.acoustics.room.walls[1].branches[0].stiffness == 1.8e6);
     CHECK(back.acoustics.frequency == s.acoustics.frequency);
     CHECK(back.wanted.keep_outs[0].y1 == 5.2);
+    CHECK(back.placed.subs[0].dial == s.placed.subs[0].dial);
     CHECK_THROWS(scenario_from_flat(std::span(numbers).first(numbers.size() - 1)));
 }
 
@@ -191,31 +246,32 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     double* numbers = live_numbers(static_cast<int>(flat.size()));
     std::copy(flat.begin(), flat.end(), numbers);
     LiveHandle* handle = live_open(numbers, static_cast<int>(flat.size()));
-    live_set_place(handle, 2.9, 1.1, static_cast<int>(Facing::left));
+    live_set_place(handle, 0, 2.9, 1.1, static_cast<int>(Facing::left));
     live_set_wall_absorption(handle, 0, 0.3);
     live_set_seat(handle, 2, 3, 2.5, 1.1);
     LiveRoom room(s);
-    room.set_place(2.9, 1.1, Facing::left);
+    room.set_place(0, 2.9, 1.1, Facing::left);
     room.set_wall(0, wall_from_absorption(0.3, s.acoustics.air));
     room.set_seat(2, {3, 2.5, 1.1});
     const LiveAnswer want = room.answer();
     const double* got = live_answer(handle);
-    CHECK(got[0] == 1);
-    CHECK(got[1] == want.footprint.x);
-    CHECK(got[5] == want.at_seats.subs[0].at.z);
-    CHECK(got[10] == want.box.qtc);
     const std::size_t frequencies = s.acoustics.frequency.size();
-    REQUIRE(got[13] == double(frequencies));
-    REQUIRE(got[14] == 3);
+    CHECK(got[0] == 1);
+    REQUIRE(got[1] == double(frequencies));
+    REQUIRE(got[2] == 3);
+    CHECK(got[3] == want.box.qtc);
+    CHECK(got[6] == 1);
+    CHECK(got[7] == want.standing[0].footprint.x);
+    CHECK(got[11] == want.at_seats.subs[0].at.z);
     const Criteria& c = want.at_seats.criteria;
-    CHECK(got[15] == Approx(c.spread_db));  // the five on pages, in the order of criterion_table
-    CHECK(got[16] == Approx(c.unevenness_db));
-    CHECK(got[17] == Approx(c.balance_db));
-    CHECK(got[18] == Approx(c.level_db));
-    CHECK(got[19] == c.reach_hz);
-    CHECK(got[20 + frequencies + 4] == Approx(want.at_seats.level_db(4, 1)));  // seat b
-    CHECK(got[20 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
-    CHECK(got[20 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
+    CHECK(got[16] == Approx(c.spread_db));  // the five on pages, in the order of criterion_table
+    CHECK(got[17] == Approx(c.unevenness_db));
+    CHECK(got[18] == Approx(c.balance_db));
+    CHECK(got[19] == Approx(c.level_db));
+    CHECK(got[20] == c.reach_hz);
+    CHECK(got[21 + frequencies + 4] == Approx(want.at_seats.level_db(4, 1)));  // seat b
+    CHECK(got[21 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
+    CHECK(got[21 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
     live_set_softness(handle, 2);
     const double* wall = live_wall(handle, 1);
     CHECK(wall[0] == 2);
@@ -235,7 +291,7 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     CHECK(std::string(live_decay(handle)).find("too live") == std::string::npos);
     for (int w = 0; w < 6; ++w) live_set_wall_absorption(handle, w, 0.005);
     CHECK(std::string(live_decay(handle)).find("too live") != std::string::npos);
-    const double* map = live_map(handle, 0.9);
+    const double* map = live_map(handle, 0, 0.9);
     CHECK(map[0] >= 4);
     CHECK(map[6] > 0);
     live_close(handle);

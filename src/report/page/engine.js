@@ -12,7 +12,7 @@ const openEngine = async (bytes, data) => {
     return at;
   };
   const room = e.live_open(give(data.numbers.map(v => v === null ? NaN : v)), data.numbers.length);
-  const done = {seats: data.seats.map(s => s.at), walls: data.walls.map(() => null),
+  const done = {subs: data.subs.map(() => ({})), seats: data.seats.map(s => s.at), walls: data.walls.map(() => null),
                 parts: data.walls.map(() => null), softness: 1};
   // Only what has changed is set again: the engine keeps what it has worked out from the rest.
   const apply = now => {
@@ -34,25 +34,33 @@ const openEngine = async (bytes, data) => {
     now.seats.forEach((at, i) => { if (at !== done.seats[i]) e.live_set_seat(room, i, ...at); });
     if (now.volume !== done.volume || now.filling !== done.filling)
       e.live_set_box(room, now.volume, now.filling);
-    if (now.x !== done.x || now.y !== done.y || now.facing !== done.facing)
-      e.live_set_place(room, now.x, now.y, now.facing);
-    Object.assign(done, now, {seats: [...now.seats], walls: [...now.walls], parts: [...now.parts]});
+    now.subs.forEach((sub, i) => {
+      const was = done.subs[i];
+      if (sub.x !== was.x || sub.y !== was.y || sub.facing !== was.facing)
+        e.live_set_place(room, i, sub.x, sub.y, sub.facing);
+      if (sub.gain !== was.gain || sub.delay !== was.delay || sub.polarity !== was.polarity)
+        e.live_set_dial(room, i, sub.gain, sub.delay, sub.polarity);
+    });
+    Object.assign(done, now, {subs: now.subs.map(sub => ({...sub})), seats: [...now.seats], walls: [...now.walls], parts: [...now.parts]});
   };
   return {
     answer(now) {
       apply(now);
       const at = e.live_answer(room);
-      const [F, S] = new Float64Array(e.memory.buffer, at + 8 * 13, 2);
-      const first = 15 + data.criteria.length;  // of the curves
+      const [Q, F, S] = new Float64Array(e.memory.buffer, at, 3);
+      const numbers = 6 + 10 * Q, first = numbers + data.criteria.length;  // of the curves
       const all = new Float64Array(e.memory.buffer, at, first + F * (S + 5)).slice();
       const curve = k => all.subarray(first + k * F, first + (k + 1) * F);
-      const a = {fits: all[0] > 0, x: all[1], y: all[2], centre: [...all.subarray(3, 6)], facing: all[6],
-                 outer: [...all.subarray(7, 10)], qtc: all[10], fc: all[11], f3: all[12],
-                 seats: [], average: curve(S), half: curve(S + 1),
+      const a = {qtc: all[3], fc: all[4], f3: all[5], subs: [], seats: [], average: curve(S), half: curve(S + 1),
                  target: curve(S + 2), spread: curve(S + 3), lift: curve(S + 4)};
       for (let s = 0; s < S; ++s) a.seats.push(curve(s));
-      data.criteria.forEach(({key}, i) => { a[key] = all[15 + i]; });
-      done.x = now.x = a.x, done.y = now.y = a.y;  // where the walls let it stand
+      for (let i = 0; i < Q; ++i) {
+        const [fits, x, y, , , , facing, ...outer] = all.subarray(6 + 10 * i, 16 + 10 * i);
+        a.subs.push({fits: fits > 0, x, y, facing, outer});
+        // Where the walls let it stand.
+        done.subs[i].x = now.subs[i].x = x, done.subs[i].y = now.subs[i].y = y;
+      }
+      data.criteria.forEach(({key}, i) => { a[key] = all[numbers + i]; });
       return a;
     },
     wall(i) {
@@ -70,9 +78,9 @@ const openEngine = async (bytes, data) => {
       const at = e.live_balance(room, give(qtc), qtc.length);
       return [0, 1].map(k => new Float64Array(e.memory.buffer, at + 8 * k * qtc.length, qtc.length).slice());
     },
-    map(now, step) {
+    map(now, sub, step) {
       apply(now);
-      const at = e.live_map(room, step);
+      const at = e.live_map(room, sub, step);
       const [nx, ny, x0, y0, dx, dy] = new Float64Array(e.memory.buffer, at, 6);
       return {nx, ny, x0, y0, dx, dy, value: new Float64Array(e.memory.buffer, at + 48, nx * ny).slice()};
     }

@@ -41,22 +41,38 @@ const movable = (element, get, set) => {
     change('keys ' + element.id + seats.indexOf(element));
   });
 };
+const choose = which => {
+  if (which === chosen) return;
+  chosen = which;
+  if (lastAnswer) show(lastAnswer);
+  waitForRest();
+};
 const partArea = wall => Math.round(wallSize(wall) * byId('live-part-area').value) / 100;
 const inside = (value, side) => Math.max(0, Math.min(side, value));
 
 const connect = () => {
-  movable(box, () => [state.x, state.y], (x, y) => { state.x = x, state.y = y; });
+  boxes.forEach((box, i) => {
+    const sub = () => state.subs[i];
+    movable(box, () => [sub().x, sub().y], (x, y) => { sub().x = x, sub().y = y; });
+    box.addEventListener('focus', () => choose(i));
+  });
   seats.forEach((seat, i) => movable(seat, () => state.seats[i], (x, y) => {
     state.seats[i] = [inside(x, data.room[0]), inside(y, data.room[1]), state.seats[i][2]];
   }));
   const on = (id, act) => byId('live-' + id).addEventListener('input', event => {
     act(+event.target.value);
-    if (id !== 'wall') change(id);
+    if (id !== 'wall' && id !== 'which') change(id + (several ? chosen : ''));
     else show(lastAnswer);
   });
   on('volume', v => { state.volume = lowest * Math.pow(highest / lowest, v / 400); });
   on('filling', v => { state.filling = v; });
-  on('facing', v => { state.facing = v; });
+  on('facing', v => { state.subs[chosen].facing = v; });
+  if (several) {
+    on('which', choose);
+    on('gain', v => { state.subs[chosen].gain = v; });
+    on('delay', v => { state.subs[chosen].delay = v / 1e3; });
+    on('polarity', v => { state.subs[chosen].polarity = v ? -1 : 1; });
+  }
   on('wall', () => {});
   byId('live-material').addEventListener('input', event => {
     const wall = +byId('live-wall').value, name = event.target.value;

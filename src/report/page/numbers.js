@@ -31,7 +31,16 @@ const showControls = a => {
   const wall = +byId('live-wall').value;
   byId('live-volume').value = 400 * Math.log(state.volume / lowest) / Math.log(highest / lowest);
   byId('live-filling').value = state.filling;
-  byId('live-facing').value = state.facing;
+  const sub = state.subs[chosen];
+  byId('live-facing').value = sub.facing;
+  if (several) {
+    byId('live-which').value = chosen;
+    byId('live-gain').value = sub.gain;
+    byId('live-delay').value = sub.delay * 1e3;
+    byId('live-polarity').value = sub.polarity < 0 ? 1 : 0;
+    field('gain', sub.gain.toFixed(1) + ' dB');
+    field('delay', (sub.delay * 1e3).toFixed(1) + ' ms');
+  }
   const own = state.walls[wall];
   const material = own === null ? data.walls[wall] : data.constructions[own];
   const absorbs = material ? material.absorption : own;
@@ -57,18 +66,23 @@ const say = text => {
   statusTimer = setTimeout(() => { if (status.textContent !== text) status.textContent = text; }, 250);
 };
 
+const where = sub => `${length(sub.x)} from the left wall, ${length(sub.y)} from the front wall`;
+
 const show = a => {
   const changed = moved();
   html.classList.toggle('changed', changed);
   // 1. The plan.
-  box.setAttribute('transform', at(a.x, a.y));
-  const w = a.outer[0] * scale / 2, d = a.outer[1] * scale / 2, rect = box.querySelector('.box');
-  for (const [name, value] of [['x', -w], ['y', -d], ['width', 2 * w], ['height', 2 * d]])
-    rect.setAttribute(name, value.toFixed(2));
-  box.querySelector('.cone').setAttribute('d', ['', `M${-w} ${-d}v${2 * d}`, `M${w} ${-d}v${2 * d}`,
-    `M${-w} ${-d}h${2 * w}`, `M${-w} ${d}h${2 * w}`, '', ''][a.facing]);
-  const where = `${length(a.x)} from the left wall, ${length(a.y)} from the front wall`;
-  box.setAttribute('aria-label', 'Box: ' + where);
+  a.subs.forEach((sub, i) => {
+    const box = boxes[i], rect = box.querySelector('.box');
+    const w = sub.outer[0] * scale / 2, d = sub.outer[1] * scale / 2;
+    box.setAttribute('transform', at(sub.x, sub.y));
+    for (const [name, value] of [['x', -w], ['y', -d], ['width', 2 * w], ['height', 2 * d]])
+      rect.setAttribute(name, value.toFixed(2));
+    box.querySelector('.cone').setAttribute('d', ['', `M${-w} ${-d}v${2 * d}`, `M${w} ${-d}v${2 * d}`,
+      `M${-w} ${-d}h${2 * w}`, `M${-w} ${d}h${2 * w}`, '', ''][sub.facing]);
+    box.setAttribute('aria-label', (several ? data.subs[i].name : 'Box') + ': ' + where(sub));
+    box.classList.toggle('chosen', several && i === chosen);
+  });
   seats.forEach((seat, i) => {
     const [x, y] = state.seats[i];
     seat.setAttribute('transform', at(x, y));
@@ -84,9 +98,12 @@ const show = a => {
   byId('live-undo').disabled = !steps.length;
   const words = changes();
   byId('live-changes').textContent = words.length ? `Changed since the plan: ${words.join(', ')}.` : '';
-  say((a.fits ? '' : 'No box may stand here: kept-free ground, a seat too near, or a ceiling too low. ') +
-      `Box of ${volume(state.volume)}, ${length(a.outer[0])} \u00d7 ${length(a.outer[1])} \u00d7 ` +
-      `${length(a.outer[2])} outside, ${where}, driver looking ${facingWords(a.facing)}.`);
+  const sub = a.subs[chosen], out = sub.outer.map(length);
+  const clash = a.subs.map(({fits}, i) => fits ? '' : several ? data.subs[i].name : 'The box').filter(Boolean);
+  say((clash.length ? `${clash.join(' and ')} may not stand there: kept-free ground, another box, ` +
+                      'a seat too near, or a ceiling too low. ' : '') +
+      `${several ? data.subs[chosen].name + ', box' : 'Box'} of ${volume(state.volume)}, ${out[0]} \u00d7 ${out[1]} \u00d7 ` +
+      `${out[2]} outside, ${where(sub)}, driver looking ${facingWords(sub.facing)}.`);
   // 3. The curves.
   for (const chart of Object.values(live)) chart.note.hidden = !changed;
   const target = Array.from(a.target, (v, i) => targetMask[i] ? v : null);

@@ -8,7 +8,7 @@ const render = async () => {
     lastAnswer = engine.answer(state);
     // A box of another size, or one pushed against a wall, stands elsewhere than it was put: what is
     // remembered is where it stands.
-    settled.x = state.x = lastAnswer.x, settled.y = state.y = lastAnswer.y;
+    state.subs.forEach((sub, i) => { settled.subs[i].x = sub.x, settled.subs[i].y = sub.y; });
     const solved = performance.now();
     show(lastAnswer);
     html.dataset.solveMillis = (solved - start).toFixed(2);

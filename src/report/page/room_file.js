@@ -28,12 +28,12 @@ const wallText = i => {
 const slotText = slot => {
   const [kind, index, axis] = slot.name.split(' ');
   if (kind === 'wall') return wallText(+index);
-  if (kind === 'facing') {
-    const now = data.facings[state.facing];
+  const sub = state.subs[index];
+  if (kind === 'facing' || kind === 'polarity') {
+    const now = kind === 'facing' ? data.facings[lastAnswer.subs[index].facing] : sub.polarity < 0 ? '-' : '+';
     return now === slot.word ? null : JSON.stringify(now);
   }
-  const value = kind === 'sub' ? lastAnswer.centre[index]
-    : kind === 'seat' ? state.seats[index][axis] : state[kind];
+  const value = kind === 'seat' ? state.seats[index][axis] : kind in state ? state[kind] : sub[kind];
   const now = written(slot, value);
   return slot.value !== null && written(slot, slot.value) === now ? null : now;
 };

@@ -13,11 +13,13 @@ units.hidden = false;
 const start = async () => {
   engine = await openEngine(bytes, data);
   let a = engine.answer(state);
-  if (data.facing !== undefined && a.facing !== data.facing) {
-    state.facing = first.facing = data.facing;
-    a = engine.answer(state);
-  }
-  first.x = state.x, first.y = state.y;
+  // `inward` is kept where it says what was decided.
+  data.subs.forEach(({facing}, i) => {
+    if (a.subs[i].facing !== facing) state.subs[i].facing = first.subs[i].facing = facing;
+  });
+  state.subs.forEach((sub, i) => { sub.x = data.subs[i].x, sub.y = data.subs[i].y; });
+  a = engine.answer(state);
+  state.subs.forEach((sub, i) => { first.subs[i].x = sub.x, first.subs[i].y = sub.y; });
   settled = copy(state);
   const off = Math.max(...live.response.first[seatCount].map((v, i) => Math.abs(v - a.average[i])));
   if (!(off < 0.02)) {
@@ -27,7 +29,6 @@ const start = async () => {
   lastAnswer = a;
   html.classList.add('live');
   html.dataset.aliveMillis = performance.now().toFixed(0);
-  byId('live-controls').hidden = false;
   beside.hidden = false;
   for (const element of document.querySelectorAll('.when-live')) element.hidden = false;
   startWorker();

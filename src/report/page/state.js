@@ -7,7 +7,7 @@ const bytes = Uint8Array.from(atob(packed.textContent), c => c.charCodeAt(0));
 packed.remove();
 const plan = document.querySelector('svg.plan'), status = byId('live-status');
 const scale = +plan.dataset.scale, cornerX = +plan.dataset.x, cornerY = +plan.dataset.y;
-const box = byId('plan-box'), seats = [...plan.querySelectorAll('.plan-seat')];
+const boxes = [...plan.querySelectorAll('.plan-box')], seats = [...plan.querySelectorAll('.plan-seat')];
 const html = document.documentElement;
 const imperial = () => html.dataset.units === 'imperial';
 
@@ -19,11 +19,15 @@ const length = metres => {
 const volume = m3 => imperial() ? (m3 / 0.028316846592).toFixed(2) + ' ft\u00b3'
                                 : (m3 * 1e3).toFixed(m3 < 0.00995 ? 1 : 0) + ' L';
 
-const first = {volume: data.volume, filling: data.filling, facing: data.wantedFacing,
-               x: data.place[0], y: data.place[1], seats: data.seats.map(s => s.at),
+const first = {volume: data.volume, filling: data.filling,
+               subs: data.subs.map(({name, ...sub}) => ({...sub, facing: data.wantedFacing})),
+               seats: data.seats.map(s => s.at),
                walls: data.walls.map(() => null), parts: data.walls.map(() => null), softness: 1};
-const copy = state => ({...state, seats: [...state.seats], walls: [...state.walls], parts: [...state.parts]});
+const copy = state => ({...state, subs: state.subs.map(sub => ({...sub})), seats: [...state.seats],
+                        walls: [...state.walls], parts: [...state.parts]});
 const state = copy(first);
+const several = data.subs.length > 1;
+let chosen = 0;  // the box that the controls and the map speak of
 // Steps that can be taken back; changes of one kind that follow each other closely are one step.
 const steps = [];
 let settled = copy(first), lastKind = '', lastChange = 0;
@@ -44,10 +48,14 @@ const changes = () => {
   const moves = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]) > 1e-6, words = [];
   if (state.volume !== first.volume) words.push('size of the box');
   if (state.filling !== first.filling) words.push('filling');
-  if (state.facing !== first.facing) words.push('where the driver looks');
   // A larger box stands a little further from the wall: that is its size, no move.
   const least = state.volume === first.volume ? 1e-6 : 0.15;
-  if (Math.hypot(state.x - first.x, state.y - first.y) > least) words.push('place of the box');
+  state.subs.forEach((sub, i) => {
+    const was = first.subs[i], of = several ? ' of ' + data.subs[i].name : '';
+    if (sub.facing !== was.facing) words.push('where the driver looks' + of);
+    if (Math.hypot(sub.x - was.x, sub.y - was.y) > least) words.push('place' + (of || ' of the box'));
+    if (['gain', 'delay', 'polarity'].some(k => sub[k] !== was[k])) words.push('settings' + of);
+  });
   state.seats.forEach((at, i) => { if (moves(at, first.seats[i])) words.push(data.seats[i].name); });
   if (state.softness !== 1) words.push('all walls');
   else state.walls.forEach((wall, i) => {
@@ -55,6 +63,8 @@ const changes = () => {
   });
   return words;
 };
-const moved = () => ['volume', 'filling', 'facing', 'softness'].some(k => state[k] !== first[k]) ||
-  Math.hypot(state.x - first.x, state.y - first.y) > 1e-6 ||
+const subMoved = (sub, was) => Math.hypot(sub.x - was.x, sub.y - was.y) > 1e-6 ||
+  ['facing', 'gain', 'delay', 'polarity'].some(k => sub[k] !== was[k]);
+const moved = () => ['volume', 'filling', 'softness'].some(k => state[k] !== first[k]) ||
+  state.subs.some((sub, i) => subMoved(sub, first.subs[i])) ||
   [...state.walls, ...state.parts].some(own => own !== null) || state.seats.some((at, i) => at !== first.seats[i]);

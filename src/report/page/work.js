@@ -5,12 +5,14 @@ let worker = null, busy = false, mapKey = '', balanceKey = '', decayKey = '', re
 const wantWork = atRest => {
   if (!worker || busy) return;
   const decayNow = JSON.stringify([state.walls, state.parts, state.softness]);
-  const mapNow = JSON.stringify([decayNow, state.volume, state.seats, state.facing]);
-  const balanceNow = JSON.stringify([mapNow, state.x, state.y, state.filling]);
+  // The map is of the chosen box, wherever it stands now.
+  const rest = state.subs.map((sub, i) => i === chosen ? {...sub, x: 0, y: 0} : sub);
+  const mapNow = JSON.stringify([decayNow, state.volume, state.seats, rest, chosen]);
+  const balanceNow = JSON.stringify([decayNow, state.volume, state.seats, state.subs, state.filling]);
   if (mapNow !== mapKey) {
     mapKey = mapNow;
     busy = true;
-    worker('map', copy(state));
+    worker('map', copy(state), chosen);
   } else if (atRest && balanceNow !== balanceKey) {
     balanceKey = balanceNow;
     busy = true;
@@ -37,12 +39,12 @@ const waitForRest = () => {
   restTimer = setTimeout(() => { restTimer = 0; wantWork(true); }, 200);
 };
 const startWorker = () => {
-  const work = async (ready, task, now, data, qtc, reply) => {
+  const work = async (ready, {task, now, sub}, data, qtc, reply) => {
     const start = performance.now();
     let found = null;
     try {
       const engine = await ready;
-      found = task === 'map' ? engine.map(now, data.mapStep)
+      found = task === 'map' ? engine.map(now, sub, data.mapStep)
         : task === 'balance' ? engine.balance(now, qtc) : engine.decay(now);
     } catch { /* what was there remains */ }
     reply({task, found, millis: performance.now() - start});
@@ -54,7 +56,7 @@ const startWorker = () => {
       let m0, ready;
       onmessage = ({data: m}) => {
         if (m.bytes) { m0 = m; ready = openEngine(m.bytes, m.data); return; }
-        work(ready, m.task, m.now, m0.data, m0.qtc, r => {
+        work(ready, m, m0.data, m0.qtc, r => {
           if (r.found === null) ready = openEngine(m0.bytes, m0.data);
           postMessage(r);
         });
@@ -62,10 +64,10 @@ const startWorker = () => {
     const other = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
     other.onmessage = event => gotWork(event.data);
     other.postMessage({bytes, data, qtc});
-    worker = (task, now) => other.postMessage({task, now});
+    worker = (task, now, sub) => other.postMessage({task, now, sub});
   } catch {  // no workers here: between two drags, then
     let ready = openEngine(bytes, data);
-    worker = (task, now) => setTimeout(() => work(ready, task, now, data, qtc, r => {
+    worker = (task, now, sub) => setTimeout(() => work(ready, {task, now, sub}, data, qtc, r => {
       if (r.found === null) ready = openEngine(bytes, data);
       gotWork(r);
     }), 300);
