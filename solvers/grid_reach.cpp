@@ -41,9 +41,10 @@ NodeWeights GridReach::weights(const Point& point) const {
 Point GridReach::place_of(std::size_t node) const {
     const auto nx = static_cast<std::size_t>(nodes_.count[0]),
                ny = static_cast<std::size_t>(nodes_.count[1]);
-    return {shape_.origin.x + shape_.spacing[0] * static_cast<double>(node % nx),
-            shape_.origin.y + shape_.spacing[1] * static_cast<double>(node / nx % ny),
-            shape_.origin.z + shape_.spacing[2] * static_cast<double>(node / nx / ny)};
+    const std::size_t i = node % nx, row = node / nx, j = row % ny, k = row / ny;
+    return {shape_.origin.x + shape_.spacing[0] * static_cast<double>(i),
+            shape_.origin.y + shape_.spacing[1] * static_cast<double>(j),
+            shape_.origin.z + shape_.spacing[2] * static_cast<double>(k)};
 }
 
 /// What interpolation takes depends on the point's cell alone: every cell of the slab is asked.

@@ -51,6 +51,7 @@ void air_nineteen(const StencilWeights<Real>& k, const std::array<std::ptrdiff_t
                   yz * ((bf[i] + bb[i]) + (af[i] + ab[i]));
     }
 #pragma omp simd
+    // NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult): the ends are written above
     for (int i = 0; i < count; ++i) next[i] += outer[i] + outer[i + 2];
 }
 
