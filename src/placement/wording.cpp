@@ -64,7 +64,8 @@ std::string recommended(const Decision& decision, Units units) {
         return "Build one box of " + box + ", centre " + from_walls(first.footprint, units) +
                ", facing " + facing_name(first.facing) + ".";
     return "Build " + counted(decision.subs.size()) +
-           (alike(decision) ? " of " + box + " each" : " of different sizes") +
+           (alike(decision) ? " of " + box + " each, Qtc " + number(first.qtc, 2)
+                            : " of different sizes") +
            "; each has its place and its settings.";
 }
 
@@ -73,16 +74,25 @@ std::string dial_words(const Dial& dial) {
            " ms, polarity " + (dial.polarity > 0 ? "normal" : "reversed");
 }
 
-/// Where each box stands, by its centre and by its cone, and what is dialled in.
+/// Where each box stands, by its centre and by its cone, and what is dialled in: what the
+/// recommendation has not said yet.
 std::vector<std::string> placed_words(const Decision& decision, Units units) {
+    const bool one = decision.subs.size() == 1;
     std::vector<std::string> out;
     for (const DecidedSub& sub : decision.subs) {
-        const std::string name =
-            sub.name + ", " + format_volume(sub.volume, units) + ", Qtc " + number(sub.qtc, 2);
-        out.push_back(name + ": centre of the box " + from_walls(sub.footprint, units) +
-                      ", facing " + facing_name(sub.facing) + "; middle of the cone " +
-                      from_walls(sub.cone, units) + ", " + format_length(sub.cone.z, units) +
-                      " high; " + dial_words(sub.dial) + ".");
+        const std::string cone = "iddle of the cone " + from_walls(sub.cone, units) + ", " +
+                                 format_length(sub.cone.z, units) + " high";
+        if (one) {
+            out.push_back("Qtc " + number(sub.qtc, 2) + "; m" + cone +
+                          (sub.dial == Dial{} ? "" : "; " + dial_words(sub.dial)) + ".");
+            continue;
+        }
+        out.push_back(sub.name +
+                      (alike(decision) ? ""
+                                       : ", " + format_volume(sub.volume, units) + ", Qtc " +
+                                             number(sub.qtc, 2)) +
+                      ": centre of the box " + from_walls(sub.footprint, units) + ", facing " +
+                      facing_name(sub.facing) + "; m" + cone + "; " + dial_words(sub.dial) + ".");
     }
     return out;
 }

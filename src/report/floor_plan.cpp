@@ -129,6 +129,32 @@ std::string boxes(const SetRanking& ranking, const RankedSet& set, const Enclosu
     return out;
 }
 
+/// The walls as a closed path.
+std::string outline_path(const Room& room, const Scale& scale) {
+    std::vector<Point> corners = room.plan.outline;
+    if (corners.empty())
+        corners = {
+            {0, 0, 0}, {room.width, 0, 0}, {room.width, room.length, 0}, {0, room.length, 0}};
+    std::string out;
+    for (const Point& p : corners)
+        out += fmt::format("{}{:.2f} {:.2f}", out.empty() ? "M" : "L", scale.x(p.x), scale.y(p.y));
+    return out + "Z";
+}
+
+/// The foremost walls, which the listeners face.
+std::string front_walls(const Room& room, const Scale& scale) {
+    const auto& outline = room.plan.outline;
+    if (outline.empty())
+        return fmt::format("M{:.2f} {:.2f}H{:.2f}", scale.x(0), scale.y(0), scale.x(room.width));
+    std::string out;
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+        const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];
+        if (std::max(a.y, b.y) < 1e-6)
+            out += fmt::format("M{:.2f} {:.2f}H{:.2f}", scale.x(a.x), scale.y(0), scale.x(b.x));
+    }
+    return out;
+}
+
 /// Opens the drawing: its size, and the floor.
 std::string floor_of(const Room& room, const Scale& scale, const std::string& css,
                      const std::string& label) {
@@ -137,18 +163,44 @@ std::string floor_of(const Room& room, const Scale& scale, const std::string& cs
         "<svg class=\"plan{}\" viewBox=\"0 0 {:.1f} {:.1f}\" style=\"max-width:{:.0f}px\" "
         "data-scale=\"{:.6f}\" data-x=\"{:g}\" data-y=\"{:g}\" role=\"group\" "
         "aria-label=\"{}, seen from above, front wall at the top\">"
-        "<rect class=\"floor\" x=\"{:g}\" y=\"{:g}\" width=\"{:.2f}\" height=\"{:.2f}\"/>",
+        "<path class=\"floor\" d=\"{}\"/>",
         css, left + width + right, top + length + bottom, (left + width + right) * 1.25,
-        scale.factor, left, top, label, left, top, width, length);
+        scale.factor, left, top, label, outline_path(room, scale));
 }
 
 std::string walls(const Room& room, const Scale& scale) {
-    const double width = room.width * scale.factor, length = room.length * scale.factor;
     return fmt::format(
-        "<rect class=\"walls\" x=\"{0:g}\" y=\"{1:g}\" width=\"{2:.2f}\" height=\"{3:.2f}\"/>"
-        "<path class=\"front\" d=\"M{0:g} {1:g}h{2:.2f}\"/>"
-        "<text x=\"{4:.1f}\" y=\"{5:g}\" text-anchor=\"middle\">front wall</text>",
-        left, top, width, length, left + width / 2, top - 10);
+        "<path class=\"walls\" d=\"{}\"/><path class=\"front\" d=\"{}\"/>"
+        "<text x=\"{:.1f}\" y=\"{:g}\" text-anchor=\"middle\">front wall</text>",
+        outline_path(room, scale), front_walls(room, scale), left + room.width * scale.factor / 2,
+        top - 10);
+}
+
+/// Furniture, pillars and chimney breasts; boxes keep off them as off any kept-free ground.
+std::string blocks(const Room& room, const Scale& scale) {
+    std::string out;
+    for (const Block& b : room.plan.blocks) {
+        const double w = (b.to.x - b.from.x) * scale.factor;
+        out += fmt::format(
+            "<g class=\"block\"><title>{}</title><rect x=\"{:.2f}\" y=\"{:.2f}\" "
+            "width=\"{:.2f}\" height=\"{:.2f}\"/></g>",
+            escape_html(b.name), scale.x(b.from.x), scale.y(b.from.y), w,
+            (b.to.y - b.from.y) * scale.factor);
+    }
+    return out;
+}
+
+/// Where the walls are open.
+std::string openings(const Room& room, const Scale& scale) {
+    std::string out;
+    for (const Opening& o : room.plan.openings) {
+        if (o.axis() == 2) continue;  // a hatch in the floor or the ceiling
+        out += fmt::format(
+            "<path class=\"opening\" d=\"M{:.2f} {:.2f}L{:.2f} {:.2f}\"><title>{}</title></path>",
+            scale.x(o.from.x), scale.y(o.from.y), scale.x(o.to.x), scale.y(o.to.y),
+            escape_html("open: " + o.name));
+    }
+    return out;
 }
 
 /// Ticks in the report's units, on a live page in both.
@@ -182,8 +234,9 @@ std::string floor_plan_svg(const ReportInput& in) {
         standing += box("id=\"plan-box" + (n ? "-" + number : "") + "\" class=\"plan-box\"",
                         sub.footprint, sub.outer, sub.facing, scale, number);
     }
-    return out + keep_outs(s, scale) + walls(s.acoustics.room, scale) + all_ticks(in, scale) +
-           seats(s, scale) + standing + "</svg>";
+    return out + blocks(s.acoustics.room, scale) + keep_outs(s, scale) +
+           walls(s.acoustics.room, scale) + openings(s.acoustics.room, scale) +
+           all_ticks(in, scale) + seats(s, scale) + standing + "</svg>";
 }
 
 std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const RankedSet& set) {
@@ -193,8 +246,9 @@ std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const
     return floor_of(s.acoustics.room, scale, " still",
                     fmt::format("Floor plan with {} box{}", set.footprints.size(),
                                 set.footprints.size() > 1 ? "es" : "")) +
-           keep_outs(s, scale) + walls(s.acoustics.room, scale) + all_ticks(in, scale) +
-           seats(s, scale) + boxes(ranking, set, in.scenario.design.enclosure, scale) + "</svg>";
+           blocks(s.acoustics.room, scale) + keep_outs(s, scale) + walls(s.acoustics.room, scale) +
+           openings(s.acoustics.room, scale) + all_ticks(in, scale) + seats(s, scale) +
+           boxes(ranking, set, in.scenario.design.enclosure, scale) + "</svg>";
 }
 
 }  // namespace boxroom

@@ -160,6 +160,16 @@ def test_the_report_says_what_the_model_holds(tmp_path):
     assert "one block, one open doorway or window, one space next door" in page
     assert "doors and windows are shut.</" not in page.replace("all other doors and windows are shut.</", "")
     assert "move walls by up to" in page and "cut into cuboid cells" in page
+    # Its drawing is the room's: six corners where the file has them, a gap where the door is open.
+    plan = re.search(r'<svg class="plan".*?</svg>', page, re.S)[0]
+    scale, x0, y0 = (float(re.search(rf'data-{name}="([\d.]+)"', plan)[1]) for name in ("scale", "x", "y"))
+    path = re.search(r'class="walls" d="([^"]+)"', plan)[1]
+    corners = [((float(x) - x0) / scale, (float(y) - y0) / scale) for x, y in re.findall(r"[ML]([\d.]+) ([\d.]+)", path)]
+    wanted = [(0, 0), (5.4, 0), (5.4, 3.0), (3.6, 3.0), (3.6, 5.4), (0, 5.4)]
+    assert sum(corners, ()) == pytest.approx(sum(wanted, ()), abs=0.001)
+    gap = re.search(r'class="opening" d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"', plan)
+    ends = [(float(gap[1]) - x0) / scale, (float(gap[2]) - y0) / scale, (float(gap[4]) - y0) / scale]
+    assert ends == pytest.approx([0, 3.0, 3.9], abs=0.001)
 
     demo = (SOURCE / "rooms" / "demo.toml").read_text()
     file.write_text(demo.replace(*quick) + coarse)
