@@ -9,36 +9,63 @@
 
 namespace boxroom {
 
-void judge_spots(const Judge& judge, const SpotFields& fields, const RingingModes& ringing,
-                 Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
-                 std::vector<Criteria>& result) {
-    const ByFrequency<double> source = squared(there.flow);
-    const int spots = static_cast<int>(wanted.size()), block = 64;
-    const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
-    for_each_in_parallel((wanted.size() + block - 1) / block, 1, [&](std::size_t n) {
-        const int first = static_cast<int>(n) * block, count = std::min(block, spots - first);
-        if (std::none_of(&wanted[first], &wanted[first] + count, [](auto w) { return w != 0; }))
-            return;
-        std::vector<float> per_flow;
-        fields.squared(there.net_volume, first, count, per_flow);
-        ByFrequency<double> power(frequencies, seats);
-        for (int i = 0; i < count; ++i) {
-            if (!wanted[first + i]) continue;
-            Criteria& criteria = result[first + i];
-            for (std::size_t f = 0; f < frequencies; ++f)
-                for (std::size_t s = 0; s < seats; ++s)
-                    power(f, s) = per_flow[(f * seats + s) * count + i] * source(f, 0);
+namespace {
+
+/// What is the same for a box at all spots.
+struct Driven {
+    const TriedBox& box;
+    std::vector<double> power;   ///< |U|^2 (F)
+    std::vector<float> weights;  ///< SpotFields::product_weights
+};
+
+/// The best balanced of the boxes at one spot, -1 if none fits; their balances go to `out`.
+int best_box(const Judge& judge, const SpotGrid& grid, const SpotMean& mean,
+             const std::vector<Driven>& boxes, int spot, JudgedFloor& out) {
+    int best = -1;
+    for (std::size_t b = 0; b < boxes.size(); ++b) {
+        const double balance = judge.balance(mean.times(boxes[b].power, boxes[b].weights));
+        out.balance_db[b][spot] = balance;
+        if (boxes[b].box.buildable && (best < 0 || balance < out.balance_db[best][spot]) &&
+            grid.fits(spot, boxes[b].box.outer))
+            best = static_cast<int>(b);
+    }
+    return best;
+}
+
+}  // namespace
+
+JudgedFloor judge_floor(const Judge& judge, const RingingModes& ringing, const SpotGrid& grid,
+                        const SpotFields& fields, const std::vector<TriedBox>& tried) {
+    std::vector<Driven> boxes;
+    for (const TriedBox& box : tried)
+        boxes.push_back({box, squared(box.flow).values(), fields.product_weights(box.net_volume)});
+    const auto spots = static_cast<std::size_t>(grid.size());
+    JudgedFloor out{std::vector(boxes.size(), std::vector<double>(spots)),
+                    std::vector<int>(spots, -1), std::vector<std::uint8_t>(spots, 0),
+                    std::vector<Criteria>(spots)};
+    const int blocks = (fields.size() + SpotBlock::most - 1) / SpotBlock::most;
+    for_each_in_parallel(blocks, 1, [&](std::size_t n) {
+        const int first = static_cast<int>(n) * SpotBlock::most;
+        const SpotBlock block(fields, first);
+        for (int i = 0; i < block.count(); ++i) {
+            const int spot = fields.spot(first + i);
+            const SpotMean mean = block.mean(i, judge.seat_weight());
+            const int chosen = out.box[spot] = best_box(judge, grid, mean, boxes, spot, out);
+            out.fits[spot] = chosen >= 0;
+            if (chosen < 0) continue;
+            const TriedBox& box = boxes[chosen].box;
+            ByFrequency<double> power = block.squared(i, box.net_volume);
+            for (std::size_t f = 0; f < power.frequencies(); ++f)
+                for (double& p : power.at(f)) p *= boxes[chosen].power[f];
             const auto average = judge.seat_average(power);
-            if (depth == Depth::balance_only) {
-                criteria.balance_db = judge.balance(average);
-                continue;
-            }
-            const Point centre[] = {there.grid.centre(first + i, there.outer)};
+            const Point centre[] = {grid.centre(spot, box.outer)};
+            Criteria& criteria = out.criteria[spot];
             judge.judge_seats(power, criteria);
             judge.judge_average(average, criteria);
-            criteria.ringing_s = ringing.excess(centre, there.flow, average);
+            criteria.ringing_s = ringing.excess(centre, box.flow, average);
         }
     });
+    return out;
 }
 
 std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Sides& box) {
@@ -96,7 +123,7 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     const double start = seconds_now();
     const Sides outer = enclosure(box.volume, scenario.design.enclosure);
     const SpotGrid grid(scenario, outer);
-    const SpotFields fields(scenario, grid, box.volume, box.volume);
+    const SpotFields fields(scenario, grid, box.volume, box.volume, fitting(grid, outer));
     const double solved = seconds_now();
     timings["solve"] += solved - start;
 
@@ -104,11 +131,9 @@ Ranking rank_spots(const Scenario& scenario, const Driver& driver, const ClosedB
     const ByFrequency<std::complex<double>> flow(
         judge.frequency().size(), 1, 1,
         volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air));
-    std::vector<Criteria> criteria(grid.size());
-    const std::vector<std::uint8_t> fits = fitting(grid, outer);
     const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
-    judge_spots(judge, fields, ringing, Depth::all, fits, {box.volume, outer, grid, flow},
-                criteria);
+    auto [balance, box_of, fits, criteria] =
+        judge_floor(judge, ringing, grid, fields, {{box.volume, outer, flow, true}});
     const std::vector<int> order = order_by_score(criteria, fits, scenario.judgement.weights);
 
     Ranking ranking;

@@ -11,22 +11,27 @@
 
 namespace boxroom {
 
-/// How much of the criteria is wanted: the balance alone, by which a sweep of boxes chooses, is a
-/// fifth of the work.
-enum class Depth { balance_only, all };
-
-/// A box at the spots of a floor.
-struct BoxThere {
+/// A box to be tried at the spots of a floor.
+struct TriedBox {
     double net_volume;
-    const Sides& outer;
-    const SpotGrid& grid;
-    const ByFrequency<std::complex<double>>& flow;  ///< volume velocity (F,1)
+    Sides outer;
+    ByFrequency<std::complex<double>> flow;  ///< volume velocity (F,1)
+    bool buildable;  ///< else only its balance is wanted, and it is chosen nowhere
 };
 
-/// Judges the spots for which wanted[spot] holds, for one box, into `result` (by spot).
-void judge_spots(const Judge& judge, const SpotFields& fields, const RingingModes& ringing,
-                 Depth depth, const std::vector<std::uint8_t>& wanted, const BoxThere& there,
-                 std::vector<Criteria>& result);
+/// What the spots are worth, each with the box that balances best there.
+struct JudgedFloor {
+    std::vector<std::vector<double>> balance_db;  ///< [box][spot], of wanted spots
+    std::vector<int> box;                         ///< [spot], -1 where none fits
+    std::vector<std::uint8_t> fits;               ///< [spot]
+    std::vector<Criteria> criteria;               ///< [spot], but for the score
+};
+
+/// Looks at the wanted spots of `fields` with every box: by the balance alone, which a box is
+/// chosen by and which costs a fifth of the rest, then with the chosen one. Does not depend on the
+/// number of threads.
+JudgedFloor judge_floor(const Judge& judge, const RingingModes& ringing, const SpotGrid& grid,
+                        const SpotFields& fields, const std::vector<TriedBox>& boxes);
 
 /// 1 for each spot where this box may stand.
 std::vector<std::uint8_t> fitting(const SpotGrid& grid, const Sides& box);

@@ -31,18 +31,20 @@ struct Kind {
     ClosedBox box;
     Sides outer;
     SpotGrid grid;
-    TransferImpedance<float> z;
-    std::vector<Complex> source;  ///< U (F)
     std::vector<int> spots;       ///< the grid's numbers of those that fit
+    TransferImpedance<float> z;   ///< of these
+    std::vector<Complex> source;  ///< U (F)
 
     Kind(const Scenario& s, const Driver& d, const ClosedBox& b)
         : box(b),
           outer(enclosure(box.volume, s.design.enclosure)),
           grid(s, outer),
-          z(SpotFields(s, grid, box.volume, box.volume).at(box.volume)),
           source(volume_velocity(d, b, s.acoustics.frequency, s.acoustics.air)) {
-        for (int spot = 0; spot < grid.size(); ++spot)
-            if (grid.fits(spot, outer)) spots.push_back(spot);
+        std::vector<std::uint8_t> fits;
+        for (int spot = 0; spot < grid.size(); ++spot) {
+            fits.push_back(grid.fits(spot, outer));
+            if (fits.back()) spots.push_back(spot);
+        }
         if (spots.empty())
             throw Error("[spots]",
                         s.wanted.set_volumes.empty()
@@ -51,6 +53,7 @@ struct Kind {
                                   " L of [search] volumes fits nowhere in this room",
                         "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or take a "
                         "smaller box");
+        z = SpotFields(s, grid, box.volume, box.volume, fits).at(box.volume);
     }
 };
 
@@ -60,7 +63,7 @@ struct Kind {
 /// candidate.
 struct SetRanker::Floor {
     struct Candidate {
-        int kind, spot;
+        int kind, number;  ///< among the spots of that kind
     };
     const Scenario& scenario;
     const Driver& driver;
@@ -74,13 +77,14 @@ struct SetRanker::Floor {
         for (const double volume : s.wanted.set_volumes)
             kinds.emplace_back(s, d, closed_box(d, volume, s.design.filling));
         for (std::size_t k = 0; k < kinds.size(); ++k)
-            for (const int spot : kinds[k].spots) candidates.push_back({static_cast<int>(k), spot});
+            for (std::size_t n = 0; n < kinds[k].spots.size(); ++n)
+                candidates.push_back({static_cast<int>(k), static_cast<int>(n)});
         z = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t r = 0; r < z.receivers; ++r)
                 for (std::size_t n = 0; n < candidates.size(); ++n) {
-                    const auto [kind, spot] = candidates[n];
-                    const auto there = kinds[kind].z.at(f, r, spot);
+                    const auto [kind, number] = candidates[n];
+                    const auto there = kinds[kind].z.at(f, r, number);
                     z.at(f, r, n) = kind == 0 ? there
                                               : there * std::complex<float>(kinds[kind].source[f] /
                                                                             kinds[0].source[f]);
@@ -99,8 +103,9 @@ struct SetRanker::Floor {
         if (kinds.size() == 1)
             return make_set_rules(scenario, kinds[0].grid, kinds[0].outer, kinds[0].spots);
         std::vector<Standing> boxes;
-        for (const auto& [kind, spot] : candidates) {
+        for (const auto& [kind, number] : candidates) {
             const Kind& of = kinds[kind];
+            const int spot = of.spots[number];
             boxes.push_back(
                 {of.grid.footprint(spot, of.outer), turned(of.outer, of.grid.facing(spot))});
         }
@@ -130,10 +135,11 @@ struct SetRanker::Floor {
                 return mixed() ? std::abs(kind.box.volume - set.volumes[k]) : 0.0;
             });
             const Point p = set.positions[k];
-            where.emplace_back(&of, *std::ranges::min_element(of.spots, {}, [&](int n) {
+            const auto nearest = std::ranges::min_element(of.spots, {}, [&](int n) {
                 const Point c = of.grid.centre(n, of.outer);
                 return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
-            }));
+            });
+            where.emplace_back(&of, nearest - of.spots.begin());
         }
         ByFrequency<Complex> out(z.frequencies, z.receivers, where.size());
         for (std::size_t f = 0; f < z.frequencies; ++f)
@@ -146,8 +152,9 @@ struct SetRanker::Floor {
     RankedSet places(const FoundSet& found, int subs) const {
         RankedSet set;
         for (int k = 0; k < subs; ++k) {
-            const auto [kind, spot] = candidates[found.spot[k]];
+            const auto [kind, number] = candidates[found.spot[k]];
             const Kind& of = kinds[kind];
+            const int spot = of.spots[number];
             set.positions.push_back(of.grid.centre(spot, of.outer));
             set.footprints.push_back(of.grid.footprint(spot, of.outer));
             set.facings.push_back(of.grid.facing(spot));

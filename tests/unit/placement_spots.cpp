@@ -120,8 +120,15 @@ TEST_CASE("Interpolating in the size of the box stays within 0.01 dB of solving 
     const Sides box = enclosure(between, s.design.enclosure);
     const SpotGrid grid(s, enclosure(small, s.design.enclosure));
     const SpotFields fields(s, grid, small, large);
-    std::vector<float> squared;
-    fields.squared(between, 0, grid.size(), squared);
+    std::vector<double> squared(s.acoustics.frequency.size() * s.seats.size() * grid.size());
+    for (int first = 0; first < grid.size(); first += SpotBlock::most) {
+        const SpotBlock block(fields, first);
+        for (int n = 0; n < block.count(); ++n) {
+            const auto power = block.squared(n, between);
+            for (std::size_t i = 0; i < power.values().size(); ++i)
+                squared[i * grid.size() + first + n] = power.values()[i];
+        }
+    }
 
     std::vector<Point> centres, seats;
     for (int spot = 0; spot < grid.size(); ++spot) centres.push_back(grid.centre(spot, box));
@@ -138,6 +145,37 @@ TEST_CASE("Interpolating in the size of the box stays within 0.01 dB of solving 
     std::sort(error.begin(), error.end());
     CHECK(error[error.size() * 99 / 100] < 0.01);
     CHECK(error.back() < 0.2);  // in nulls
+}
+
+TEST_CASE("Some spots alone, and the mean over the seats, are those of the whole floor") {
+    const Scenario s = scenario();
+    const double small = 0.006, large = 0.140, between = 0.0413;
+    const SpotGrid grid(s, enclosure(small, s.design.enclosure));
+    std::vector<std::uint8_t> wanted(grid.size());
+    for (int spot = 1; spot < grid.size(); spot += 3) wanted[spot] = 1;
+    const SpotFields all(s, grid, small, large), some(s, grid, small, large, wanted);
+    REQUIRE(some.size() == (grid.size() + 1) / 3);
+    const std::vector<double> weight{0.5, 0.2, 0.3};
+    REQUIRE(s.seats.size() <= weight.size());
+    const std::span seats(weight.data(), s.seats.size());
+    const std::vector<double> scale(s.acoustics.frequency.size(), 2.5);
+    for (const int n : {0, 7, some.size() - 1}) {
+        const int spot = some.spot(n);
+        CHECK(some.number(spot) == n);
+        const SpotBlock block(some, n);
+        const auto one = block.squared(0, between),
+                   other = SpotBlock(all, spot).squared(0, between);
+        const auto mean = block.mean(0, seats).times(scale, some.product_weights(between));
+        for (std::size_t f = 0; f < mean.size(); ++f) {
+            double plain = 0, whole = 0;
+            for (std::size_t k = 0; k < seats.size(); ++k) {
+                plain += 2.5 * seats[k] * one(f, k);
+                whole += 2.5 * seats[k] * other(f, k);
+            }
+            CHECK(mean[f] == Approx(plain).epsilon(1e-4));
+            CHECK(plain == Approx(whole).epsilon(1e-4));
+        }
+    }
 }
 
 TEST_CASE("The plan holds together") {
