@@ -4,12 +4,12 @@
 #include "app/build_parts.hpp"
 #include "app/build_text.hpp"
 #include "app/decision_output.hpp"
+#include "app/drawing.hpp"
 #include "app/option_value.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "placement/building.hpp"
 #include "report/report_build.hpp"
-#include "viz/box_drawing.hpp"
 
 namespace boxroom {
 namespace {
@@ -112,6 +112,7 @@ Json build_json(const BoxBuild& b) {
 
 Answer run_build(const Request& request) {
     Session session(request);
+    expect_drawing();
     const Scenario& s = session.scenario;
     if (request.qtc && request.volume)
         throw Error("build", "--qtc and --volume are both given", "give one of them");
@@ -133,15 +134,16 @@ std::vector<std::string> write_build_files(Session& session, const BoxBuild& bui
     std::vector<std::string> drawings;
     const double start = seconds_now();
     const Units units = session.request.units;
-    std::vector<std::pair<std::string, Drawing>> pages{{"box", box_drawing(build, units)}};
+    std::vector<std::pair<std::string, Drawing>> pages{
+        {"box", drawing().box_drawing(build, units)}};
     for (int sheet = 0; sheet < build.cutting.sheets; ++sheet)
         pages.emplace_back(fmt::format("cutting_plan_{}", sheet + 1),
-                           sheet_drawing(build, sheet, units));
+                           drawing().sheet_drawing(build, sheet, units));
     session.results.write("cut_list.csv", cut_list_csv(build), sawing_set);
     for (const auto& [name, page] : pages) {
-        drawings.push_back(drawing_svg(page));
+        drawings.push_back(drawing().drawing_svg(page));
         session.results.write(name + ".svg", drawings.back(), sawing_set);
-        if (pictures) session.results.write(name + ".png", drawing_png(page), sawing_set);
+        if (pictures) session.results.write(name + ".png", drawing().drawing_png(page), sawing_set);
     }
     session.timings["write"] += seconds_now() - start;
     return drawings;

@@ -10,7 +10,11 @@ add_custom_command(TARGET boxroom POST_BUILD
   COMMAND boxroom --manual-page > ${described}/boxroom.1
   COMMAND boxroom --bash-completion > ${described}/boxroom
   VERBATIM)
+set(parts ${CMAKE_INSTALL_LIBDIR}/boxroom)
+file(RELATIVE_PATH parts_from_program /${CMAKE_INSTALL_BINDIR} /${parts})
+set_target_properties(boxroom PROPERTIES INSTALL_RPATH "$ORIGIN/${parts_from_program}")
 install(TARGETS boxroom RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
+install(TARGETS boxroom_drawing LIBRARY DESTINATION ${parts})
 install(FILES ${described}/boxroom.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES ${described}/boxroom DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
 file(GLOB room_files CONFIGURE_DEPENDS rooms/*.toml)

@@ -3,6 +3,7 @@
 
 #include "app/crossing_output.hpp"
 #include "app/decision_output.hpp"
+#include "app/drawing.hpp"
 #include "app/listening_output.hpp"
 #include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
@@ -103,6 +104,7 @@ Answer run_listen(const Request& request) {
 
 Answer run_map(const Request& request) {
     Session session(request);
+    expect_drawing();
     session.results.expect({"spread_by_spot.png", "spread_by_spot.vti"});
     if (request.frequency)
         session.scenario.wanted.map_frequency =
@@ -133,6 +135,7 @@ Answer run_map(const Request& request) {
 
 Answer run_rank(const Request& request) {
     Session session(request);
+    expect_drawing();
     session.results.expect({"rank.h5", "rank.csv"});
     if (request.subs > 0) return run_rank_sets(session, {request.subs});
     if (!session.scenario.wanted.sub_counts.empty())

@@ -7,6 +7,7 @@
 #include "app/build_parts.hpp"
 #include "app/crossing_output.hpp"
 #include "app/decision_output.hpp"
+#include "app/drawing.hpp"
 #include "app/listening_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
@@ -221,6 +222,7 @@ std::string plan_text(const Worked& worked, const std::string& planned, const st
 
 Answer run_plan(const Request& request) {
     Session session(request);
+    expect_drawing();
     session.results.expect(
         {"planned.toml", "plan.h5", "plan.csv", "curves.csv", "report.html", "setup.html"});
     const Worked worked = work_out(session);

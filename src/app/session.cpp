@@ -5,11 +5,11 @@
 
 #include <cstdio>
 
+#include "app/drawing.hpp"
 #include "base/error.hpp"
 #include "base/visible_text.hpp"
 #include "placement/decay_words.hpp"
 #include "room_file/room_file.hpp"
-#include "viz/floor_map.hpp"
 
 namespace boxroom {
 
@@ -87,13 +87,13 @@ std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMa
     const double start = seconds_now();
     for (const FloorMap& map : maps) {
         say("drawing " + map.name, 0.6 + 0.4 * pictures.size() / maps.size());
-        pictures[map.name] = floor_map_png(map, request.units);
+        pictures[map.name] = drawing().floor_map_png(map, request.units);
     }
     const double drawn = seconds_now();
     timings["pictures"] += drawn - start;
     for (const FloorMap& map : maps) {
         results.write(map.name + ".png", pictures[map.name]);
-        results.write(map.name + ".vti", floor_map_vti(map));
+        results.write(map.name + ".vti", drawing().floor_map_vti(map));
     }
     timings["write"] += seconds_now() - drawn;
     return pictures;

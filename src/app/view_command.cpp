@@ -7,14 +7,13 @@
 #include <iterator>
 #include <optional>
 
+#include "app/drawing.hpp"
 #include "app/view_model.hpp"
 #include "base/error.hpp"
 #include "base/levels.hpp"
 #include "files/output_place.hpp"
 #include "files/staging.hpp"
 #include "room_file/room_file.hpp"
-#include "viz/window/display.hpp"
-#include "viz/window/room_window.hpp"
 
 namespace boxroom {
 namespace {
@@ -148,6 +147,7 @@ void read_size(const std::string& text, WindowOptions& options) {
 
 Answer run_view(const Request& request) {
     Session session(request);
+    expect_drawing();
     // Openings cost the exact solver too much for every step of a drag; a grid is done with them
     // once.
     if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())
@@ -167,23 +167,22 @@ Answer run_view(const Request& request) {
     std::optional<Recording> recording;
     if (request.record && !request.replay && !request.screenshot)
         recording.emplace(*request.record, session.inputs);
-    require_display();
+    drawing().require_display();
     const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
     options.off_screen = request.screenshot || request.replay;
     options.save = [&](const std::string& stem, const std::string& ending,
                        const std::string& bytes) {
         return save_numbered(session.folder(), stem, ending, bytes, session.inputs);
     };
-    RoomWindow window(view, options);
-    if (request.replay) window.replay(*request.replay);
-    if (request.screenshot) write_output(*request.screenshot, window.picture(), session.inputs);
-    if (!request.replay && !request.screenshot) {
-        if (recording) window.record(recording->file());
-        window.show();
-        if (recording) recording->finish();
-    }
+    WindowWish wish;
+    wish.replay = request.replay;
+    if (recording) wish.record = recording->file();
+    wish.shown = !request.replay && !request.screenshot;
+    wish.picture = request.screenshot.has_value();
+    const auto [state, picture] = drawing().use_window(view, options, wish);
+    if (request.screenshot) write_output(*request.screenshot, picture, session.inputs);
+    if (recording) recording->finish();
 
-    const WindowState state = window.state();
     session.timings["update"] = median(state.update_seconds);
     session.timings["draw"] = median(state.draw_seconds);
     Answer answer;

@@ -32,6 +32,7 @@ def test_it_runs_where_it_was_unpacked(installed, tmp_path):
     done = subprocess.run([program, "plan", rooms / "demo.toml", "--quiet"], cwd=tmp_path, env=environment,
                           capture_output=True, text=True)
     assert done.returncode == 0 and (tmp_path / "demo-results" / "report.html").is_file(), done.stderr
+    assert (tmp_path / "demo-results" / "spread_by_spot.png").is_file()  # by what draws, in a folder of its own
 
 
 def test_manual_and_completion_know_every_command_and_option(installed):
