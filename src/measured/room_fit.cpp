@@ -208,7 +208,19 @@ double mean_of(const std::vector<SeatMisfit>& all, double SeatMisfit::*member) {
     return all.empty() ? 0 : sum / static_cast<double>(all.size());
 }
 
-void remark(const VectorXd& x, RoomFit& fit) {
+/// How far off a seat's recordings a flat line is: a model that does no better explains nothing.
+double flat_misfit(const FitQuestion& q, const RoomMisfit& misfit, const std::string& name) {
+    std::vector<std::vector<double>> lines;
+    for (const HeardCurve& curve : q.heard) {
+        const auto& level = curve.level_db;
+        const double mean = std::accumulate(level.begin(), level.end(), 0.0) /
+                            static_cast<double>(std::max<std::size_t>(1, level.size()));
+        lines.emplace_back(level.size(), mean);
+    }
+    return seat_misfit(q, misfit, name, lines);
+}
+
+void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, RoomFit& fit) {
     const double after = mean_of(fit.seats, &SeatMisfit::after_db);
     const double before = mean_of(fit.seats, &SeatMisfit::before_db);
     if (after > 4.5 || (after > 3.5 && x.cwiseAbs().maxCoeff() > 3))
@@ -228,7 +240,11 @@ void remark(const VectorXd& x, RoomFit& fit) {
     std::nth_element(all.begin(), all.begin() + static_cast<long>(all.size() / 2), all.end());
     const double middle = all[all.size() / 2];
     for (const SeatMisfit& seat : fit.seats)
-        if (all.size() >= 3 && seat.after_db > 2 * middle && seat.after_db > 3)
+        if (seat.after_db >= flat_misfit(q, misfit, seat.name))
+            fit.remarks.push_back(
+                "the model explains nothing of the recordings of " + seat.name +
+                ": they may be of another room; check their place, sub and file");
+        else if (all.size() >= 3 && seat.after_db > 2 * middle && seat.after_db > 3)
             fit.remarks.push_back("the recordings of " + seat.name +
                                   " fit the others badly: check their place, sub and file");
     if (before < least_discrepancy)
@@ -279,7 +295,7 @@ RoomFit fit_room(const FitQuestion& q) {
     if (q.progress) q.progress("looking for the next measurement", 0.92);
     tell_doubt(s, misfit, fit);
     find_next(q, s, misfit, fit);
-    remark(s.at, fit);
+    remark(q, misfit, s.at, fit);
     return fit;
 }
 

@@ -1,0 +1,115 @@
+"""`fit`: rooms that the other solver measured (measured_rooms.py), and what must be refused."""
+import re
+
+import h5py
+import numpy as np
+import pytest
+
+from measured_rooms import synthetic
+from runner import run, run_json
+
+
+@pytest.fixture(scope="module")
+def fits(tmp_path_factory):
+    """Three rooms: two with a wardrobe of 1.4 m3 that the file lacks, one without."""
+    out = []
+    for seed, furniture in ((1, True), (2, True), (3, False)):
+        folder = tmp_path_factory.mktemp(f"room{seed}")
+        path = synthetic(folder, seed, furniture=furniture)
+        out.append((path, folder / "out", run_json("fit", path, "--out", folder / "out", "--quiet")))
+    return out
+
+
+def test_the_document_is_as_promised(fits):
+    path, folder, found = fits[0]
+    for key in ("seats", "left_out"):
+        assert [seat["name"] for seat in found[key]] == [f"seat {n}" for n in range(5)]
+    for p in found["parameters"]:
+        assert p["low"] <= p["best"] <= p["high"] and isinstance(p["told_apart"], bool)
+    assert isinstance(found["recommendation_before"], str) and isinstance(found["recommendation_after"], str)
+    assert found["next_measurement"]["doubt_taken_away"] > 0
+    with h5py.File(folder / "fit.h5") as file:
+        assert file.attrs["kind"].decode() == "fit" if isinstance(file.attrs["kind"], bytes) else True
+        assert file["recordings/after"].shape == (5, len(file["frequency"]))
+        # The misfit that is told, worked out again: 1/12 octave and the band as the contract has them.
+        measured, after, f = file["recordings/measured"][:], file["recordings/after"][:], file["frequency"][:]
+    apart = smooth(measured, f) - smooth(after, f)
+    band = (f > 20) & (f < 120)
+    for seat, row in zip(found["seats"], apart):
+        told = np.std(row[band])
+        assert seat["after_db"] == pytest.approx(told, abs=0.15)
+
+
+def smooth(level, f):
+    """Mean power over 1/12 octave by the trapezium rule; 48 points an octave are four steps."""
+    assert np.allclose(np.diff(np.log2(f)), 1 / 48, atol=1e-3)
+    share = np.array([0.5, 1, 1, 1, 0.5])
+    power = np.pad(10 ** (level / 10), ((0, 0), (2, 2)))
+    weight = np.convolve(np.pad(np.ones(len(f)), 2), share, "valid")
+    return 10 * np.log10(np.array([np.convolve(p, share, "valid") for p in power]) / weight)
+
+
+def mean(seats, key):
+    return np.mean([seat[key] for seat in seats])
+
+
+def test_a_fit_never_makes_left_out_seats_much_worse_and_says_what_is_missing(fits):
+    """The contract's bound of 0.3 dB; a wardrobe changes the modes' shapes, which no wall can mimic."""
+    for _, _, found in fits:
+        assert mean(found["left_out"], "after_db") < mean(found["left_out"], "before_db") + 0.3
+        assert mean(found["seats"], "after_db") < mean(found["seats"], "before_db")
+    for _, _, found in fits[:2]:
+        assert any("furniture" in remark for remark in found["remarks"])
+
+
+def test_walls_and_sizes_alone_are_corrected_at_left_out_seats(fits):
+    found = fits[2][2]
+    assert mean(found["left_out"], "after_db") < 0.9 * mean(found["left_out"], "before_db")
+    assert mean(found["seats"], "after_db") < 0.5 * mean(found["seats"], "before_db")
+    assert not any("furniture" in remark for remark in found["remarks"])
+
+
+def test_the_fitted_file_predicts_what_was_fitted(fits):
+    path, folder, found = fits[0]
+    fitted = folder / "fitted.toml"
+    assert run("check", fitted).returncode == 0
+    heard = run_json("listen", fitted, "--out", folder.parent / "again")["recordings"]
+    after = [seat["after_db"] for seat in found["seats"]]
+    assert [r["apart_db"] for r in heard] == pytest.approx(after, abs=0.4)
+    # Comments and all else stay; only values change.
+    keys = [re.match(r"\s*[\[\w]+", line) for line in path.read_text().splitlines() if line.strip()]
+    text = fitted.read_text()
+    assert all(key.group() in text for key in keys if key)
+
+
+@pytest.mark.parametrize("room, other", [(0, 1), (2, 0)])
+def test_a_recording_of_another_room_is_found_out(fits, tmp_path, room, other):
+    """Of which the model explains nothing, with furniture that the file lacks and without."""
+    path, foreign = fits[room][0], fits[other][0].parent / "20.csv"
+    text = path.read_text().replace('"00.csv"', f'"{foreign}"')
+    for n in range(1, 5):
+        text = text.replace(f'"{n}0.csv"', f'"{path.parent / f"{n}0.csv"}"')
+    mixed = tmp_path / "mixed.toml"
+    mixed.write_text(text)
+    told = run_json("fit", mixed, "--out", tmp_path / "out", "--quiet")
+    assert max(told["seats"], key=lambda seat: seat["after_db"])["name"] == "seat 0"
+    assert [r for r in told["remarks"] if "another room" in r and "seat 0" in r]
+    assert not [r for r in fits[room][2]["remarks"] if "another room" in r]
+
+
+def test_what_cannot_be_fitted_gets_a_sentence(fits, tmp_path):
+    path = fits[0][0]
+    text = path.read_text()
+    none = tmp_path / "none.toml"
+    none.write_text(re.sub(r"(?ms)^\[\[recording\]\].*?(?=^\[target)", "", text))
+    done = run("fit", none)
+    assert done.returncode == 2 and "[[recording]]" in done.stderr
+    drawn = tmp_path / "drawn.toml"
+    drawn.write_text(text.replace("[driver]", '[[block]]\nname = "b"\nfrom = [0, 0, 0]\nto = [0.5, 0.5, 1]\n'
+                                  'surface = { absorption = 0.1 }\n[driver]', 1))
+    done = run("fit", drawn)
+    assert done.returncode == 2 and len(done.stderr.strip().splitlines()) == 1
+    missing = tmp_path / "missing.toml"
+    missing.write_text(text)
+    done = run("fit", missing)
+    assert done.returncode == 2 and "missing" in done.stderr
