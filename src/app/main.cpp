@@ -10,6 +10,7 @@
 #include <cstring>
 #include <functional>
 #include <iostream>
+#include <new>
 #include <sstream>
 
 #include "app/commands.hpp"
@@ -92,6 +93,10 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     if (name == "rank" || name == "plan")
         sub.add_option("--subs", request.subs, "how many subs, 1 to 4, with their settings")
             ->check(CLI::Range(1, 4));
+    if (name == "map" || name == "rank" || name == "plan")
+        sub.add_option("--memory", request.memory,
+                       "GB that may be needed, 2 if not given; more is refused before it starts")
+            ->check(CLI::Range(0.1, 1e6));
     if (name == "new")
         sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
     if (name == "view") {
@@ -187,6 +192,12 @@ int run(const Command& command, const Request& request, const DriverOptions& dri
     } catch (const Error& error) {
         std::fprintf(stderr, "%s\n", error.what());
         return wrong_input;
+    } catch (const std::bad_alloc&) {
+        std::fputs(
+            "boxroom failed: there is not enough memory for this -- take fewer spots ([spots] "
+            "step), seats or frequencies\n",
+            stderr);
+        return other_failure;
     } catch (const std::exception& error) {  // NumericalFailure, WriteFailure, no memory
         std::fprintf(stderr, "boxroom failed: %s\n", visible_text(error.what()).c_str());
         return other_failure;

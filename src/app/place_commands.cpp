@@ -12,6 +12,7 @@
 #include "files/results_file.hpp"
 #include "files/tables.hpp"
 #include "placement/crossing.hpp"
+#include "placement/floor_need.hpp"
 #include "placement/plane_map.hpp"
 #include "tuning/biquad.hpp"
 #include "tuning/deciding.hpp"
@@ -110,6 +111,7 @@ Answer run_map(const Request& request) {
         session.scenario.wanted.map_frequency =
             parse_quantity(*request.frequency, Quantity::frequency);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    require_memory_for_floor(session.scenario, box, FloorSearch::one_box, 1e9 * request.memory);
     session.say("solving the room", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     std::vector<FloorMap> maps{ranking.spread_map};
@@ -141,6 +143,7 @@ Answer run_rank(const Request& request) {
     if (!session.scenario.wanted.sub_counts.empty())
         return run_rank_sets(session, session.scenario.wanted.sub_counts);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    require_memory_for_floor(session.scenario, box, FloorSearch::one_box, 1e9 * request.memory);
     session.say("solving the room and judging the spots", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     session.write_maps({ranking.spread_map, ranking.score_map});

@@ -16,7 +16,9 @@
 #include "files/tables.hpp"
 #include "live/flat_scenario.hpp"
 #include "live/page_engine.hpp"
+#include "placement/box_sweep.hpp"
 #include "placement/crossing.hpp"
+#include "placement/floor_need.hpp"
 #include "placement/wording.hpp"
 #include "report/report.hpp"
 #include "report/setup_card.hpp"
@@ -225,6 +227,11 @@ Answer run_plan(const Request& request) {
     expect_drawing();
     session.results.expect(
         {"planned.toml", "plan.h5", "plan.csv", "curves.csv", "report.html", "setup.html"});
+    const auto counts = plan_counts(session);
+    require_memory_for_floor(session.scenario,
+                             boxes_to_try(session.scenario, session.driver).back(),
+                             counts == std::vector{1} ? FloorSearch::boxes : FloorSearch::many_subs,
+                             1e9 * request.memory);
     const Worked worked = work_out(session);
     write_files(session, worked);
     const std::string report = (session.folder() / "report.html").string();

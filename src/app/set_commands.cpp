@@ -4,6 +4,7 @@
 #include "app/decision_output.hpp"
 #include "app/set_json.hpp"
 #include "files/set_tables.hpp"
+#include "placement/floor_need.hpp"
 #include "tuning/robustness.hpp"
 #include "tuning/set_ranking.hpp"
 
@@ -194,6 +195,8 @@ void write_sets(Session& session, const SetRanking& ranking) {
 
 Answer run_rank_sets(Session& session, const std::vector<int>& counts) {
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    require_memory_for_floor(session.scenario, box, FloorSearch::many_subs,
+                             1e9 * session.request.memory);
     const auto rankings = rank_counts(session, box, counts);
     write_sets(session, rankings.back());
     Answer answer;

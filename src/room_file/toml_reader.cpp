@@ -280,6 +280,9 @@ std::vector<TableReader> TableReader::tables(const std::string& key) {
     else if (list->empty())
         fault(key, title + " is an empty list",
               "write " + title + " with its keys, or leave it out");
+    else if (list->size() > most_tables)
+        fault(key, title + " stands there " + std::to_string(list->size()) + " times",
+              "write at most " + std::to_string(most_tables));
     else
         for (const toml::node& element : *list) {
             if (element.is_table())

@@ -50,6 +50,7 @@ struct Checked {
 };
 
 inline constexpr std::size_t most_numbers = 2000;  ///< in one list
+inline constexpr std::size_t most_tables = 500;    ///< of one name: seats, blocks, ...
 
 /// One table of the file. Every getter notes the key as known and puts faults into the list instead
 /// of throwing; close() then reports the keys nobody asked for.

@@ -234,3 +234,26 @@ def test_a_folder_whose_name_is_no_utf_8(tmp_path):
     for command in ("listen", "plan"):
         done = run(command, DEMO, "--json", "--quiet", "--out", folder)
         assert done.returncode == 0 and json.loads(done.stdout), done.stderr
+
+
+@pytest.mark.parametrize("command, step", [(("rank", "--subs", "2"), "1 cm"), (("plan",), "1 cm"),
+                                           (("plan", "--subs", "1"), "1 cm"), (("map",), "1 cm")],
+                         ids=lambda value: " ".join(value) if isinstance(value, tuple) else value)
+def test_more_memory_than_is_stated_is_refused_before_it_is_taken(command, step, tmp_path):
+    """Spots by the hundred thousand and as many seats as a file may hold: numbers and a mend, at once. Where it
+    is said to do, the same command gets past that point."""
+    seats = "".join(f'[[seat]]\nname = "{i}"\nat = [{0.8 + i * 0.005}, 3.5, 1.1]\n' for i in range(400))
+    path = tmp_path / "fine.toml"
+    path.write_text(spoil('step = "0.10 m"', f'step = "{step}"') + (seats if "map" in command or "1" in command else ""))
+    done = run(*command, path, cwd=tmp_path, timeout=30)
+    assert done.returncode == 2 and len(done.stderr.strip().splitlines()) == 1, done.stderr
+    said = re.search(r"step: 1 cm between spots make about (\d+)0{3} of them and take ([\d.]+) GB of memory, more than 2\.0 GB"
+                     r' -- write step = "(\d+) cm"; --memory (\d+) allows it', done.stderr)
+    assert said and int(said[1]) > 50 and 1 < int(said[3]) <= 100 and float(said[2]) <= int(said[4])
+    assert not list(tmp_path.glob("fine-results/*"))
+
+
+@pytest.mark.parametrize("table", ["seat", "sub", "keep_out", "block"])
+def test_tables_without_end(table, tmp_path):
+    said = refuse(GOOD + f'\n[[{table}]]\nname = "x"\n' * 600, tmp_path, "check")
+    assert re.search(rf"wrong\.toml:\d+: \[\[{table}\]\] stands there \d+ times -- write at most 500", said), said
