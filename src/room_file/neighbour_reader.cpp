@@ -2,6 +2,7 @@
 #include "room_file/neighbour_reader.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "room_file/wall_reader.hpp"
@@ -11,6 +12,8 @@ namespace boxroom {
 namespace {
 
 constexpr double rounding = 1e-6;
+constexpr double narrowest = 0.02;  // of an opening [m]: the solvers know no narrower ones
+constexpr double thickest = 1;      // of a wall between the room and a space [m]
 const Limits place{-100, 100, "a place within 100 m"};
 
 /// `from` and `to`, the second beyond the first along every axis but those that may be flat.
@@ -51,6 +54,34 @@ bool reaches_into(const Room& room, const Space& space) {
             for (const double z : {a.z + in, b.z - in})
                 reaches = reaches || room.contains({x, y, z});
     return reaches;
+}
+
+/// Faults an opening that the solvers could not see through; true if there is nothing to fault.
+bool opens(TableReader& table, const Opening& opening, const RoomPlan& plan) {
+    const auto list = [](const Point& p) { return std::array{p.x, p.y, p.z}; };
+    const auto low = list(opening.from), high = list(opening.to);
+    auto first = low, last = high;  // of what lies behind it
+    if (opening.space >= 0) {
+        first = list(plan.spaces[static_cast<std::size_t>(opening.space)].from);
+        last = list(plan.spaces[static_cast<std::size_t>(opening.space)].to);
+    }
+    const auto axis = static_cast<std::size_t>(opening.axis());
+    const double wall =
+        std::min(std::abs(low[axis] - first[axis]), std::abs(low[axis] - last[axis]));
+    double narrow = HUGE_VAL;
+    for (const std::size_t a : {(axis + 1) % 3, (axis + 2) % 3})
+        narrow = std::min(narrow, std::min(high[a], last[a]) - std::max(low[a], first[a]));
+    const std::string who = "[[opening]] \"" + opening.name + '"';
+    if (narrow <= 0 || wall >= thickest)
+        table.fault("space", who + " does not meet its space",
+                    "put it where wall and space lie side by side, with less than 1 m of wall "
+                    "between");
+    else if (narrow < narrowest - rounding)
+        table.fault("to", who + " is narrower than 2 cm",
+                    "leave cracks out: the absorption of a wall holds them");
+    else
+        return true;
+    return false;
 }
 
 /// True if the rectangle lies on the floor, the ceiling or an edge along an axis.
@@ -161,7 +192,7 @@ void read_openings(TableReader& file, const ReadContext& context, RoomPlan& plan
                         "within that surface");
             continue;
         }
-        plan.openings.push_back(opening);
+        if (opens(table, opening, plan)) plan.openings.push_back(opening);
     }
 }
 

@@ -257,3 +257,20 @@ def test_more_memory_than_is_stated_is_refused_before_it_is_taken(command, step,
 def test_tables_without_end(table, tmp_path):
     said = refuse(GOOD + f'\n[[{table}]]\nname = "x"\n' * 600, tmp_path, "check")
     assert re.search(rf"wrong\.toml:\d+: \[\[{table}\]\] stands there \d+ times -- write at most 500", said), said
+
+
+@pytest.mark.parametrize("old, new, said", [
+    ('to = ["2.70 m", "3.40 m", "2.00 m"]', 'to = ["1.91 m", "3.40 m", "2.00 m"]', "narrower than 2 cm"),
+    ('to = ["2.70 m", "3.40 m", "2.00 m"]', 'to = ["2.70 m", "3.40 m", "0.01 m"]', "narrower than 2 cm"),
+    ('from = ["-1.00 m", "3.52 m", "0 m"]', 'from = ["2.69 m", "3.52 m", "0 m"]', "narrower than 2 cm"),
+    ('from = ["-1.00 m", "3.52 m", "0 m"]', 'from = ["3.00 m", "3.52 m", "0 m"]', "does not meet its space"),
+    ('from = ["-1.00 m", "3.52 m", "0 m"]', 'from = ["-1.00 m", "4.50 m", "0 m"]', "does not meet its space")])
+def test_an_opening_that_nothing_goes_through(old, new, said, tmp_path):
+    """Refused by `check`, with its line, and not by a solver later."""
+    text = (DEMO.parent / "open_door.toml").read_text()
+    assert text.count(old) == 1
+    text = text.replace(old, new)
+    fault = refuse(text, tmp_path, "check")
+    line = int(re.search(r"wrong\.toml:(\d+)", fault)[1])
+    assert text.splitlines()[line - 1].split()[0] in ("to", "space") and said in fault, fault
+    assert line > text[: text.index("[[opening]]")].count("\n")
