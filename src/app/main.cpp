@@ -16,6 +16,7 @@
 #include "app/commands.hpp"
 #include "app/manual.hpp"
 #include "app/measured_commands.hpp"
+#include "app/orderly_end.hpp"
 #include "app/thread_bound.hpp"
 #include "base/error.hpp"
 #include "base/processor.hpp"
@@ -239,5 +240,6 @@ int main(int argc, char** argv) {
     request.command = chosen->name;
     request.units = units == "imperial" ? Units::imperial : Units::metric;
     bound_threads(request.threads, argv);
+    end_in_order_on_signals();
     return run(*chosen, request, driver);
 }

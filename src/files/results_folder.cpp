@@ -9,6 +9,7 @@
 
 #include "base/error.hpp"
 #include "files/sha256.hpp"
+#include "files/unfinished.hpp"
 
 namespace boxroom {
 
@@ -30,8 +31,10 @@ ResultsFolder::ResultsFolder(fs::path folder, std::string command, const InputFi
 ResultsFolder::~ResultsFolder() {
     staging_.reset();
     std::error_code ignored;
-    for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder)
+    for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder) {
         fs::remove(*folder, ignored);  // only where nothing is in it
+        Unfinished::work().done(*folder);
+    }
 }
 
 void ResultsFolder::expect(const std::vector<std::string>& names) {
@@ -65,7 +68,9 @@ void ResultsFolder::write(const std::string& name, const std::string& bytes,
         for (fs::path part = path_; !part.empty() && !fs::exists(part, none);
              part = part.parent_path())
             made_.insert(made_.begin(), part);
+        const auto hold = Unfinished::work().hold();
         make_folder(path_);
+        for (const fs::path& part : made_) Unfinished::work().begun(part);
         staging_.emplace(path_);
     }
     staging_->write(name, bytes);
@@ -151,6 +156,7 @@ std::optional<ResultsFolder::Move> ResultsFolder::read_move(const Staging& stagi
 
 void ResultsFolder::commit() {
     if (!staging_) return;
+    const auto hold = Unfinished::work().hold();
     const FolderLock lock(path_, FolderLock::Patience::some);
     Move move;
     move.before = finish_what_was_begun(lock).value_or(Manifest{});
@@ -160,6 +166,7 @@ void ResultsFolder::commit() {
     staging_->write("move", text(move));
     staging_->move_out("move", staging_->path() / whole_set);  // from here on it will be finished
     staging_->keep(true);
+    for (const fs::path& part : made_) Unfinished::work().done(part);
     made_.clear();
     carry_out(*staging_, move, lock);
     staging_->keep(false);

@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "base/error.hpp"
+#include "files/unfinished.hpp"
 
 namespace boxroom {
 
@@ -91,7 +92,9 @@ Staging::Staging(const fs::path& folder)
 /// Under the folder's lock, so that nobody sweeps between the making and the locking.
 Staging Staging::make(const fs::path& folder, const FolderLock&) {
     for (Staging& left : left_behind(folder)) left.keep(left.has(whole_set));
+    const auto hold = Unfinished::work().hold();
     const fs::path path = make_hidden_folder(folder);
+    Unfinished::work().begun(path);
     return {path, FolderLock(path, FolderLock::Patience::none)};
 }
 
@@ -102,11 +105,20 @@ Staging::Staging(Staging&& other) noexcept
 
 Staging::~Staging() {
     if (kept_) return;
+    const auto hold = Unfinished::work().hold();
     std::error_code ignored;
     fs::remove_all(path_, ignored);
+    Unfinished::work().done(path_);
+}
+
+void Staging::keep(bool kept) {
+    kept_ = kept;
+    Unfinished::work().done(path_);
+    if (!kept) Unfinished::work().begun(path_);
 }
 
 void Staging::write(const std::string& name, std::string_view bytes) const {
+    const auto hold = Unfinished::work().hold();
     const fs::path file = path_ / name;
     const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     int failure = descriptor < 0 ? errno : write_all(descriptor, bytes);
@@ -123,6 +135,7 @@ bool Staging::has(const std::string& name) const {
 }
 
 void Staging::move_out(const std::string& name, const fs::path& place) const {
+    const auto hold = Unfinished::work().hold();
     std::error_code failure;
     fs::rename(path_ / name, place, failure);
     if (failure) throw WriteFailure(place, failure.value());
@@ -141,6 +154,10 @@ std::vector<Staging> Staging::left_behind(const fs::path& folder) {
         if (lock.held()) found.push_back(Staging(at->path(), std::move(lock)));
     }
     return found;
+}
+
+bool is_staging(const fs::path& folder) {
+    return folder.filename().string().starts_with(prefix);
 }
 
 void make_folder(const fs::path& folder) {

@@ -58,7 +58,7 @@ class Staging {
     void move_out(const std::string& name, const std::filesystem::path& place) const;
     const std::filesystem::path& path() const { return path_; }
     /// Lets it stand when this object goes, or not.
-    void keep(bool kept) { kept_ = kept; }
+    void keep(bool kept);
 
     /// What killed runs left in `folder`; each is removed with its object unless it is kept.
     static std::vector<Staging> left_behind(const std::filesystem::path& folder);
@@ -73,6 +73,9 @@ class Staging {
     FolderLock lock_;
     bool kept_ = false;
 };
+
+/// Whether a folder's name is one of Staging's.
+bool is_staging(const std::filesystem::path& folder);
 
 /// Makes the folder and those above it. Throws Error if that cannot be.
 void make_folder(const std::filesystem::path& folder);

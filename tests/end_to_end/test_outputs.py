@@ -194,6 +194,35 @@ def test_killed_at_any_moment(room, tmp_path):
     assert {"report.html", "rank.h5"} <= set(files)
 
 
+@pytest.mark.parametrize("end", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP], ids=lambda end: end.name)
+def test_stopped_by_a_signal_it_takes_away_what_it_began(end, room, tmp_path):
+    """At moments that differ from run to run: the folder is as it was or whole, nothing lies about, a sentence
+    says so, and the program dies of the signal (so that a shell's loop ends too)."""
+    for moment in ("at once", "1 written", "3 written", "moving"):
+        folder = tmp_path / f"{moment} {end.name}"
+        running = subprocess.Popen([PROGRAM, "rank", room, "--out", folder, "--quiet"], stdin=subprocess.DEVNULL,
+                                   stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+        while running.poll() is None and not MOMENTS[moment](folder):
+            pass
+        running.send_signal(end)
+        said = running.communicate()[1]
+        if running.returncode == -end and said:
+            assert said == f"boxroom was stopped by {end.name}: what it had begun to write is taken away\n"
+            assert not folder.exists() or set(contents(folder)) == set(check_manifest(folder)) | {"manifest.json"}
+        else:  # before it could listen, or when all was done
+            assert running.returncode == 0 or (moment == "at once" and running.returncode == -end)
+
+
+def test_an_ignored_signal_stays_ignored(room, tmp_path):
+    """As under nohup."""
+    running = subprocess.Popen([PROGRAM, "rank", room, "--out", tmp_path / "out", "--quiet"], stdin=subprocess.DEVNULL,
+                               stdout=subprocess.DEVNULL, preexec_fn=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN))
+    while running.poll() is None and not hidden(tmp_path / "out"):
+        pass
+    running.send_signal(signal.SIGHUP)
+    assert running.wait() == 0 and check_manifest(tmp_path / "out")
+
+
 def limited(size):
     return lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
 
