@@ -97,7 +97,7 @@ Answer run_listen(const Request& request) {
         answer.text += trust + "\n";
     }
     if (crossed) add_crossing(answer, crossing, result.seats);
-    add_recordings(answer, session, box, heard);
+    add_recordings(answer, session, beside_predictions(session, box, heard));
     answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;

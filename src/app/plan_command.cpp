@@ -9,6 +9,7 @@
 #include "app/decision_output.hpp"
 #include "app/drawing.hpp"
 #include "app/listening_output.hpp"
+#include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
 #include "app/solver_output.hpp"
@@ -20,6 +21,7 @@
 #include "placement/crossing.hpp"
 #include "placement/floor_need.hpp"
 #include "placement/wording.hpp"
+#include "report/recording_charts.hpp"
 #include "report/report.hpp"
 #include "report/setup_card.hpp"
 #include "room_file/planned_file.hpp"
@@ -40,6 +42,7 @@ struct Worked {
     std::optional<Crossing> crossing;  ///< where something is crossed over
     std::vector<RingingNote> notes;
     DecayPicture decay;
+    std::vector<BesidePrediction> beside;  ///< what the file has of measurements
 
     const Plan& plan() const { return decided.plan; }
     const Decision& decision() const { return decided.decision; }
@@ -69,6 +72,10 @@ Worked work_out(Session& session) {
     const ClosedBox to_build =
         closed_box(session.driver, worked.decision().first().volume, scenario.design.filling);
     compare_if_asked(session, to_build, heard, plan.agreement);
+    const auto recorded = heard_recordings(session, scenario.acoustics.frequency);
+    if (!recorded.empty())
+        worked.beside = beside_predictions(
+            session, chosen_box(scenario, session.driver, session.warnings), recorded);
     worked.words = plan_words(plan, worked.decision(), scenario, session.request.units);
     if (const std::string loaded = cone_load_words(session, heard); !loaded.empty())
         session.warnings.push_back(
@@ -131,7 +138,8 @@ void write_files(Session& session, const Worked& worked) {
                             &worked.decided.subs,
                             crossing,
                             worked.notes,
-                            worked.decay};
+                            worked.decay,
+                            worked.beside};
     session.results.write("report.html", html_report(input));
     session.results.write("setup.html", setup_card(input));
     if (crossing) write_crossing_csv(session, *crossing, session.scenario.seats);
@@ -243,6 +251,11 @@ Answer run_plan(const Request& request) {
     add_ringing(answer, worked.notes, session.scenario.acoustics.room);
     add_subs(answer, worked.decided.subs);
     if (worked.crossing) add_crossing(answer, *worked.crossing, session.scenario.seats);
+    add_recordings(answer, session, worked.beside);
+    if (const std::string far =
+            recordings_words(worked.beside, session.scenario.judgement.target.band);
+        !far.empty())
+        answer.text += far + "\n";
     session.finish(answer);
     return answer;
 }

@@ -4,7 +4,6 @@
 
 #include <cmath>
 
-#include "base/frequency_grid.hpp"
 #include "base/levels.hpp"
 #include "files/csv.hpp"
 #include "measured/measured_spots.hpp"
@@ -17,27 +16,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// Measured and predicted as far as they can be compared: both smoothed, the measured curve moved
-/// by the best constant unless it is absolute.
-struct Compared {
-    std::vector<double> predicted;
-    double offset = 0, apart = 0;
-};
-
-Compared compared(const HeardCurve& curve, const std::vector<double>& predicted, const Band& band) {
-    constexpr double octaves = 1.0 / 12;
-    const auto weight = log_mean_weights(curve.frequency, band);
-    HeardCurve model = curve;
-    model.level_db = predicted;
-    model.trusted.assign(predicted.size(), 1);
-    const HeardCurve measured = smoothed(curve, octaves);
-    const std::vector<double> level = smoothed(std::move(model), octaves).level_db;
-    Compared out{predicted, 0, 0};
-    if (!curve.absolute) out.offset = best_offset(measured, level, weight);
-    out.apart = apart_db(measured, level, weight, out.offset);
-    return out;
-}
-
 std::string place_of(const Recording& recording, Units units) {
     if (recording.box_on_seat)
         return fmt::format("box on {}, microphone {} from left, {} from front",
@@ -49,7 +27,8 @@ std::string place_of(const Recording& recording, Units units) {
                        format_length(recording.at.y, units), from);
 }
 
-Json recording_json(const HeardCurve& curve, const Compared& beside) {
+Json recording_json(const BesidePrediction& beside) {
+    const HeardCurve& curve = beside.heard;
     const Recording& recording = curve.recording;
     Json json = {{"name", recording.name}};
     if (recording.seat) json["seat"] = *recording.seat;
@@ -61,28 +40,27 @@ Json recording_json(const HeardCurve& curve, const Compared& beside) {
         json["level_db"].push_back(curve.trusted[f] ? Json(curve.level_db[f]) : Json());
         json["doubt_db"].push_back(curve.trusted[f] ? Json(curve.doubt_db[f]) : Json());
     }
-    json["predicted_db"] = beside.predicted;
-    json["offset_db"] = std::isfinite(beside.offset) ? Json(beside.offset) : Json();
-    json["apart_db"] = std::isfinite(beside.apart) ? Json(beside.apart) : Json();
+    json["predicted_db"] = beside.predicted_db;
+    json["offset_db"] = std::isfinite(beside.offset_db) ? Json(beside.offset_db) : Json();
+    json["apart_db"] = std::isfinite(beside.apart_db) ? Json(beside.apart_db) : Json();
     return json;
 }
 
 /// Frequency, and of each recording what was measured (moved by its constant) and predicted.
-std::string measured_csv(const std::vector<HeardCurve>& heard,
-                         const std::vector<Compared>& beside) {
+std::string measured_csv(const std::vector<BesidePrediction>& beside) {
     Csv csv;
     csv.field("frequency_hz");
-    for (const HeardCurve& curve : heard) {
-        csv.field(curve.recording.name + " measured_db");
-        csv.field(curve.recording.name + " predicted_db");
+    for (const BesidePrediction& one : beside) {
+        csv.field(one.heard.recording.name + " measured_db");
+        csv.field(one.heard.recording.name + " predicted_db");
     }
     csv.end_row();
-    for (std::size_t f = 0; f < heard.front().frequency.size(); ++f) {
-        csv.number(heard.front().frequency[f]);
-        for (std::size_t r = 0; r < heard.size(); ++r) {
-            csv.number(heard[r].trusted[f] ? heard[r].level_db[f] + beside[r].offset
-                                           : std::nan(""));
-            csv.number(beside[r].predicted[f]);
+    const auto& frequency = beside.front().heard.frequency;
+    for (std::size_t f = 0; f < frequency.size(); ++f) {
+        csv.number(frequency[f]);
+        for (const auto& [heard, predicted, offset, apart] : beside) {
+            csv.number(heard.trusted[f] ? heard.level_db[f] + offset : std::nan(""));
+            csv.number(predicted[f]);
         }
         csv.end_row();
     }
@@ -122,25 +100,33 @@ std::vector<HeardCurve> heard_recordings(Session& session, std::span<const doubl
     return heard;
 }
 
-void add_recordings(Answer& answer, Session& session, const ClosedBox& box,
-                    const std::vector<HeardCurve>& heard) {
-    if (heard.empty()) return;
+std::vector<BesidePrediction> beside_predictions(const Session& session, const ClosedBox& box,
+                                                 const std::vector<HeardCurve>& heard) {
     std::vector<Recording> recordings;
     for (const HeardCurve& curve : heard) recordings.push_back(curve.recording);
-    const auto predicted = predicted_levels(session.scenario, session.driver, box, recordings);
-    std::vector<Compared> beside;
+    if (heard.empty()) return {};
+    auto predicted = predicted_levels(session.scenario, session.driver, box, recordings);
+    std::vector<BesidePrediction> out;
+    for (std::size_t r = 0; r < heard.size(); ++r)
+        out.push_back(beside_prediction(heard[r], std::move(predicted[r]),
+                                        session.scenario.judgement.target.band));
+    return out;
+}
+
+void add_recordings(Answer& answer, Session& session, const std::vector<BesidePrediction>& beside) {
+    if (beside.empty()) return;
     answer.json["recordings"] = Json::array();
     answer.text += "\nMeasured against predicted, 1/12 octave over the target band:\n";
-    for (std::size_t r = 0; r < heard.size(); ++r) {
-        beside.push_back(compared(heard[r], predicted[r], session.scenario.judgement.target.band));
-        answer.json["recordings"].push_back(recording_json(heard[r], beside.back()));
-        answer.text += std::isfinite(beside.back().apart)
-                           ? fmt::format("  {:.1f} dB apart  {}\n", beside.back().apart,
-                                         place_of(heard[r].recording, session.request.units))
-                           : fmt::format("  not in band     {}\n",
-                                         place_of(heard[r].recording, session.request.units));
+    std::vector<HeardCurve> heard;
+    for (const BesidePrediction& one : beside) {
+        answer.json["recordings"].push_back(recording_json(one));
+        const std::string place = place_of(one.heard.recording, session.request.units);
+        answer.text += std::isfinite(one.apart_db)
+                           ? fmt::format("  {:.1f} dB apart  {}\n", one.apart_db, place)
+                           : fmt::format("  not in band     {}\n", place);
+        heard.push_back(one.heard);
     }
-    session.results.write("measured.csv", measured_csv(heard, beside));
+    session.results.write("measured.csv", measured_csv(beside));
     add_spots(answer, rank_measured_spots(heard, session.scenario), session.request.units);
 }
 

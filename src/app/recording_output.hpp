@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "app/session.hpp"
-#include "measured/heard_curve.hpp"
+#include "measured/beside_prediction.hpp"
 
 namespace boxroom {
 
@@ -11,9 +11,12 @@ namespace boxroom {
 /// warnings, the files inputs. None where the file names none.
 std::vector<HeardCurve> heard_recordings(Session& session, std::span<const double> frequency);
 
-/// Beside what was predicted for them: `recordings` and `measured_spots` of the document, a table
-/// for people, and measured.csv. Nothing where there are none.
-void add_recordings(Answer& answer, Session& session, const ClosedBox& box,
-                    const std::vector<HeardCurve>& heard);
+/// Each beside what the model says of it, with the boxes in this one where the file has them.
+std::vector<BesidePrediction> beside_predictions(const Session& session, const ClosedBox& box,
+                                                 const std::vector<HeardCurve>& heard);
+
+/// `recordings` and `measured_spots` of the document, a table for people, and measured.csv. Nothing
+/// where there are none.
+void add_recordings(Answer& answer, Session& session, const std::vector<BesidePrediction>& beside);
 
 }  // namespace boxroom

@@ -9,6 +9,7 @@
 #include "report/html_text.hpp"
 #include "report/page_frame.hpp"
 #include "report/page_text.hpp"
+#include "report/recording_charts.hpp"
 
 namespace boxroom {
 namespace {
@@ -46,27 +47,15 @@ std::string parameter_table(const RoomFit& fit) {
 }
 
 CurveChart recording_chart(const RoomFit& fit, const HeardCurve& curve, std::size_t r) {
-    CurveChart chart;
-    chart.id = fmt::format("recording{}", r);
-    const Recording& recording = curve.recording;
-    chart.title = recording.box_on_seat ? "box on " + *recording.box_on_seat
-                  : recording.seat      ? *recording.seat
-                                        : recording.name;
-    if (recording.sub) chart.title += ", " + *recording.sub;
-    chart.caption = "Measured where it can be trusted; predicted levels moved by the gain found.";
-    chart.x_title = "frequency, Hz", chart.x_unit = "Hz";
-    chart.y_title = "level, dB", chart.y_unit = "dB";
-    chart.x = curve.frequency;
-    std::vector<double> measured = curve.level_db, low = fit.after_db[r], high = fit.after_db[r];
-    for (std::size_t f = 0; f < measured.size(); ++f) {
-        if (!curve.trusted[f]) measured[f] = std::nan("");
+    CurveChart chart = measured_chart(curve, 0, r);
+    chart.caption += " Predicted levels are moved by the gain found.";
+    std::vector<double> low = fit.after_db[r], high = fit.after_db[r];
+    for (std::size_t f = 0; f < low.size(); ++f)
         low[f] -= fit.doubt_db[r][f], high[f] += fit.doubt_db[r][f];
-    }
-    chart.curves = {{"measured", measured, chart_colour(0), "", 2.5},
-                    {"predicted before", fit.before_db[r], chart_colour(1), "2 3", 1.5},
-                    {"predicted after", fit.after_db[r], chart_colour(2), "7 3", 2},
-                    {"after, doubt below", low, chart_colour(2), "1 3", 1},
-                    {"after, doubt above", high, chart_colour(2), "1 3", 1}};
+    chart.curves.push_back({"predicted before", fit.before_db[r], chart_colour(1), "2 3", 1.5});
+    chart.curves.push_back({"predicted after", fit.after_db[r], chart_colour(2), "7 3", 2});
+    chart.curves.push_back({"after, doubt below", low, chart_colour(2), "1 3", 1});
+    chart.curves.push_back({"after, doubt above", high, chart_colour(2), "1 3", 1});
     return chart;
 }
 

@@ -10,6 +10,7 @@
 #include "report/live_page.hpp"
 #include "report/page_frame.hpp"
 #include "report/page_text.hpp"
+#include "report/recording_charts.hpp"
 #include "report/report_charts.hpp"
 #include "report/report_subs.hpp"
 #include "report/report_tables.hpp"
@@ -184,6 +185,8 @@ std::string html_report(const ReportInput& in) {
     page += section(
         "sound", "At the seats",
         response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
+    page += section("recordings", "Measured",
+                    recordings_section(in.recordings, in.scenario.judgement.target.band));
     page += section("hanging", "After the sound stops", ringing_section(in));
     page += section("subs", "How many boxes", subs_section(in));
     if (in.crossing) {

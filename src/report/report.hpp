@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/units.hpp"
+#include "measured/beside_prediction.hpp"
 #include "placement/scenario.hpp"
 #include "placement/wording.hpp"
 #include "results/crossing.hpp"
@@ -39,6 +40,7 @@ struct ReportInput {
     const Crossing* crossing = nullptr;   ///< of what is advised; null without mains and crossover
     std::vector<RingingNote> notes = {};  ///< that hang, of what is advised
     DecayPicture decay = {};              ///< unknown where the room's modes are not known
+    std::vector<BesidePrediction> recordings = {};  ///< with the boxes where the file has them
 };
 
 /// One self-contained HTML page: opens offline, asks the network for nothing.

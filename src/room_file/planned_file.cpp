@@ -88,6 +88,8 @@ std::string planned_room_file(const Scenario& scenario, const Decision& decision
         file.add_table("sub", lines);
     }
     for (std::size_t n = known; n-- > decision.subs.size();) file.comment_out("sub", n);
+    // They were made with the boxes where they stood, and their files lie beside the other text.
+    file.comment_out_all("recording");
     if (!decision.equaliser.empty() || file.has("equaliser.filters"))
         file.set_toml("equaliser.filters", filters_toml(decision.equaliser));
     return file.text();

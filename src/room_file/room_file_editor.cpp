@@ -160,15 +160,30 @@ void RoomFileEditor::add_table(const std::string& tables, const std::vector<std:
     cut.texts.push_back(body);
 }
 
+void RoomFileEditor::comment_out_all(const std::string& tables) {
+    const std::size_t all = count(tables);
+    if (all == 0) return;
+    const auto& array = *toml_->array(tables);
+    if (array[0].as_table()->is_inline()) {
+        comment_lines(toml_->gap_of(array));
+        return;
+    }
+    for (std::size_t n = 0; n < all; ++n) comment_out(tables, n);
+}
+
 void RoomFileEditor::comment_out(const std::string& tables, std::size_t index) {
     const toml::table& table = *(*toml_->array(tables))[index].as_table();
-    const std::string& text = toml_->text();
     TextGap whole = toml_->whole_table(table);
     if (table.is_inline()) {
         whole.begin = toml_->gap_of((*toml_->array(tables))[index - 1]).end;
         cut_at(whole).texts.emplace_back();
         return;
     }
+    comment_lines(whole);
+}
+
+void RoomFileEditor::comment_lines(const TextGap& whole) {
+    const std::string& text = toml_->text();
     for (std::size_t line = text.rfind('\n', whole.begin) + 1; line < whole.end;) {
         const std::size_t next = text.find('\n', line);
         if (text.find_first_not_of(" \t\r\n", line) < next)

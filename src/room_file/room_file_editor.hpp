@@ -57,9 +57,11 @@ class RoomFileEditor {
     void add_table(const std::string& tables, const std::vector<std::string>& lines);
     /// A further [[table]], of a name and a place.
     void add_place(const std::string& tables, const std::string& name, const Point& at);
-    /// Puts a # before each line of a [[table]]; takes the element out where they are a list. Not
-    /// the first.
+    /// Puts a # before each line of a [[table]]; takes the element out where they are a list, which
+    /// must not be the first.
     void comment_out(const std::string& tables, std::size_t index);
+    /// All of them, as [[tables]] or as a list.
+    void comment_out_all(const std::string& tables);
     /// The text with everything that was set.
     std::string text() const;
     /// In which unit a number is written there; where the file has none, as the room's height or
@@ -81,6 +83,7 @@ class RoomFileEditor {
   private:
     struct Cut;
     Cut& cut_at(TextGap gap);
+    void comment_lines(const TextGap& whole);
     void put(const std::string& path, const std::string& toml);
     void put_slot(const TextGap& gap, FileSlot slot);
     std::optional<double> number_at(const std::string& path, Quantity quantity) const;

@@ -82,6 +82,20 @@ def test_the_fitted_file_predicts_what_was_fitted(fits):
     assert all(key.group() in text for key in keys if key)
 
 
+def test_plan_shows_the_recordings_and_its_file_does_without_them(fits, tmp_path):
+    path, _, _ = fits[0]
+    planned = run_json("plan", path, "--subs", 1, "--out", tmp_path / "out")
+    heard = run_json("listen", path, "--out", tmp_path / "heard")["recordings"]
+    assert [r["apart_db"] for r in planned["recordings"]] == pytest.approx([r["apart_db"] for r in heard], abs=1e-6)
+    page = (tmp_path / "out" / "report.html").read_text()
+    mean = np.mean([r["apart_db"] for r in heard])
+    assert f"5 recordings are on average {mean:.1f} dB off the model" in page and "boxroom fit" in page
+    assert page.count('id="recording') >= 5
+    # The boxes have moved, and the recordings with them: out they go, whatever the folder.
+    done = run("listen", tmp_path / "out" / "planned.toml", "--out", tmp_path / "again")
+    assert done.returncode == 0, done.stderr
+
+
 @pytest.mark.parametrize("room, other", [(0, 1), (2, 0)])
 def test_a_recording_of_another_room_is_found_out(fits, tmp_path, room, other):
     """Of which the model explains nothing, with furniture that the file lacks and without."""

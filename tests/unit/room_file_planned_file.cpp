@@ -93,3 +93,18 @@ TEST_CASE("A box may be placed by its centre on the floor") {
     CHECK_THROWS(parse_room_file(file + "box_at = [1, 9]\n", "a.toml"));
     CHECK_THROWS(parse_room_file(file + "box_at = [1, 1]\nfacing = \"north\"\n", "a.toml"));
 }
+
+TEST_CASE("Recordings of other places of the boxes are left out of planned.toml") {
+    const std::string block =
+        "[[sub]]\nname = \"mine\"\nat = [\"1 m\", \"1 m\", \"0.2 m\"]\n"
+        "[[recording]]  # one evening\nseat = \"sofa\"\nsub = \"mine\"\ncurve = \"a.csv\"\n"
+        "[[recording]]\nseat = \"sofa\"\nsub = \"mine\"\ncurve = \"b.csv\"\n";
+    check_reads_back(head + block, decision(1));
+    const std::string text =
+        planned_room_file(parse_room_file(head + block, "before.toml"), decision(1));
+    CHECK(text.find("# [[recording]]  # one evening") != std::string::npos);
+    CHECK(text.find("# curve = \"b.csv\"") != std::string::npos);
+    check_reads_back("recording = [{ seat = \"sofa\", sub = \"mine\", curve = \"a.csv\" }]\n" +
+                         head + "[[sub]]\nname = \"mine\"\nat = [\"1 m\", \"1 m\", \"0.2 m\"]\n",
+                     decision(1));
+}
