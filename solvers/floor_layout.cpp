@@ -78,28 +78,36 @@ bool shares_little(const Ordered& in) {
     return grouped > single;
 }
 
+/// Repeats the last coordinate up to a whole multiple, for the vectors that run over them.
+void fill_up(std::vector<double>& on, std::size_t multiple) {
+    while (on.size() % multiple != 0) on.push_back(on.back());
+}
+
+/// Ends the height that was begun last, if one was.
+void close_height(FloorLayout& layout) {
+    fill_up(layout.on_b, 8);
+    if (!layout.heights.empty())
+        layout.heights.back().columns =
+            static_cast<int>(layout.on_b.size()) - layout.heights.back().first_b;
+}
+
 void scatter(FloorLayout& layout, const Ordered& in) {
     layout.scattered = true;
-    const auto close_height = [&] {
-        while (layout.on_a.size() % 8 != 0) {
-            layout.on_a.push_back(layout.on_a.back());
-            layout.on_b.push_back(layout.on_b.back());
-        }
-        if (!layout.heights.empty())
-            layout.heights.back().columns =
-                static_cast<int>(layout.on_b.size()) - layout.heights.back().first_b;
+    const auto close_both = [&] {
+        fill_up(layout.on_a, 8);
+        close_height(layout);
     };
     for (std::size_t i = 0; i < in.order.size(); ++i) {
         const auto at = coordinates(in.sources[in.order[i]]);
         if (in.begins(i, 1)) {
-            close_height();
+            close_both();
             layout.heights.push_back({at[layout.c], static_cast<int>(layout.on_b.size()), 0});
         }
         if (in.begins(i, 3))
             layout.on_a.push_back(at[layout.a]), layout.on_b.push_back(at[layout.b]);
         layout.slot[in.order[i]] = static_cast<int>(layout.on_a.size()) - 1;
     }
-    close_height();
+    close_both();
     layout.slots = static_cast<int>(layout.on_a.size());
 }
 
@@ -140,16 +148,10 @@ void place_runs(FloorLayout& layout, const std::vector<Run>& runs) {
 
 void group(FloorLayout& layout, const Ordered& in) {
     std::vector<Run> runs;
-    const auto close_height = [&] {
-        while (layout.on_b.size() % 8 != 0) layout.on_b.push_back(layout.on_b.back());
-        if (!layout.heights.empty())
-            layout.heights.back().columns =
-                static_cast<int>(layout.on_b.size()) - layout.heights.back().first_b;
-    };
     for (std::size_t i = 0; i < in.order.size(); ++i) {
         const auto at = coordinates(in.sources[in.order[i]]);
         if (in.begins(i, 1)) {
-            close_height();
+            close_height(layout);
             layout.heights.push_back({at[layout.c], static_cast<int>(layout.on_b.size()), 0});
         }
         if (in.begins(i, 2)) {
@@ -168,7 +170,7 @@ void group(FloorLayout& layout, const Ordered& in) {
         layout.slot[in.order[i]] = layout.slots - 1;
         layout.groups.back().slots = padded(static_cast<int>(runs.back().key.size()));
     }
-    close_height();
+    close_height(layout);
     layout.slots = padded(layout.slots);
     place_runs(layout, runs);
 }
@@ -181,8 +183,8 @@ FloorLayout lay_out_floor(std::span<const Point> sources, std::span<const Point>
     layout.slot.resize(sources.size());
     const Ordered in = in_order(layout, sources);
     shares_little(in) ? scatter(layout, in) : group(layout, in);
-    for (auto* on : {&layout.on_a, &layout.on_b})
-        while (on->size() % 16 != 0) on->push_back(on->back());
+    fill_up(layout.on_a, 16);
+    fill_up(layout.on_b, 16);
     return layout;
 }
 
