@@ -84,7 +84,8 @@ std::vector<std::pair<std::size_t, double>> interpolation(const GridShape& shape
         for (int y = 0; y < count; ++y)
             for (int x = 0; x < count; ++x) {
                 const double weight = w[0][x] * w[1][y] * w[2][z];
-                if (std::abs(weight) < 1e-12) continue;  // the point lies on a node, but for rounding
+                if (std::abs(weight) < 1e-12)
+                    continue;  // the point lies on a node, but for rounding
                 result.push_back(
                     {(static_cast<std::size_t>(first[2] + z) * nodes.count[1] + first[1] + y) *
                              nodes.count[0] +
@@ -120,13 +121,13 @@ RunningTransform<Real>::RunningTransform(const GridShape& shape, const GridNodes
 /// Adds samples from .. to - 1 of the block that starts with sample number `start`.
 template <typename Real>
 void RunningTransform<Real>::add(int first, int count, std::size_t start, int from, int to) {
-    if (count == 0 || from == to) return;
-    constexpr int chunk = 512;  // rows whose product stays in the cache
-    if (count > chunk) {
-        for (int done = 0; done < count; done += chunk)
-            add(first + done, std::min(chunk, count - done), start, from, to);
-        return;
-    }
+    if (from == to) return;
+    for (int done = 0; done < count; done += chunk)
+        add_chunk(first + done, std::min(chunk, count - done), start, from, to);
+}
+
+template <typename Real>
+void RunningTransform<Real>::add_chunk(int first, int count, std::size_t start, int from, int to) {
     const Matrix part =
         samples_.block(first, from, count, to - from) * table_.middleRows(from, to - from);
     for (std::size_t f = 0; f < phase_.size(); ++f) {
@@ -143,8 +144,11 @@ void RunningTransform<Real>::add(int first, int count, std::size_t start, int fr
 template <typename Real>
 void RunningTransform<Real>::sample(const Real* field, std::size_t m, int part, int parts) {
     const int total = static_cast<int>(points());
-    const int begin = static_cast<int>(static_cast<long long>(total) * part / parts);
-    const int end = static_cast<int>(static_cast<long long>(total) * (part + 1) / parts);
+    const auto before = [&](int n) {  // whole chunks, however many parts there are
+        const int chunks = (total + chunk - 1) / chunk;
+        return std::min(total, chunks * n / parts * chunk);
+    };
+    const int begin = before(part), end = before(part + 1);
     const int column = static_cast<int>(m % block);
     for (int r = begin; r < end; ++r) {
         Real sum = 0;

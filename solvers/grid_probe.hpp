@@ -41,7 +41,11 @@ class RunningTransform {
   private:
     using Matrix = Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic>;
     static constexpr int block = 128;
+    /// Points that are transformed together. Always the same ones, since a matrix product rounds
+    /// its last rows otherwise: so the answer does not depend on the number of threads.
+    static constexpr int chunk = 64;
     void add(int first, int count, std::size_t start, int from, int to);
+    void add_chunk(int first, int count, std::size_t start, int from, int to);
 
     std::vector<double> phase_;       ///< w D T
     std::vector<std::size_t> first_;  ///< of each point in node_ and weight_

@@ -326,7 +326,9 @@ void run_grid(const GridShape& shape, const GridNodes& nodes, const Air& air,
     report.time_step = s.time_step;
     report.runs = static_cast<int>(from.size());
     SharedProgress progress(from.size(), start, options.progress);
-    const auto one = [&](std::size_t index, int threads) {
+    // One piece of code for runs side by side and runs on all threads: a second copy may be rounded
+    // otherwise in the last digit.
+    const auto one = [&](std::size_t index, int threads) __attribute__((noinline)) {
         Run<Real> run(s, from[index]);
         run.go(threads, [&](double share) { progress.say(index, share); });
 #pragma omp critical(boxroom_grid)
