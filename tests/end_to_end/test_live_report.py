@@ -443,6 +443,28 @@ def test_axe_finds_nothing(browser, report):
         browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
 
 
+def test_the_set_up_card_is_one_sheet_that_everybody_can_read(browser, report, pair):
+    script = os.environ.get("AXE_CORE") or SOURCE / "build/npm/node_modules/axe-core/axe.min.js"
+    for page in (report, pair):
+        browser.get((page.parent / "setup.html").as_uri())
+        # One A4 sheet, 210 by 297 mm, at the printer's own size.
+        pdf = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", {
+            "paperWidth": 8.27, "paperHeight": 11.69, "preferCSSPageSize": True})["data"])
+        assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 1
+        over = "return document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        for width in (1280, 390):
+            browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride",
+                                    {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": width < 500})
+            assert browser.execute_script(over) <= 1, width
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+        if os.path.exists(script):
+            browser.execute_script(open(script).read())
+            assert browser.execute_async_script("""
+                const done = arguments[0];
+                axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice']})
+                   .then(r => done(r.violations.map(v => v.id + ': ' + v.nodes[0].html)))""") == []
+
+
 def test_telephone(browser, report):
     browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride",
                             {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True})
