@@ -22,8 +22,9 @@ import sys
 from mutations import MUTATIONS
 
 TOP = pathlib.Path(__file__).resolve().parents[1]
-SCRATCH = TOP / "build-mutate"
-TREE, BUILD = SCRATCH / "tree", SCRATCH / "build"
+# The build lies in the tree as it does at home, so that the compiler cache knows each file again.
+TREE = TOP / "build-mutate"
+BUILD = TREE / "build"
 
 
 class Refused(Exception):
@@ -43,7 +44,8 @@ def copy_tree():
                            capture_output=True, text=True).stdout.split("\0")
     wanted = {name for name in names if name and (TOP / name).is_file()}
     for path in [path for path in TREE.rglob("*") if path.is_file()]:
-        if path.relative_to(TREE).as_posix() not in wanted and "__pycache__" not in path.parts:
+        if (path.relative_to(TREE).as_posix() not in wanted and "__pycache__" not in path.parts
+                and BUILD not in path.parents):
             path.unlink()
     for name in wanted:
         source, target = TOP / name, TREE / name
@@ -65,7 +67,7 @@ def must(command, what, **options):
 
 
 def configure():
-    SCRATCH.mkdir(exist_ok=True)
+    TREE.mkdir(exist_ok=True)
     copy_tree()
     launcher = ["-DCMAKE_CXX_COMPILER_LAUNCHER=ccache"] if shutil.which("ccache") else []
     must(["cmake", "-S", TREE, "-B", BUILD, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Release", *launcher], "cmake")
@@ -73,7 +75,7 @@ def configure():
 
 def environment():
     """For a compiler cache: objects are the same wherever the tree stands."""
-    mine = {"CCACHE_BASEDIR": str(SCRATCH), "CCACHE_NOHASHDIR": "1", "CCACHE_SLOPPINESS": "time_macros,pch_defines",
+    mine = {"CCACHE_BASEDIR": str(TREE), "CCACHE_NOHASHDIR": "1", "CCACHE_SLOPPINESS": "time_macros,pch_defines",
             "BOXROOM": str(BUILD / "boxroom"), "BOXROOM_SOURCE_DIR": str(TREE)}
     return os.environ | mine
 

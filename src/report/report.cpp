@@ -197,7 +197,7 @@ std::string html_report(const ReportInput& in) {
             crossing_chart(*in.crossing, fmt::format("{} box{}", count, count > 1 ? "es" : ""),
                            target, plan.at_build.absolute));
     }
-    page += section("size", "Box size", balance_chart(plan));
+    page += section("size", "Box size", balance_chart(plan) + size_cost_charts(plan));
     page += section("room", "The room\u2019s part",
                     lift_chart(plan, target) + boxes_chart(plan, target));
     page += section("maps", "Over the floor", maps(in));

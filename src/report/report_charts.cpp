@@ -145,6 +145,45 @@ std::string balance_chart(const Plan& plan) {
     return chart_html(chart);
 }
 
+namespace {
+
+/// A number of each box by its Qtc, with the box to build and the textbook's marked.
+std::string by_size(const Plan& plan, CurveChart chart, const std::string& name,
+                    double BoxOption::*value) {
+    chart.x_title = "Qtc", chart.x_unit = "Qtc", chart.x_decimals = 2, chart.logarithmic = false;
+    ChartCurve curve{name, {}, chart_colour(0), "", 2.4};
+    for (const BoxOption& box : plan.boxes) {
+        chart.x.push_back(box.qtc);
+        curve.value.push_back(box.*value);
+    }
+    chart.curves = {curve};
+    using Shape = ChartMark::Shape;
+    if (const BoxOption* box = box_option(plan, plan.build))
+        chart.marks.push_back({Shape::disc, box_name("box to build", box), box->qtc, box->*value});
+    if (const BoxOption* box = box_option(plan, plan.textbook))
+        chart.marks.push_back({Shape::triangle, box_name("textbook", box), box->qtc, box->*value});
+    return chart_html(chart);
+}
+
+}  // namespace
+
+std::string size_cost_charts(const Plan& plan) {
+    if (plan.boxes.empty() || plan.boxes.front().limited_by.empty()) return "";
+    CurveChart level;
+    level.id = "size_level", level.title = "What a smaller box costs in level";
+    level.caption = "The loudest clean level at the seats, equalised.";
+    level.y_title = "level, dB", level.y_unit = "dB";
+    std::string out = by_size(plan, level, "plays, equalised", &BoxOption::loudest_db);
+    if (std::ranges::any_of(plan.boxes, [](const BoxOption& box) { return box.watts > 0; })) {
+        CurveChart watts;
+        watts.id = "size_watts", watts.title = "What a smaller box costs in power";
+        watts.caption = "What each amplifier must give for the same level, whatever the box.";
+        watts.y_title = "power, W", watts.y_unit = "W", watts.from_zero = true;
+        out += by_size(plan, watts, "power of each amplifier", &BoxOption::watts);
+    }
+    return out;
+}
+
 std::string lift_chart(const Plan& plan, const Target& target) {
     CurveChart chart = over_frequency("lift", plan.at_build, target);
     chart.title = "What the room adds";

@@ -13,6 +13,7 @@ std::string response_chart(const Plan& plan, const Target& target);
 std::string spread_chart(const Plan& plan, const Target& target);
 std::string loudest_chart(const Plan& plan, const Target& target);  ///< empty where unknown
 std::string balance_chart(const Plan& plan);
+std::string size_cost_charts(const Plan& plan);  ///< in level and watts; empty where unknown
 std::string lift_chart(const Plan& plan, const Target& target);
 std::string boxes_chart(const Plan& plan, const Target& target);
 
