@@ -76,11 +76,13 @@ std::string map_words(const FloorMap& map, Units units) {
         if (map.valid[static_cast<std::size_t>(i)] &&
             (best < 0 || (map.low_is_good ? value(i) < value(best) : value(i) > value(best))))
             best = i;
-    if (best >= 0 && map.nx > 0)
+    if (best >= 0 && map.nx > 0) {
+        const int column = best % map.nx, row = best / map.nx;
         words += fmt::format(" {} {} {} at {} from the left wall and {} from the front wall.",
                              map.low_is_good ? "Lowest:" : "Highest:", decimal(value(best), 1),
-                             map.unit, format_length(map.x0 + best % map.nx * map.dx, units),
-                             format_length(map.y0 + best / map.nx * map.dy, units));
+                             map.unit, format_length(map.x0 + column * map.dx, units),
+                             format_length(map.y0 + row * map.dy, units));
+    }
     return words;
 }
 
