@@ -6,7 +6,7 @@
 #include <iostream>
 
 #include "app/commands.hpp"
-#include "app/dialogue.hpp"
+#include "app/quantity_asker.hpp"
 #include "base/error.hpp"
 #include "base/spelling.hpp"
 #include "room_file/asked_room_file.hpp"
@@ -41,9 +41,21 @@ const std::pair<const char*, const char*> everyday[] = {{"brick", "brick, plaste
                                                         {"carpet", "carpet on concrete"},
                                                         {"curtain", "heavy curtain"}};
 
-class Questions {
+/// The corners that an L has not, by how far they are from the front left one.
+struct Corner {
+    const char* name;
+    bool right, back;
+};
+constexpr Corner corners[] = {{"back left", false, true},
+                              {"back right", true, true},
+                              {"front left", false, false},
+                              {"front right", true, false}};
+
+class Questions : QuantityAsker {
   public:
-    Questions(Dialogue& dialogue, bool imperial) : d_(dialogue) { a_.imperial = imperial; }
+    Questions(Dialogue& dialogue, bool in_feet) : QuantityAsker(dialogue) {
+        imperial = a_.imperial = in_feet;
+    }
 
     RoomAnswers ask() {
         d_.say(
@@ -55,41 +67,12 @@ class Questions {
         ask_walls();
         ask_seats();
         ask_driver();
+        ask_limits();
+        ask_keep_outs();
         return a_;
     }
 
   private:
-    /// A quantity with its unit; a bare number gets `unit`. Keeps the text, returns the value.
-    double quantity(const std::string& question, const std::string& fallback, Quantity kind,
-                    const std::string& unit, double low, double high, const std::string& range,
-                    std::string& kept, double usual_low = 0, double usual_high = 1e9) {
-        double value = 0;
-        kept = d_.ask(question, fallback, [&](const std::string& answer) {
-            const bool bare =
-                !unit.empty() && answer.find_first_not_of("+-.0123456789") == std::string::npos;
-            const std::string text = bare ? answer + " " + unit : answer;
-            value = parse_quantity(text, kind);
-            if (!(value >= low && value <= high))
-                throw Error("", text + " cannot be", "it must be " + range);
-            if ((value < usual_low || value > usual_high) && text != doubted_) {
-                doubted_ = text;
-                throw Error("", text + " would be unusual", "if it is meant, write it once more");
-            }
-            if (bare) d_.say("  taken as " + text + "\n");
-            return text;
-        });
-        return value;
-    }
-
-    double length(const std::string& question, double fallback, double low, double high,
-                  std::string& kept, double usual_high = 1e9) {
-        const Units units = a_.imperial ? Units::imperial : Units::metric;
-        return quantity(question, format_length(fallback, units), Quantity::length,
-                        a_.imperial ? "ft" : "m", low - 1e-9, high + 1e-9,
-                        "from " + format_length(low, units) + " to " + format_length(high, units),
-                        kept, 0, usual_high);
-    }
-
     void ask_units() {
         d_.ask("Metric or imperial?", a_.imperial ? "imperial" : "metric",
                [this](const std::string& answer) {
@@ -97,7 +80,7 @@ class Questions {
                    const bool metric = std::string("metric").starts_with(word);
                    if (!metric && !std::string("imperial").starts_with(word))
                        throw Error("", "\"" + answer + "\" is neither", "write m or i");
-                   a_.imperial = !metric;
+                   imperial = a_.imperial = !metric;
                    return word;
                });
     }
@@ -107,6 +90,48 @@ class Questions {
         width_ = length("How wide is the room, left to right?", 4.2, 1, 50, a_.width, 15);
         length_ = length("How long, front to back?", 5.4, 1, 50, a_.length, 20);
         height_ = length("How high?", a_.imperial ? 8 * 0.3048 : 2.4, 1, 50, a_.height, 6);
+        ask_corner();
+    }
+
+    /// An L is a rectangle that lacks a corner.
+    void ask_corner() {
+        a_.missing = {};
+        d_.ask(
+            "Does a corner lack, as in an L: none, back left, back right, front left, front right?",
+            "none", [this](const std::string& answer) {
+                corner_ = nullptr;
+                if (lower(answer) == "none" || lower(answer) == "no") return answer;
+                for (const Corner& corner : corners)
+                    if (lower(answer) == corner.name) corner_ = &corner;
+                if (!corner_)
+                    throw Error("", "\"" + answer + "\" is no corner",
+                                "write none, or one of the four");
+                return answer;
+            });
+        if (!corner_) return;
+        missing_width_ = length("  How wide is the piece that lacks?", width_ / 3, 0.1,
+                                width_ - 0.5, a_.missing.width);
+        missing_length_ =
+            length("  How long is it?", length_ / 3, 0.1, length_ - 0.5, a_.missing.length);
+        a_.missing.right = corner_->right, a_.missing.back = corner_->back;
+        const Units units = imperial ? Units::imperial : Units::metric;
+        a_.missing.rest_width = format_length(width_ - missing_width_, units);
+        a_.missing.rest_length = format_length(length_ - missing_length_, units);
+        if (!corner_->right && !corner_->back)
+            a_.sub_name = "front right corner", a_.sub_x = format_length(width_ - 0.4, units);
+    }
+
+    bool lacks(double x, double y) const {
+        if (!corner_) return false;
+        const bool across = corner_->right ? x > width_ - missing_width_ : x < missing_width_;
+        const bool along = corner_->back ? y > length_ - missing_length_ : y < missing_length_;
+        return across && along;
+    }
+
+    /// How long one of the four walls is.
+    double wall_length(std::size_t n) const {
+        if (n < 2) return length_ - (corner_ && corner_->right == (n == 1) ? missing_length_ : 0);
+        return width_ - (corner_ && corner_->back == (n == 3) ? missing_width_ : 0);
     }
 
     std::string construction(const std::string& answer) const {
@@ -164,7 +189,7 @@ class Questions {
     /// "window", "door 1.8 m2", "window 2 and door", "none". The one window of most rooms is before
     /// the listeners, the door behind them.
     void ask_openings(std::size_t n) {
-        const double area = height_ * (n < 2 ? length_ : width_);
+        const double area = height_ * wall_length(n);
         const bool roomy = area > 5;
         const char* fallback = roomy && n == front_wall  ? "window"
                                : roomy && n == back_wall ? "door"
@@ -223,22 +248,19 @@ class Questions {
     void ask_seats() {
         std::string kept;
         d_.say("\nWhere are the heads of those who listen?\n");
-        int count = 0;
-        d_.ask("How many seats?", "2", [&](const std::string& answer) {
-            const double wanted = parse_quantity(answer, Quantity::plain);
-            if (!(wanted >= 1 && wanted <= 20) || wanted != std::floor(wanted))
-                throw Error("", answer + " cannot be", "a whole number from 1 to 20");
-            count = static_cast<int>(wanted);
-            return answer;
-        });
+        const int seats = count("How many seats?", 2, 1, 20);
         double front = 0.68 * length_;
-        for (int n = 0; n < count; ++n) {
+        for (int n = 0; n < seats; ++n) {
             RoomAnswers::Seat seat;
             const std::string who = "Seat " + std::to_string(n + 1);
             seat.name = "seat " + std::to_string(n + 1);
-            length(who + ", from the left wall?", width_ * (n + 1) / (count + 1), 0, width_,
-                   seat.x);
-            front = length(who + ", from the front wall?", front, 0, length_, seat.y);
+            const double x = length(who + ", from the left wall?", width_ * (n + 1) / (seats + 1),
+                                    0, width_, seat.x);
+            front = length(
+                who + ", from the front wall?", front, 0, length_, seat.y, 1e9, [&](double y) {
+                    if (lacks(x, y))
+                        throw Error("", "there is no floor", "the room lacks that corner");
+                });
             a_.seats.push_back(seat);
         }
         length("How high are the ears above the floor?", std::min(1.1, 0.9 * height_), 0, height_,
@@ -258,18 +280,8 @@ class Questions {
         sheet.vas =
             quantity("Vas?", a_.imperial ? "1.34 ft3" : "38 L", Quantity::volume,
                      a_.imperial ? "ft3" : "L", 1e-4, 2, "from 0.1 L to 2000 L", a_.vas, 2e-3, 0.4);
-        d_.ask("Sd, area of the cone (Enter if you do not know)?", "",
-               [this](const std::string& answer) {
-                   if (answer.empty()) return answer;
-                   const bool bare = answer.find_first_not_of(".0123456789") == std::string::npos;
-                   const std::string text =
-                       bare ? answer + (a_.imperial ? " in2" : " cm2") : answer;
-                   const double sd = parse_quantity(text, Quantity::area);
-                   if (!(sd >= 1e-3 && sd <= 0.5))
-                       throw Error("", text + " cannot be", "it must be from 10 cm2 to 5000 cm2");
-                   a_.sd = text;
-                   return text;
-               });
+        optional("Sd, area of the cone", Quantity::area, a_.imperial ? "in2" : "cm2", 1e-3, 0.5,
+                 "from 10 cm2 to 5000 cm2", a_.sd);
         const Driver driver = complete_driver(sheet, Air{});
         const ClosedBox box = closed_box_for_qtc(driver, std::max(0.7071, 1.1 * driver.qts), 1.15);
         a_.volume = a_.imperial ? fmt::format("{:.2f} ft3", box.volume / 0.028316846592)
@@ -278,10 +290,42 @@ class Questions {
         if (box.volume < 1e-3) a_.volume = fmt::format("{:.2f} L", box.volume * 1e3);
     }
 
-    Dialogue& d_;
+    /// What says how loud it can play.
+    void ask_limits() {
+        d_.say("\nWhat says how loud it plays; the sheet has it, or leave it out.\n");
+        optional("Re, resistance of the coil", Quantity::resistance, "ohm", 0.5, 50,
+                 "from 0.5 to 50 ohm", a_.re);
+        optional("Qes, electrical Q", Quantity::plain, "", 0.1, 5, "from 0.1 to 5", a_.qes);
+        optional("xmax, travel of the cone one way", Quantity::length, "mm", 1e-3, 0.06,
+                 "from 1 mm to 60 mm", a_.xmax);
+        optional("Power that it takes", Quantity::power, "W", 5, 5000, "from 5 W to 5000 W",
+                 a_.power);
+    }
+
+    void ask_keep_outs() {
+        d_.say("\nDoor swings, ways to walk, radiators: boxes keep off them.\n");
+        const int pieces = count("How many pieces of floor must stay free?", 0, 0, 12);
+        for (int n = 0; n < pieces; ++n) {
+            RoomAnswers::KeepOut free;
+            free.name = d_.ask("What is piece " + std::to_string(n + 1) + "?",
+                               "kept free " + std::to_string(n + 1),
+                               [](const std::string& t) { return t; });
+            const double x =
+                length("  It begins how far from the left wall?", 0, 0, width_ - 0.05, free.x0);
+            length("  and ends how far from the left wall?", std::min(width_, x + 0.9), x + 0.05,
+                   width_, free.x1);
+            const double y =
+                length("  It begins how far from the front wall?", 0, 0, length_ - 0.05, free.y0);
+            length("  and ends how far from the front wall?", std::min(length_, y + 0.9), y + 0.05,
+                   length_, free.y1);
+            a_.keep_outs.push_back(free);
+        }
+    }
+
     RoomAnswers a_;
-    std::string doubted_;  ///< the last answer that was questioned
     double width_ = 0, length_ = 0, height_ = 0;
+    const Corner* corner_ = nullptr;  ///< that the room lacks, and how much of it
+    double missing_width_ = 0, missing_length_ = 0;
 };
 
 }  // namespace

@@ -10,6 +10,12 @@ namespace boxroom {
 struct RoomAnswers {
     std::string title = "My room";
     std::string width, length, height;
+    /// The corner that an L lacks, and what of the room's sides stays beside it.
+    struct Missing {
+        std::string width, length;  ///< empty: the room is a rectangle
+        std::string rest_width, rest_length;
+        bool right = false, back = false;
+    } missing;
     struct Wall {
         std::string construction;  ///< its name
         std::string window, door;  ///< their areas; empty: none
@@ -20,8 +26,14 @@ struct RoomAnswers {
         std::string name, x, y, z;
     };
     std::vector<Seat> seats;
-    std::string fs, qts, vas, sd;  ///< sd may be empty
-    std::string volume;            ///< of the box to begin with
+    std::string sub_name = "front left corner", sub_x;  ///< sub_x empty: near the left wall
+    struct KeepOut {
+        std::string name, x0, y0, x1, y1;
+    };
+    std::vector<KeepOut> keep_outs;
+    std::string fs, qts, vas;
+    std::string sd, re, qes, xmax, power;  ///< each may be empty
+    std::string volume;                    ///< of the box to begin with
     bool imperial = false;
 };
 

@@ -12,7 +12,8 @@ import pytest
 
 from runner import DEMO, HANG, PROGRAM, run, run_json
 
-QUESTIONS = 1 + 1 + 3 + 6 + 4 + 1 + 1 + 2 * 2 + 1 + 4  # units, name, size, surfaces, windows, contents, seats, driver
+# units, name, size, corner, surfaces, windows, contents, seats, driver, what limits it, what stays free
+QUESTIONS = 1 + 1 + 3 + 1 + 6 + 4 + 1 + 1 + 2 * 2 + 1 + 4 + 4 + 1
 
 
 def heed_interrupts():
@@ -100,7 +101,7 @@ def test_one_question_after_the_other(tmp_path):
     terminal = Terminal(tmp_path)
     for question, answer in [
             ("Metric or imperial", "m"), ("name for the room", 'The "den"'), ("How wide", "4.5"),
-            ("How long", "610 cm"), ("How high", "8 ft"), ("Left wall", "1"), ("window or a door", ""),
+            ("How long", "610 cm"), ("How high", "8 ft"), ("Does a corner lack", "none"), ("Left wall", "1"), ("window or a door", ""),
             ("Right wall", "drywall"), ("window or a door", "Window 2.5 and door"),
             ("Front wall", "window glass, double"), ("window or a door", "none"), ("Back wall", ""),
             ("window or a door", "doors 3.6 m2"), ("Floor", "carpet"),
@@ -108,8 +109,13 @@ def test_one_question_after_the_other(tmp_path):
             ("from the front wall", "4.1 m"), ("How high are the ears", "1.05"), ("fs, ", "24"),
             ("Qts", ".38"), ("Vas", "62"), ]:
         terminal.answer(answer, question)
-    terminal.read(until="if you do not know)? ")
-    terminal.type("480\n")
+    for answer in ("480", "3.4", "0.42", "11", ""):  # Sd, Re, Qes, xmax, power
+        terminal.read(until="if you do not know)? ")
+        terminal.type(answer + "\n")
+    for question, answer in [("How many pieces", "1"), ("What is piece 1", "door swing"), ("begins how far from the left", "3.6"),
+                             ("ends how far from the left", "4.5"), ("begins how far from the front", "5.2 m"),
+                             ("ends how far from the front", "6.1")]:
+        terminal.answer(answer, question)
     assert terminal.end() == 0, terminal.screen
     room = read_room(tmp_path)
     assert room["title"] == 'The "den"'
@@ -121,7 +127,9 @@ def test_one_question_after_the_other(tmp_path):
                              "back": ["window glass, double", door | {"area": "3.6 m2"}],
                              "floor": "carpet on concrete", "ceiling": "suspended ceiling"}
     assert room["seat"] == [{"name": "seat 1", "at": ["2.25 m", "4.1 m", "1.05 m"]}]
-    assert room["driver"] == {"fs": "24 Hz", "qts": 0.38, "vas": "62 L", "sd": "480 cm2"}
+    assert room["driver"] == {"fs": "24 Hz", "qts": 0.38, "vas": "62 L", "sd": "480 cm2", "re": "3.4 ohm",
+                              "qes": 0.42, "xmax": "11 mm"}
+    assert room["keep_out"] == [{"name": "door swing", "from": ["3.6 m", "5.2 m"], "to": ["4.5 m", "6.1 m"]}]
     # Qtc 0.7071 by Small 1972: V = Vas/((Qtc/Qts)^2 - 1)/1.15, written to 0.1 L.
     assert float(room["box"]["volume"].removesuffix(" L")) == pytest.approx(
         62 / ((0.7071 / 0.38) ** 2 - 1) / 1.15, abs=0.051)
@@ -138,7 +146,7 @@ def test_back_a_question_and_doubts(tmp_path):
 
 
 def test_imperial(tmp_path):
-    answers = ["i", "", "13 ft 5 in", "17", "8", *[""] * 4, "", "window 30", *[""] * 5, "1", "6", "11 ft 6 in", "3 ft 7 in", "", "", "1.5", "51"]
+    answers = ["i", "", "13 ft 5 in", "17", "8", "", *[""] * 4, "", "window 30", *[""] * 5, "1", "6", "11 ft 6 in", "3 ft 7 in", "", "", "1.5", "51", *[""] * 5]
     code, screen = all_at_once(tmp_path, answers)
     assert code == 0, screen
     room = read_room(tmp_path)
@@ -150,12 +158,32 @@ def test_imperial(tmp_path):
     assert run("plan", "room.toml", cwd=tmp_path).returncode == 0
 
 
-def test_nonsense_is_said_at_once_and_asked_again(tmp_path):
-    answers = ["furlongs", "m", "", "wide", "-3", "4,2", "38 L", "4.2", "", "", "marble", "99", "window glas", "hatch", "door 40", "door -1", "", *[""] * 8,
-               "cosy", "", "2.5", "0", "many", "1", "9", "2", "", "", "900 Hz", "27", "1.4", "0", "0.45", "big", "38", "huge", ""]
+@pytest.mark.parametrize("corner, outline, walls", [
+    ("back right", [(0, 0), (6, 0), (6, 3.5), (4, 3.5), (4, 5), (0, 5)], "front right left left back left"),
+    ("back left", [(0, 0), (6, 0), (6, 5), (2, 5), (2, 3.5), (0, 3.5)], "front right back left left left"),
+    ("front right", [(0, 0), (4, 0), (4, 1.5), (6, 1.5), (6, 5), (0, 5)], "front left left right back left"),
+    ("front left", [(0, 1.5), (2, 1.5), (2, 0), (6, 0), (6, 5), (0, 5)], "left left front right back left")])
+def test_an_l(tmp_path, corner, outline, walls):
+    """A rectangle of 6 by 5 m that lacks 2 by 1.5 m; a seat in what lacks is asked for again."""
+    names = {"left": "brick, plastered", "right": "heavy masonry", "front": "window glass", "back": "solid door"}
+    inside_gap = ["0.5", "5.5"]["right" in corner], ["0.5", "4.5"]["back" in corner]
+    answers = ["m", "", "6", "5", "2.4", corner, "2", "1.5", *[w for n in names.values() for w in (n, "none")], "", "",
+               "", "1", inside_gap[0], inside_gap[1], "2.5", *[""] * 11]
     code, screen = all_at_once(tmp_path, answers)
     assert code == 0, screen
-    for said in ["is neither", "is not a number", "cannot be", "has a comma", "is a volume", "is not known",
+    assert "the room lacks that corner" in screen
+    room = read_room(tmp_path)
+    assert [[float(v.removesuffix(" m")) for v in p] for p in room["room"]["floor_plan"]] == [list(p) for p in outline]
+    assert [room["walls"][f"edge_{n + 1}"] for n in range(6)] == [names[w] for w in walls.split()]
+    assert run("check", "room.toml", cwd=tmp_path).returncode == 0
+
+
+def test_nonsense_is_said_at_once_and_asked_again(tmp_path):
+    answers = ["furlongs", "m", "", "wide", "-3", "4,2", "38 L", "4.2", "", "", "front", "none", "marble", "99", "window glas", "hatch", "door 40", "door -1", "", *[""] * 8,
+               "cosy", "", "2.5", "0", "many", "1", "9", "2", "", "", "900 Hz", "27", "1.4", "0", "0.45", "big", "38", "huge", "", "heavy", *[""] * 5]
+    code, screen = all_at_once(tmp_path, answers)
+    assert code == 0, screen
+    for said in ["is no corner", "is neither", "is not a number", "cannot be", "has a comma", "is a volume", "is not known",
                  "no number 99", "has only 13.0 m2", "is neither", "are not known", "whole number from 1 to 20", "for a closed box"]:
         assert said in screen, said
     assert read_room(tmp_path)["walls"]["left"] == "window glass"
