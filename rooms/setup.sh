@@ -21,7 +21,7 @@ packages=(cmake ninja-build g++ pkg-config libeigen3-dev libhdf5-dev libssl-dev 
     libtomlplusplus-dev libcli11-dev libfmt-dev nlohmann-json3-dev libnlopt-dev libsndfile1-dev
     libkissfft-dev emscripten node-acorn)
 if [ "$tests" = ON ]; then
-    packages+=(chromium chromium-driver python3-selenium python3-h5py python3-numpy python3-scipy
+    packages+=(chromium chromium-driver locales python3-selenium python3-h5py python3-numpy python3-scipy
         python3-pytest libopenblas0-pthread fonts-dejavu-core
         python3-pil xvfb xauth xdotool clang-tidy dpkg-dev file)
 fi

@@ -2,6 +2,10 @@
 import csv
 import json
 import numbers
+import pathlib
+import re
+import shutil
+import subprocess
 import tomllib
 from xml.etree import ElementTree
 
@@ -303,3 +307,25 @@ def test_topics_are_explained(tmp_path):
     assert "spread" in run("explain", "criteria", cwd=tmp_path).stdout
     wrong = run("explain", "layout", cwd=tmp_path)
     assert wrong.returncode == 2 and "did you mean 'layouts'?" in wrong.stderr
+
+
+def test_a_locale_with_decimal_commas_changes_nothing(tmp_path):
+    """As on a German desktop: numbers are read and written with points, whatever the libraries ask of the locale."""
+    sources = pathlib.Path("/usr/share/i18n/locales/de_DE")
+    if not sources.exists() or not shutil.which("localedef"):
+        pytest.skip("there is nothing here to make a locale of")
+    subprocess.run(["localedef", "-i", "de_DE", "-f", "UTF-8", tmp_path / "de_DE.UTF-8"], check=True)
+    here = {"LOCPATH": str(tmp_path), "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
+    heard = subprocess.run(["printf", "%.1f", "0,5"], env=here, capture_output=True, text=True)
+    assert heard.stdout == "0,5"  # the locale is there: coreutils obeys it
+    texts = []
+    for environment in (here, {}):
+        folder = tmp_path / "out"
+        said = ""
+        for command in (("rank", DEMO), ("build", DEMO, "--volume", "25 L"), ("box", DEMO)):
+            done = run(*command, "--json", "--quiet", "--out", folder, **environment)
+            assert done.returncode == 0, done.stderr
+            said += re.sub(r'"timing_s": \{[^}]*\}', "", done.stdout)
+        said += "".join(path.read_text() for path in sorted(folder.glob("*.[csv][sv][vgi]")))
+        texts.append(said)
+    assert texts[0] == texts[1] and "," in texts[0] and len(texts[0]) > 100_000
