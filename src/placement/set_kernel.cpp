@@ -11,7 +11,14 @@ static constexpr double decibel = 3.01029995663981195;  // 10 log10(2)
 SetKernel::SetKernel(const Judge& judge, const TransferImpedance<float>& z,
                      std::span<const double> source_power, std::span<const int> spots)
     : spots_(static_cast<int>(spots.size())), seats_(static_cast<int>(judge.seats())) {
-    // 1. The frequencies that count: the band, and what smoothing draws in from beside it.
+    const int low = keep_frequencies(judge);
+    const std::vector<double> mean = even_out(judge, z, source_power, spots, low);
+    keep_fields(z, spots, low, mean);
+}
+
+/// The frequencies that count: the band, and what smoothing draws in from beside it. Returns the
+/// first of them.
+int SetKernel::keep_frequencies(const Judge& judge) {
     const int top = static_cast<int>(judge.frequency().size()) - 1;
     int low = judge.first(), high = judge.last();
     for (int f = judge.first(); f <= judge.last(); ++f) {
@@ -40,9 +47,14 @@ SetKernel::SetKernel(const Judge& judge, const TransferImpedance<float>& z,
         twelfth_.push_back(window(judge.twelfth(), f));
         whole_.push_back(window(judge.whole(), f));
     }
+    return low;
+}
 
-    // 2. Each frequency is scaled to a mean power of one, and all of them by one factor more, so
-    //    that single precision is spent where it counts.
+/// Each frequency is scaled to a mean power of one, and all of them by one factor more, so that
+/// single precision is spent where it counts. Returns the mean powers.
+std::vector<double> SetKernel::even_out(const Judge& judge, const TransferImpedance<float>& z,
+                                        std::span<const double> source_power,
+                                        std::span<const int> spots, int low) {
     std::vector<double> mean(frequencies_, 0.0);
     for (int f = 0; f < frequencies_; ++f) {
         for (int s = 0; s < seats_; ++s)
@@ -57,8 +69,12 @@ SetKernel::SetKernel(const Judge& judge, const TransferImpedance<float>& z,
         gain_.push_back(static_cast<float>(mean[f] * source_power[low + f] / std::exp(offset)));
         cell_.push_back(static_cast<float>(judge.whole().cell(low + f)));
     }
+    return mean;
+}
 
-    // 3. The fields, spots across the lanes, and spot by spot. Lanes past the last stay zero.
+/// The fields, spots across the lanes, and spot by spot. Lanes past the last stay zero.
+void SetKernel::keep_fields(const TransferImpedance<float>& z, std::span<const int> spots, int low,
+                            const std::vector<double>& mean) {
     field_.assign(blocks() * rows() * lane_count, 0.0f);
     by_spot_.resize(spots_ * rows());
     for (int f = 0; f < frequencies_; ++f) {

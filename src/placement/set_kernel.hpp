@@ -38,6 +38,12 @@ class SetKernel {
                const SetVectors& vectors = set_vectors()) const;
 
   private:
+    int keep_frequencies(const Judge& judge);
+    std::vector<double> even_out(const Judge& judge, const TransferImpedance<float>& z,
+                                 std::span<const double> source_power, std::span<const int> spots,
+                                 int low);
+    void keep_fields(const TransferImpedance<float>& z, std::span<const int> spots, int low,
+                     const std::vector<double>& mean);
     std::size_t rows() const { return 2 * static_cast<std::size_t>(frequencies_) * seats_; }
 
     int spots_ = 0, seats_ = 0, frequencies_ = 0;

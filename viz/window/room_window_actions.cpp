@@ -225,10 +225,13 @@ void RoomWindow::Parts::key(const std::string& symbol) {
     const auto action = action_of(symbol);
     if (!action) return;
     stale = true;
-    switch (*action) {
-        case Action::keys:
-            notice.show_keys = !notice.show_keys;
-            break;
+    change_room(*action);
+    change_view(*action);
+}
+
+/// What moves or changes things in the room; nothing for other keys.
+void RoomWindow::Parts::change_room(Action action) {
+    switch (action) {
         case Action::choose:
             arranger.choose_next();
             spot = -1;
@@ -259,6 +262,24 @@ void RoomWindow::Parts::key(const std::string& symbol) {
             return scale_box(1.05);
         case Action::smaller_box:
             return scale_box(1 / 1.05);
+        case Action::undo:
+            return undo();
+        case Action::start_again:
+            arranger.begin_step();
+            arranger.reset();
+            spot = -1;
+            return ask(false);
+        default:
+            break;
+    }
+}
+
+/// What changes the view of it, and what goes out; nothing for other keys.
+void RoomWindow::Parts::change_view(Action action) {
+    switch (action) {
+        case Action::keys:
+            notice.show_keys = !notice.show_keys;
+            break;
         case Action::field:
             field = after(field);
             break;
@@ -273,20 +294,14 @@ void RoomWindow::Parts::key(const std::string& symbol) {
         case Action::reset_view:
             stage.reset_camera();
             break;
-        case Action::undo:
-            return undo();
-        case Action::start_again:
-            arranger.begin_step();
-            arranger.reset();
-            spot = -1;
-            ask(false);
-            break;
         case Action::save_picture:
             return save_picture();
         case Action::write_room:
             return write_room();
         case Action::close:
             interactor->TerminateApp();
+            break;
+        default:
             break;
     }
 }

@@ -56,6 +56,8 @@ struct RoomWindow::Parts {
     void move(int x, int y);
     void release(int x, int y);
     void key(const std::string& symbol);
+    void change_room(Action action);
+    void change_view(Action action);
     void nudge(double right, double back);
     void next_spot(int step);
     void step_mode(int by);
