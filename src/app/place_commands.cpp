@@ -154,11 +154,12 @@ Answer run_rank(const Request& request) {
 
     Answer answer;
     answer.json["box"] = {{"volume_l", box.volume * 1e3}, {"qtc", box.qtc}};
+    add_measured_spots(answer, session);
     answer.json["spots"] = nlohmann::ordered_json::array();
     for (const RankedSpot& spot : ranking.spots) answer.json["spots"].push_back(spot_json(spot));
-    answer.text = fmt::format("box {} (Qtc {:.2f}), {} spots; centre of the box:\n{}",
-                              format_volume(box.volume, request.units), box.qtc,
-                              ranking.spots.size(), spot_heading());
+    answer.text += fmt::format("box {} (Qtc {:.2f}), {} spots; centre of the box:\n{}",
+                               format_volume(box.volume, request.units), box.qtc,
+                               ranking.spots.size(), spot_heading());
     for (std::size_t n = 0; n < ranking.spots.size() && n < 10; ++n)
         answer.text += spot_line(ranking.spots[n], request.units);
     answer.text += ranking.reason + "\nResults in " + session.folder().string() + "\n";

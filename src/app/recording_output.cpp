@@ -130,4 +130,12 @@ void add_recordings(Answer& answer, Session& session, const std::vector<BesidePr
     add_spots(answer, rank_measured_spots(heard, session.scenario), session.request.units);
 }
 
+void add_measured_spots(Answer& answer, Session& session) {
+    const auto heard = heard_recordings(session, session.scenario.acoustics.frequency);
+    const auto spots = rank_measured_spots(heard, session.scenario);
+    if (spots.empty()) return;
+    add_spots(answer, spots, session.request.units);
+    answer.text += "What was measured leads. The model's ranking fills in between:\n\n";
+}
+
 }  // namespace boxroom

@@ -19,4 +19,8 @@ std::vector<BesidePrediction> beside_predictions(const Session& session, const C
 /// where there are none.
 void add_recordings(Answer& answer, Session& session, const std::vector<BesidePrediction>& beside);
 
+/// `measured_spots` alone and their table, before the model's own ranking; nothing without
+/// recordings of a box on a seat.
+void add_measured_spots(Answer& answer, Session& session);
+
 }  // namespace boxroom

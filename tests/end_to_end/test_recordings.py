@@ -214,6 +214,11 @@ def test_box_on_the_seat_ranks_spots_by_measurement_alone(tmp_path):
     assert spots[0]["spread_db"] == pytest.approx(0, abs=1e-6)
     assert spots[2]["spread_db"] == pytest.approx(6)  # population form: half of 12 dB
     assert spots[0]["seats"] == ["seat 0", "seat 1"]
+    # In a ranking they lead, with the same numbers, and the model's own spots follow.
+    ranked = run_json("rank", tmp_path / "room.toml", "--out", tmp_path / "ranked")
+    assert ranked["measured_spots"] == spots and ranked["spots"]
+    said = run("rank", tmp_path / "room.toml", "--out", tmp_path / "ranked").stdout
+    assert 0 < said.index("by measurement alone") < said.index("fills in between") < said.index("centre of the box")
 
 
 @pytest.mark.parametrize("lines, words", [
