@@ -18,8 +18,9 @@ void read_search(TableReader& file, Wanted& wanted) {
             wanted.sub_counts.push_back(static_cast<int>(value));
         }
         std::ranges::sort(wanted.sub_counts);
-        const auto again = std::ranges::unique(wanted.sub_counts);
-        wanted.sub_counts.erase(again.begin(), again.end());
+        // No std::ranges::unique: clang 14, which fuzzes this, cannot read it in GCC 12's library.
+        wanted.sub_counts.erase(std::unique(wanted.sub_counts.begin(), wanted.sub_counts.end()),
+                                wanted.sub_counts.end());
     }
     if (const auto volumes = search.numbers("volumes", Quantity::volume, 0, net_volume))
         wanted.set_volumes = *volumes;
