@@ -83,7 +83,7 @@ MUTATIONS = [
              "y[x[n]] < spot)", "y[x[n]] <= spot)", ctest=UNIT),
 
     # Draws of what is not known.
-    Mutation("draws-leave-the-walls", "src/tuning/draws.cpp", "branch.resistance *= softer;", "(void)softer;", ctest=TUNING),
+    Mutation("draws-leave-the-walls", "src/tuning/draws.cpp", "branch.resistance *= softer;", "branch.resistance *= std::max(softer, 1.0) / std::max(softer, 1.0);", ctest=TUNING),
     Mutation("draws-leave-the-subs", "src/tuning/draws.cpp", "const double dx = by.sub * uniform(random), dy = by.sub",
              "const double dx = 0 * uniform(random), dy = 0", ctest=TUNING),
     Mutation("draws-leave-the-driver", "src/tuning/draws.cpp", "*part = factor(*part, random);", "*part = factor(1, random);", ctest=TUNING),

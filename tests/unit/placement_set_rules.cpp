@@ -74,44 +74,63 @@ TEST_CASE("a mirrored room leaves out mirrored sets; one that is no rectangle le
 
 TEST_CASE("every set of two has an image that is looked at, spots on the axis of symmetry too") {
     // By brute force: mirrored across, along and both, one of a set's images begins with a spot
-    // that `first` keeps. What it leaves out is heard elsewhere.
-    // A wide room, so that a box on the axis across stands nearer to the front or the back.
-    Scenario s = room();
-    s.acoustics.room.width = 5, s.acoustics.room.length = 4;
-    s.seats = {{"a", {2.5, 3.2, 1.1}, 1}};
-    const Sides box = enclosure(0.03, s.design.enclosure);
-    const auto fits = [&] {
-        const SpotGrid grid(s, box);
-        return grid.nx() % 2 == 1 && grid.ny() % 2 == 0;
+    // that `first` keeps. What it leaves out is heard elsewhere. A box on the axis across stands
+    // nearer to the front or the back of a wide room; one that looks up stands anywhere, and in the
+    // very middle it is its own image both ways.
+    struct Case {
+        double width, length;
+        bool odd_across, odd_along;
+        Facing facing;
+        std::vector<Point> seats;
+        bool across, along;  ///< the room is its own image
     };
-    while (!fits()) s.wanted.spots.step += 0.01;
-    Scenario middled = s;
-    middled.seats = {{"a", {2.5, 2, 1.1}, 1}};
-    for (const Scenario& scenario : {s, middled}) {
+    const std::vector<Case> cases{
+        {5, 4, true, false, Facing::inward, {{2.5, 3.2, 1.1}}, true, false},
+        {5, 4, true, false, Facing::inward, {{2.5, 2, 1.1}}, true, true},
+        {4, 5, false, true, Facing::inward, {{1.2, 2.5, 1.1}}, false, true},
+        {4, 5, false, true, Facing::inward, {{2, 2.5, 1.1}}, true, true},
+        {5,
+         4,
+         true,
+         true,
+         Facing::up,
+         {{1, 0.8, 1.1}, {4, 0.8, 1.1}, {1, 3.2, 1.1}, {4, 3.2, 1.1}},
+         true,
+         true}};
+    for (const Case& c : cases) {
+        Scenario scenario = room();
+        scenario.acoustics.room.width = c.width, scenario.acoustics.room.length = c.length;
+        scenario.design.enclosure.facing = c.facing;
+        scenario.seats.clear();
+        for (const Point& at : c.seats) scenario.seats.push_back({"a", at, 1});
+        const Sides box = enclosure(0.03, scenario.design.enclosure);
+        const auto fits = [&] {
+            const SpotGrid grid(scenario, box);
+            return (grid.nx() % 2 == 1) == c.odd_across && (grid.ny() % 2 == 1) == c.odd_along;
+        };
+        while (!fits()) scenario.wanted.spots.step += 0.01;
         const Floor floor(scenario, box);
         REQUIRE(floor.rules.symmetric);
-        const double width = scenario.acoustics.room.width, length = scenario.acoustics.room.length;
         const int count = static_cast<int>(floor.spots.size());
         const auto image = [&](int n, bool across, bool along) {
             Point p = floor.grid.footprint(floor.spots[n], box);
-            if (across) p.x = width - p.x;
-            if (along) p.y = length - p.y;
+            if (across) p.x = c.width - p.x;
+            if (along) p.y = c.length - p.y;
             for (int m = 0; m < count; ++m) {
                 const Point q = floor.grid.footprint(floor.spots[m], box);
                 if (std::hypot(p.x - q.x, p.y - q.y) < 1e-6) return m;
             }
             return -1;
         };
-        const bool lengthways = scenario.seats[0].at.y == length / 2;
         int on_axis = 0, left_out = 0;
         for (int i = 0; i < count; ++i) {
-            on_axis += image(i, true, false) == i;
+            on_axis += image(i, c.across && c.odd_across, c.along && c.odd_along) == i;
             left_out += !floor.rules.first[i];
             for (int j = i + 1; j < count; ++j) {
                 bool looked_at = floor.rules.first[i];
                 for (const bool along : {false, true}) {
-                    if (along && !lengthways) continue;
                     for (const bool across : {false, true}) {
+                        if ((along && !c.along) || (across && !c.across)) continue;
                         const int a = image(i, across, along), b = image(j, across, along);
                         REQUIRE(a >= 0);
                         REQUIRE(b >= 0);
