@@ -121,3 +121,17 @@ TEST_CASE("A driver whose hole is not given gets one in proportion to its cone")
     rules.cut_out = 0.23;
     CHECK(*driver_cut_out(rules, 0.033) == 0.23);
 }
+
+TEST_CASE("a front that is lower than the cut-out takes no driver, a top of the same box does") {
+    // Worked by hand: 0.30 m wide and deep and 0.15 m high inside; a cut-out of 0.2 m.
+    EnclosureRules rules;
+    rules.cut_out = 0.2;
+    rules.facing = Facing::front;
+    const double panels = 2 * rules.thickness;
+    const Sides low{0.30 + panels, 0.30 + panels, 0.15 + panels};
+    CHECK_FALSE(holds_driver(low, rules, {}));
+    rules.facing = Facing::up;
+    CHECK(holds_driver(low, rules, {}));
+    rules.facing = Facing::front;
+    CHECK(holds_driver({0.30 + panels, 0.30 + panels, 0.21 + panels}, rules, {}));
+}
