@@ -59,10 +59,9 @@ std::vector<std::size_t> GridReach::nodes_between(double low, double high) const
         for (int y = cell(0, shape_.origin.y, 1); y <= cell(length_, shape_.origin.y, 1); ++y)
             for (int x = cell(0, shape_.origin.x, 0); x <= cell(width_, shape_.origin.x, 0); ++x)
                 if (shape_.is_air(x, y, z))
-                    for (const auto& [node, weight] :
-                         weights({shape_.origin.x + h[0] * (x + 0.5),
-                                  shape_.origin.y + h[1] * (y + 0.5),
-                                  shape_.origin.z + h[2] * (z + 0.5)}))
+                    for (const auto& [node, weight] : weights({shape_.origin.x + h[0] * (x + 0.5),
+                                                               shape_.origin.y + h[1] * (y + 0.5),
+                                                               shape_.origin.z + h[2] * (z + 0.5)}))
                         found.push_back(node);
     return found;
 }
@@ -92,11 +91,11 @@ NodeField GridReach::solve(const Point& from, double low, double high, std::span
     };
     options.stop = [&] { return stopped = stopped || (stop && stop()); };
     GridReport report;
-    run_grid<float>(
-        shape_, nodes_, air_, frequency_, std::span(&from, 1), places, options, report,
-        [&](std::size_t, std::size_t point, std::size_t f, std::complex<double> z) {
-            field.value_[point * frequency_.size() + f] = static_cast<std::complex<float>>(z);
-        });
+    run_grid<float>(shape_, nodes_, air_, frequency_, std::span(&from, 1), places, options, report,
+                    [&](std::size_t, std::size_t point, std::size_t f, std::complex<double> z) {
+                        field.value_[point * frequency_.size() + f] =
+                            static_cast<std::complex<float>>(z);
+                    });
     return stopped ? NodeField{} : field;
 }
 

@@ -53,9 +53,7 @@ constexpr Corner corners[] = {{"back left", false, true},
 
 class Questions : QuantityAsker {
   public:
-    Questions(Dialogue& dialogue, bool in_feet) : QuantityAsker(dialogue) {
-        imperial = a_.imperial = in_feet;
-    }
+    Questions(Dialogue& dialogue, bool in_feet) : QuantityAsker(dialogue) { imperial = in_feet; }
 
     RoomAnswers ask() {
         d_.say(
@@ -69,18 +67,19 @@ class Questions : QuantityAsker {
         ask_driver();
         ask_limits();
         ask_keep_outs();
+        a_.imperial = imperial;
         return a_;
     }
 
   private:
     void ask_units() {
-        d_.ask("Metric or imperial?", a_.imperial ? "imperial" : "metric",
+        d_.ask("Metric or imperial?", imperial ? "imperial" : "metric",
                [this](const std::string& answer) {
                    const std::string word = lower(answer);
                    const bool metric = std::string("metric").starts_with(word);
                    if (!metric && !std::string("imperial").starts_with(word))
                        throw Error("", "\"" + answer + "\" is neither", "write m or i");
-                   imperial = a_.imperial = !metric;
+                   imperial = !metric;
                    return word;
                });
     }
@@ -89,7 +88,7 @@ class Questions : QuantityAsker {
         d_.say("\nStand facing the wall with the screen or the loudspeakers: that is the front.\n");
         width_ = length("How wide is the room, left to right?", 4.2, 1, 50, a_.width, 15);
         length_ = length("How long, front to back?", 5.4, 1, 50, a_.length, 20);
-        height_ = length("How high?", a_.imperial ? 8 * 0.3048 : 2.4, 1, 50, a_.height, 6);
+        height_ = length("How high?", imperial ? 8 * 0.3048 : 2.4, 1, 50, a_.height, 6);
         ask_corner();
     }
 
@@ -219,8 +218,8 @@ class Questions : QuantityAsker {
     }
 
     std::string area_text(double square_metres) const {
-        return a_.imperial ? fmt::format("{:.0f} ft2", square_metres / (0.3048 * 0.3048))
-                           : fmt::format("{:.1f} m2", square_metres);
+        return imperial ? fmt::format("{:.0f} ft2", square_metres / (0.3048 * 0.3048))
+                        : fmt::format("{:.1f} m2", square_metres);
     }
 
     /// One window or door with its area, or a usual one; returns the area.
@@ -233,11 +232,11 @@ class Questions : QuantityAsker {
             throw Error("", "\"" + part + "\" is neither",
                         "write window, door, window and door, or none");
         std::string area =
-            window ? (a_.imperial ? "22 ft2" : "2 m2") : (a_.imperial ? "20 ft2" : "1.8 m2");
+            window ? (imperial ? "22 ft2" : "2 m2") : (imperial ? "20 ft2" : "1.8 m2");
         if (number != std::string::npos) {
             area = part.substr(number);
             if (area.find_first_not_of(".0123456789") == std::string::npos)
-                area += a_.imperial ? " ft2" : " m2";
+                area += imperial ? " ft2" : " m2";
         }
         const double size = parse_quantity(area, Quantity::area);
         if (!(size > 0)) throw Error("", area + " cannot be", "write for example window 2 m2");
@@ -278,14 +277,14 @@ class Questions : QuantityAsker {
                              "from 0.1 to 1.1 for a closed box", a_.qts);
         a_.qts = fmt::format("{:g}", sheet.qts);  // ".45" is a number, but not TOML
         sheet.vas =
-            quantity("Vas?", a_.imperial ? "1.34 ft3" : "38 L", Quantity::volume,
-                     a_.imperial ? "ft3" : "L", 1e-4, 2, "from 0.1 L to 2000 L", a_.vas, 2e-3, 0.4);
-        optional("Sd, area of the cone", Quantity::area, a_.imperial ? "in2" : "cm2", 1e-3, 0.5,
+            quantity("Vas?", imperial ? "1.34 ft3" : "38 L", Quantity::volume,
+                     imperial ? "ft3" : "L", 1e-4, 2, "from 0.1 L to 2000 L", a_.vas, 2e-3, 0.4);
+        optional("Sd, area of the cone", Quantity::area, imperial ? "in2" : "cm2", 1e-3, 0.5,
                  "from 10 cm2 to 5000 cm2", a_.sd);
         const Driver driver = complete_driver(sheet, Air{});
         const ClosedBox box = closed_box_for_qtc(driver, std::max(0.7071, 1.1 * driver.qts), 1.15);
-        a_.volume = a_.imperial ? fmt::format("{:.2f} ft3", box.volume / 0.028316846592)
-                                : fmt::format("{:.1f} L", box.volume * 1e3);
+        a_.volume = imperial ? fmt::format("{:.2f} ft3", box.volume / 0.028316846592)
+                             : fmt::format("{:.1f} L", box.volume * 1e3);
         // A whole number of decimals may round a tiny box to nothing.
         if (box.volume < 1e-3) a_.volume = fmt::format("{:.2f} L", box.volume * 1e3);
     }

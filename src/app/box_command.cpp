@@ -26,7 +26,8 @@ DriverSheet sheet_from_options(const Request& r) {
         try {
             return option_value(name, *text, quantity);
         } catch (const Error& error) {
-            for (const Fault& fault : error.faults()) faults.push_back({name, fault.what, fault.mend});
+            for (const Fault& fault : error.faults())
+                faults.push_back({name, fault.what, fault.mend});
             return std::nullopt;
         }
     };

@@ -17,8 +17,8 @@ struct Request {
     Units units = Units::metric;
     std::string solver;  ///< modal, grid, both; empty: modal for a rectangle, else grid
     int threads = 0;
-    double memory = 2;    ///< [GB] what may be needed at once: floor_need.hpp
-    int subs = 0;  ///< `rank`, `plan`: how many; 0 as the file says
+    double memory = 2;  ///< [GB] what may be needed at once: floor_need.hpp
+    int subs = 0;       ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, filling;
     std::vector<std::string> qtcs, volumes;  ///< `box`: any number of each

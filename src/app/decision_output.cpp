@@ -118,12 +118,12 @@ void add_drivers(Answer& answer, const DriverTable& table, Units units) {
 }
 
 nlohmann::ordered_json standing_json(const Scenario& scenario, const ClosedBox& box) {
+    const Driver driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     std::vector<DecidedSub> subs;
     for (std::size_t n = 0; n < scenario.placed.subs.size(); ++n) {
         const PlacedSub& sub = scenario.placed.subs[n];
         const BoxStanding at = standing_in_file(scenario, n, box);
         const double volume = sub.volume > 0 ? sub.volume : box.volume;
-        const Driver driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
         subs.push_back({sub.name, scenario.design.name, volume,
                         closed_box(driver, volume, scenario.design.filling).qtc, at.sides,
                         at.footprint, at.cone, at.facing, sub.dial});

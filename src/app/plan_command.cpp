@@ -60,6 +60,8 @@ DecisionAsk asked(Session& session) {
 
 Worked work_out(Session& session) {
     const Scenario& scenario = session.scenario;
+    // Before anything takes time: a recording that cannot be read ends it.
+    const auto recorded = heard_recordings(session, scenario.acoustics.frequency);
     Worked worked;
     worked.drivers = compare_drivers(scenario, session.timings);
     if (worked.drivers.chosen >= 0) {
@@ -72,7 +74,6 @@ Worked work_out(Session& session) {
     const ClosedBox to_build =
         closed_box(session.driver, worked.decision().first().volume, scenario.design.filling);
     compare_if_asked(session, to_build, heard, plan.agreement);
-    const auto recorded = heard_recordings(session, scenario.acoustics.frequency);
     if (!recorded.empty())
         worked.beside = beside_predictions(
             session, chosen_box(scenario, session.driver, session.warnings), recorded);
@@ -88,7 +89,8 @@ Worked work_out(Session& session) {
 }
 
 /// What lets the report answer back: empty where this program has no engine to put into it.
-LivePage live_page(const Scenario& scenario, const Decided& decided, Units units) {
+LivePage live_page(const Scenario& scenario, const Decided& decided, const std::string& planned,
+                   Units units) {
     LivePage page;
     page.engine = page_engine();
     const auto& subs = decided.decision.subs;
@@ -102,7 +104,7 @@ LivePage live_page(const Scenario& scenario, const Decided& decided, Units units
     built.placed.subs.clear();
     for (const DecidedSub& sub : subs)
         built.placed.subs.push_back({sub.name, sub.footprint, sub.dial});
-    page.file = planned_room_file(scenario, decided.decision);
+    page.file = planned;
     page.numbers = flat_scenario(built);
     for (int i = 0; i <= 32; ++i) {
         const Colour c = map_colour(1 - i / 32.0);  // low spread is good: dark
@@ -117,7 +119,8 @@ void write_files(Session& session, const Worked& worked) {
     const Plan& plan = worked.plan();
     const auto pictures = session.write_maps(plan.maps);
     const double start = seconds_now();
-    session.results.write("planned.toml", planned_room_file(session.scenario, worked.decision()));
+    const std::string planned = planned_room_file(session.scenario, worked.decision());
+    session.results.write("planned.toml", planned);
     session.results.write("plan.h5", plan_hdf5(plan, worked.words, session.provenance()));
     session.results.write("plan.csv", plan_csv(plan));
     session.results.write("curves.csv", curves_csv(plan.at_build));
@@ -133,7 +136,7 @@ void write_files(Session& session, const Worked& worked) {
                             units,
                             BOXROOM_VERSION,
                             session.warnings,
-                            live_page(session.scenario, worked.decided, units),
+                            live_page(session.scenario, worked.decided, planned, units),
                             build_section,
                             &worked.decided.subs,
                             crossing,

@@ -3,15 +3,11 @@
 
 #include <cmath>
 
+#include "solvers/floor_outline.hpp"
 #include "viz/outline.hpp"
 
 namespace boxroom {
 namespace {
-
-std::vector<Point> outline_of(const Room& room) {
-    if (!room.plan.outline.empty()) return room.plan.outline;
-    return {{0, 0, 0}, {room.width, 0, 0}, {room.width, room.length, 0}, {0, room.length, 0}};
-}
 
 /// The upright rectangle over the edge from a to b.
 std::vector<Point> upright(const Point& a, const Point& b, double height) {
@@ -60,7 +56,7 @@ RoomView room_scene(const Scenario& scenario) {
     view.title = scenario.title;
     view.width = room.width, view.length = room.length, view.height = room.height;
     view.gap = scenario.wanted.spots.gap;
-    view.outline = outline_of(room);
+    view.outline = floor_outline(room);
     add_walls(view, room);
     view.no_floor = outside_outline(room.plan.outline, room.width, room.length);
     for (const Block& block : room.plan.blocks)

@@ -6,6 +6,7 @@
 
 #include "placement/criteria.hpp"
 #include "placement/decay_words.hpp"
+#include "placement/pressure.hpp"
 #include "placement/size_nodes.hpp"
 #include "placement/spot_fields.hpp"
 #include "solvers/wall_areas.hpp"
@@ -163,15 +164,16 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
     const auto& frequency = scenario_.acoustics.frequency;
     std::vector<SizeNodes> sizes;
     std::vector<Point> cones;
-    std::vector<std::vector<std::complex<double>>> dial;
+    std::vector<Dial> dials;
     for (const Place& place : place_) {
         sizes.emplace_back(small->volume, large->volume, scenario_.design.enclosure);
-        dial.push_back(place.dial.factors(frequency));
+        dials.push_back(place.dial);
         const Facing looks = facing(place);
         for (std::size_t n = 0; n < sizes.back().size(); ++n)
             cones.push_back(standing(place, sizes.back().box(n), looks).cone);
     }
     const auto z = room_.transfer(cones, seat_places());
+    const auto factor = dial_factors(frequency, dials);
 
     // 2. Each box through what lies between them.
     const Judge judge(frequency, scenario_.seats, scenario_.judgement.target);
@@ -183,7 +185,7 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
                 std::complex<double> sum = 0;
                 for (std::size_t k = 0, cone = 0; k < sizes.size(); ++k)
                     for (const double weight : sizes[k].weights(box.volume))
-                        sum += weight * dial[k][f] * z.at(f, s, cone++);
+                        sum += weight * factor(f, k) * z.at(f, s, cone++);
                 power(f, s) = std::norm(sum * u[f]);
             }
         out[0].push_back(judge.balance(judge.seat_average(power)));
@@ -194,21 +196,16 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
 
 ByFrequency<std::complex<double>> LiveRoom::pressure_of_others(int sub,
                                                                const Scenario& scenario) const {
-    const auto& frequency = scenario.acoustics.frequency;
-    ByFrequency<std::complex<double>> out(frequency.size(), scenario.seats.size());
     std::vector<Point> cones;
-    std::vector<std::vector<std::complex<double>>> dial;
+    std::vector<Dial> dials;
     for (std::size_t n = 0; n < place_.size(); ++n) {
         if (static_cast<int>(n) == sub) continue;
         cones.push_back(standing(place_[n]).cone);
-        dial.push_back(place_[n].dial.factors(frequency));
+        dials.push_back(place_[n].dial);
     }
-    if (cones.empty()) return out;
-    const auto z = transfer_to_seats(scenario, cones);
-    for (std::size_t f = 0; f < out.frequencies(); ++f)
-        for (std::size_t s = 0; s < out.rows(); ++s)
-            for (std::size_t q = 0; q < cones.size(); ++q) out(f, s) += z(f, s, q) * dial[q][f];
-    return out;
+    const auto& frequency = scenario.acoustics.frequency;
+    if (cones.empty()) return {frequency.size(), scenario.seats.size()};
+    return pressure_at(transfer_to_seats(scenario, cones), dial_factors(frequency, dials));
 }
 
 FloorMap LiveRoom::spread_map(int sub, double step) const {

@@ -19,11 +19,4 @@ BesidePrediction beside_prediction(HeardCurve heard, std::vector<double> predict
     return out;
 }
 
-std::string recording_title(const Recording& recording) {
-    const std::string where = recording.box_on_seat ? "box on " + *recording.box_on_seat
-                              : recording.seat      ? *recording.seat
-                                                    : recording.name;
-    return recording.sub ? where + ", " + *recording.sub : where;
-}
-
 }  // namespace boxroom

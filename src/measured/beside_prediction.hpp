@@ -16,7 +16,4 @@ struct BesidePrediction {
 BesidePrediction beside_prediction(HeardCurve heard, std::vector<double> predicted_db,
                                    const Band& band);
 
-/// "sofa, left, sub 1": the seat, or the seat that the box stood on, or the file; and what played.
-std::string recording_title(const Recording& recording);
-
 }  // namespace boxroom

@@ -9,6 +9,7 @@
 #include "base/error.hpp"
 #include "base/number.hpp"
 #include "measured/least_squares.hpp"
+#include "measured/recording_names.hpp"
 #include "measured/room_misfit.hpp"
 
 namespace boxroom {
@@ -91,16 +92,11 @@ void tell_parameters(const FitParameters& parameters, const Solution& s, RoomFit
 }
 
 /// Seats in the order of their first recording; recordings elsewhere go by their own name.
-std::string who(const Recording& recording) {
-    if (recording.box_on_seat) return "box on " + *recording.box_on_seat;
-    return recording.seat ? *recording.seat : recording.name;
-}
-
 std::vector<std::string> seat_names(const FitQuestion& q) {
     std::vector<std::string> names;
     for (const HeardCurve& curve : q.heard)
-        if (std::find(names.begin(), names.end(), who(curve.recording)) == names.end())
-            names.push_back(who(curve.recording));
+        if (std::find(names.begin(), names.end(), recording_place(curve.recording)) == names.end())
+            names.push_back(recording_place(curve.recording));
     return names;
 }
 
@@ -110,7 +106,7 @@ double seat_misfit(const FitQuestion& q, const RoomMisfit& misfit, const std::st
     double sum = 0;
     int count = 0;
     for (std::size_t r = 0; r < levels.size(); ++r) {
-        if (who(q.heard[r].recording) != name) continue;
+        if (recording_place(q.heard[r].recording) != name) continue;
         const double off = misfit.band_misfit(r, levels[r]);
         if (std::isnan(off)) continue;
         sum += off * off, ++count;
@@ -128,7 +124,8 @@ void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit
             q.progress("fitting without one seat after the other",
                        0.55 + 0.35 * static_cast<double>(n) / static_cast<double>(names.size()));
         std::vector<char> used;
-        for (const HeardCurve& curve : q.heard) used.push_back(who(curve.recording) != names[n]);
+        for (const HeardCurve& curve : q.heard)
+            used.push_back(recording_place(curve.recording) != names[n]);
         VectorXd x = start;
         for (std::size_t p = 0; p < parameters.all().size(); ++p)
             for (std::size_t r = 0; r < used.size(); ++r)
@@ -241,9 +238,8 @@ void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, R
     const double middle = all[all.size() / 2];
     for (const SeatMisfit& seat : fit.seats)
         if (seat.after_db >= flat_misfit(q, misfit, seat.name))
-            fit.remarks.push_back(
-                "the model explains nothing of the recordings of " + seat.name +
-                ": they may be of another room; check their place, sub and file");
+            fit.remarks.push_back("the model explains nothing of the recordings of " + seat.name +
+                                  ": they may be of another room; check their place, sub and file");
         else if (all.size() >= 3 && seat.after_db > 2 * middle && seat.after_db > 3)
             fit.remarks.push_back("the recordings of " + seat.name +
                                   " fit the others badly: check their place, sub and file");

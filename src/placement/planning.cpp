@@ -24,6 +24,7 @@ BoxOption option(const ClosedBox& box, const Sides& outer) {
 struct Sweep {
     std::vector<ClosedBox> boxes;
     std::vector<TriedBox> tried;  ///< the same
+    std::vector<double> weight;   ///< finished [kg]
     int size() const { return static_cast<int>(boxes.size()); }
     double smallest() const { return boxes.back().volume; }  // rising Qtc is falling volume
     double largest() const { return boxes.front().volume; }
@@ -31,18 +32,19 @@ struct Sweep {
 };
 
 Sweep sweep_of(const Scenario& scenario, const Driver& driver) {
-    Sweep sweep{boxes_to_try(scenario, driver), {}};
+    Sweep sweep{boxes_to_try(scenario, driver), {}, {}};
     for (const ClosedBox& box : sweep.boxes) {
         const Sides outer = enclosure(box.volume, scenario.design.enclosure);
         auto u = volume_velocity(driver, box, scenario.acoustics.frequency, scenario.acoustics.air);
         const std::size_t frequencies = u.size();
+        const double weight = finished_weight(scenario, box.volume);
+        sweep.weight.push_back(weight);
         sweep.tried.push_back({box.volume,
                                outer,
                                {frequencies, 1, 1, std::move(u)},
                                can_be_built(outer, scenario.design.enclosure, driver.sd) &&
                                    box.volume <= scenario.design.largest.value_or(HUGE_VAL) &&
-                                   finished_weight(scenario, box.volume) <=
-                                       scenario.design.heaviest.value_or(HUGE_VAL)});
+                                   weight <= scenario.design.heaviest.value_or(HUGE_VAL)});
     }
     return sweep;
 }
@@ -54,7 +56,7 @@ std::vector<BoxOption> options_of(const Scenario& scenario, const Judge& judge,
     for (int b = 0; b < sweep.size(); ++b) {
         options.push_back(option(sweep.boxes[b], sweep.outer(b)));
         BoxOption& one = options.back();
-        one.weight = finished_weight(scenario, one.volume);
+        one.weight = sweep.weight[b];
         one.fits = one.buildable = sweep.tried[b].buildable;
         options.back().half_space_balance_db = judge.balance(half_space_power(
             scenario.acoustics.frequency, sweep.tried[b].flow.values(), scenario.acoustics.air));

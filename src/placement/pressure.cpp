@@ -17,6 +17,15 @@ ByFrequency<Complex> pressure_at(const ByFrequency<Complex>& transfer,
     return pressure;
 }
 
+ByFrequency<Complex> dial_factors(std::span<const double> frequency, std::span<const Dial> dials) {
+    ByFrequency<Complex> out(frequency.size(), dials.size());
+    for (std::size_t q = 0; q < dials.size(); ++q) {
+        const auto factors = dials[q].factors(frequency);
+        for (std::size_t f = 0; f < frequency.size(); ++f) out(f, q) = factors[f];
+    }
+    return out;
+}
+
 ByFrequency<double> squared(const ByFrequency<Complex>& pressure) {
     std::vector<double> power;
     power.reserve(pressure.values().size());

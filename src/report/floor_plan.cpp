@@ -9,6 +9,7 @@
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
 #include "report/report_charts.hpp"
+#include "solvers/floor_outline.hpp"
 
 namespace boxroom {
 namespace {
@@ -131,21 +132,15 @@ std::string boxes(const SetRanking& ranking, const RankedSet& set, const Enclosu
 
 /// The walls as a closed path.
 std::string outline_path(const Room& room, const Scale& scale) {
-    std::vector<Point> corners = room.plan.outline;
-    if (corners.empty())
-        corners = {
-            {0, 0, 0}, {room.width, 0, 0}, {room.width, room.length, 0}, {0, room.length, 0}};
     std::string out;
-    for (const Point& p : corners)
+    for (const Point& p : floor_outline(room))
         out += fmt::format("{}{:.2f} {:.2f}", out.empty() ? "M" : "L", scale.x(p.x), scale.y(p.y));
     return out + "Z";
 }
 
 /// The foremost walls, which the listeners face.
 std::string front_walls(const Room& room, const Scale& scale) {
-    const auto& outline = room.plan.outline;
-    if (outline.empty())
-        return fmt::format("M{:.2f} {:.2f}H{:.2f}", scale.x(0), scale.y(0), scale.x(room.width));
+    const std::vector<Point> outline = floor_outline(room);
     std::string out;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];

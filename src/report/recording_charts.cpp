@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "measured/recording_names.hpp"
 #include "report/html_text.hpp"
 
 namespace boxroom {

@@ -50,14 +50,8 @@ std::vector<PlacedSub> subs_of(const StandingSet& set) {
 ByFrequency<double> per_flow(const Scenario& scenario, const StandingSet& set) {
     std::vector<Point> from;
     for (const BoxStanding& box : set.boxes) from.push_back(box.cone);
-    const auto& frequency = scenario.acoustics.frequency;
-    const auto z = transfer_to_seats(scenario, from);
-    ByFrequency<Complex> dials(frequency.size(), from.size());
-    for (std::size_t k = 0; k < from.size(); ++k) {
-        const auto factors = set.dials[k].factors(frequency);
-        for (std::size_t f = 0; f < frequency.size(); ++f) dials(f, k) = factors[f];
-    }
-    return squared(pressure_at(z, dials));
+    return squared(pressure_at(transfer_to_seats(scenario, from),
+                               dial_factors(scenario.acoustics.frequency, set.dials)));
 }
 
 /// Stands every box of the set in another size; false where one does not fit there.
@@ -151,15 +145,14 @@ void follow_cones(const Scenario& scenario, const Driver& driver, const Standing
     const auto z = room_transfer_many(scenario.acoustics.room, scenario.acoustics.air, frequency,
                                       cones, seats, scenario.acoustics.solver);
     const std::size_t subs = set.boxes.size();
-    std::vector<std::vector<Complex>> dials;
-    for (const Dial& dial : set.dials) dials.push_back(dial.factors(frequency));
+    const auto dials = dial_factors(frequency, set.dials);
     for (std::size_t n = 0; n < options.size(); ++n) {
         ByFrequency<double> power(frequency.size(), seats.size());
         for (std::size_t f = 0; f < frequency.size(); ++f)
             for (std::size_t s = 0; s < seats.size(); ++s) {
                 Complex sum = 0;
                 for (std::size_t k = 0; k < subs; ++k)
-                    sum += Complex(z.at(f, s, n * subs + k)) * dials[k][f];
+                    sum += Complex(z.at(f, s, n * subs + k)) * dials(f, k);
                 power(f, s) = std::norm(sum);
             }
         BoxOption& box = plan.boxes[options[n]];

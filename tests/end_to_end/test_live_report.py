@@ -6,6 +6,7 @@ two must agree: two builds of the solver (WebAssembly and native), two ways thro
 import base64
 import json
 import os
+import pathlib
 import re
 import time
 
@@ -420,31 +421,36 @@ def test_every_field_has_a_name(browser, report):
     assert unnamed == []
 
 
-def test_axe_finds_nothing(browser, report):
-    """axe-core (npm) by the rules of WCAG 2.1 AA, in light and in dark, as it stands and as moved."""
-    script = os.environ.get("AXE_CORE") or SOURCE / "build/npm/node_modules/axe-core/axe.min.js"
-    if not os.path.exists(script):
-        pytest.skip("no axe-core here: rooms/setup.sh --tests fetches it where there is npm")
-    ask = """
+AXE = pathlib.Path(os.environ.get("AXE_CORE") or SOURCE / "build/npm/node_modules/axe-core/axe.min.js")
+
+
+def axe_finds(browser):
+    """What axe-core (npm) finds by the rules of WCAG 2.1 AA and its own best practice."""
+    browser.execute_script(AXE.read_text())
+    return browser.execute_async_script("""
         const done = arguments[0];
         axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice']})
-           .then(r => done(r.violations.map(v => v.id + ': ' + v.nodes[0].html)))"""
+           .then(r => done(r.violations.map(v => v.id + ': ' + v.nodes[0].html)))""")
+
+
+def test_axe_finds_nothing(browser, report):
+    """axe-core (npm) by the rules of WCAG 2.1 AA, in light and in dark, as it stands and as moved."""
+    if not AXE.exists():
+        pytest.skip("no axe-core here: rooms/setup.sh --tests fetches it where there is npm")
     try:
         for scheme in ["light", "dark"]:
             browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {
                 "features": [{"name": "prefers-color-scheme", "value": scheme}]})
             open_live(browser, report)
-            browser.execute_script(open(script).read())
-            assert browser.execute_async_script(ask) == [], scheme
+            assert axe_finds(browser) == [], scheme
             pull(browser, browser.find_element(By.ID, "plan-box"), 60, -60)
             copied(browser)  # what this opens is looked at too
-            assert browser.execute_async_script(ask) == [], scheme
+            assert axe_finds(browser) == [], scheme
     finally:
         browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
 
 
 def test_the_set_up_card_is_one_sheet_that_everybody_can_read(browser, report, pair):
-    script = os.environ.get("AXE_CORE") or SOURCE / "build/npm/node_modules/axe-core/axe.min.js"
     for page in (report, pair):
         browser.get((page.parent / "setup.html").as_uri())
         # One A4 sheet, 210 by 297 mm, at the printer's own size.
@@ -457,12 +463,8 @@ def test_the_set_up_card_is_one_sheet_that_everybody_can_read(browser, report, p
                                     {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": width < 500})
             assert browser.execute_script(over) <= 1, width
         browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
-        if os.path.exists(script):
-            browser.execute_script(open(script).read())
-            assert browser.execute_async_script("""
-                const done = arguments[0];
-                axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice']})
-                   .then(r => done(r.violations.map(v => v.id + ': ' + v.nodes[0].html)))""") == []
+        if AXE.exists():
+            assert axe_finds(browser) == []
 
 
 def test_telephone(browser, report):

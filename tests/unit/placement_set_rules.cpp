@@ -72,7 +72,8 @@ TEST_CASE("a mirrored room leaves out mirrored sets; one that is no rectangle le
     CHECK_FALSE(Floor(s, box).rules.symmetric);
 }
 
-TEST_CASE("every set of one or two has an image that is looked at, spots on the axis of symmetry too") {
+TEST_CASE(
+    "every set of one or two has an image that is looked at, spots on the axis of symmetry too") {
     // By brute force: mirrored across, along and both, one of a set's images begins with a spot
     // that `first` keeps. What it leaves out is heard elsewhere. A box on the axis across stands
     // nearer to the front or the back of a wide room; one that looks up stands anywhere, and in the

@@ -41,8 +41,8 @@ struct RoomWindow::Parts {
 
     // room_window.cpp: drawing and waiting
     void ask(bool draft);
-    void prepare();         ///< what the arrangement needs worked out, if it is a new one
-    void take_answers();    ///< what came in from beside, if anything
+    void prepare();       ///< what the arrangement needs worked out, if it is a new one
+    void take_answers();  ///< what came in from beside, if anything
     void take_listening(RoomAnswer news);
     std::string working_now();
     bool busy();

@@ -27,6 +27,7 @@ const copy = state => ({...state, subs: state.subs.map(sub => ({...sub})), seats
                         walls: [...state.walls], parts: [...state.parts]});
 const state = copy(first);
 const several = data.subs.length > 1;
+const dials = ['gain', 'delay', 'polarity'];
 let chosen = 0;  // the box that the controls and the map speak of
 // Steps that can be taken back; changes of one kind that follow each other closely are one step.
 const steps = [];
@@ -54,7 +55,7 @@ const changes = () => {
     const was = first.subs[i], of = several ? ' of ' + data.subs[i].name : '';
     if (sub.facing !== was.facing) words.push('where the driver looks' + of);
     if (Math.hypot(sub.x - was.x, sub.y - was.y) > least) words.push('place' + (of || ' of the box'));
-    if (['gain', 'delay', 'polarity'].some(k => sub[k] !== was[k])) words.push('settings' + of);
+    if (dials.some(k => sub[k] !== was[k])) words.push('settings' + of);
   });
   state.seats.forEach((at, i) => { if (moves(at, first.seats[i])) words.push(data.seats[i].name); });
   if (state.softness !== 1) words.push('all walls');
@@ -64,7 +65,7 @@ const changes = () => {
   return words;
 };
 const subMoved = (sub, was) => Math.hypot(sub.x - was.x, sub.y - was.y) > 1e-6 ||
-  ['facing', 'gain', 'delay', 'polarity'].some(k => sub[k] !== was[k]);
+  ['facing', ...dials].some(k => sub[k] !== was[k]);
 const moved = () => ['volume', 'filling', 'softness'].some(k => state[k] !== first[k]) ||
   state.subs.some((sub, i) => subMoved(sub, first.subs[i])) ||
   [...state.walls, ...state.parts].some(own => own !== null) || state.seats.some((at, i) => at !== first.seats[i]);
