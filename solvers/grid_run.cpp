@@ -9,6 +9,7 @@
 #endif
 
 #include "base/parallel.hpp"
+#include "solvers/grid_tuning.hpp"
 #include "solvers/step_barrier.hpp"
 
 namespace boxroom {
@@ -28,43 +29,6 @@ int threads_at_hand() {
 #else
     return 1;
 #endif
-}
-
-/// The walls with masses and springs such that the difference equations have the true impedance at
-/// each branch's own resonance: they see the frequency W = 2/T tan(w'T/2) where w is meant, so that
-/// M w/W and K W/w are put for M and K. They stay positive, hence the walls passive.
-std::vector<GridSurface> tuned_walls(const GridShape& shape, Stencil stencil, const Air& air,
-                                     double time_step, double highest) {
-    std::vector<GridSurface> surfaces = shape.surfaces;
-    for (GridSurface& surface : surfaces)
-        for (Branch& b : surface.wall.branches) {
-            const double own =
-                b.mass > 0 && b.stiffness > 0 ? std::sqrt(b.stiffness / b.mass) / (2 * pi) : 0;
-            const double f = own > 0 ? std::clamp(own, highest / 4, highest) : highest / 2;
-            const double seen =
-                2 / time_step *
-                std::tan(grid_omega(shape, stencil, air, time_step, f) * time_step / 2);
-            b.mass *= 2 * pi * f / seen;
-            b.stiffness *= seen / (2 * pi * f);
-        }
-    return surfaces;
-}
-
-/// The contents such that their difference equation (GridContents) has the true s: at the
-/// band-pass's own frequency, where it sees W = 2/T sin(w'T/2) for w in d_tt and sin(w'T)/T in d_t;
-/// for a constant area, where it sees 2/T tan(w'T/2), at half the highest frequency.
-Contents tuned_contents(const GridShape& shape, Stencil stencil, const Air& air, double time_step,
-                        double highest) {
-    Contents contents = shape.contents;
-    const double f = contents.q > 0 ? contents.frequency : highest / 2;
-    const double angle = grid_omega(shape, stencil, air, time_step, f) * time_step;
-    if (contents.q > 0) {
-        contents.frequency = std::sin(angle / 2) / (pi * time_step);
-        contents.area *= std::sin(angle) / (time_step * 2 * pi * f);
-    } else {
-        contents.area *= std::tan(angle / 2) / (time_step * pi * f);
-    }
-    return contents;
 }
 
 /// What all runs share.

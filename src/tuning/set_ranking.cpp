@@ -12,6 +12,7 @@
 #include "placement/ringing.hpp"
 #include "placement/set_rules.hpp"
 #include "placement/spot_fields.hpp"
+#include "tuning/set_choice.hpp"
 #include "tuning/settings.hpp"
 
 namespace boxroom {
@@ -19,12 +20,7 @@ namespace {
 
 using Complex = std::complex<double>;
 
-constexpr int most_tuned = 60;        // sets that get settings and an equaliser
-constexpr double same_advice = 0.30;  // [m]
-
-}  // namespace
-
-namespace {
+constexpr int most_tuned = 60;  // sets that get settings and an equaliser
 
 /// One kind of box: where it fits and what it does from there.
 struct Kind {
@@ -167,22 +163,6 @@ struct SetRanker::Floor {
 
 namespace {
 
-/// Whether every box of one set stands near one of the other: the same advice twice.
-bool near(const RankedSet& a, const RankedSet& b) {
-    std::vector<bool> taken(b.footprints.size());
-    for (const Point& p : a.footprints) {
-        int nearest = -1;
-        double shortest = same_advice;
-        for (std::size_t n = 0; n < b.footprints.size(); ++n) {
-            const double d = std::hypot(p.x - b.footprints[n].x, p.y - b.footprints[n].y);
-            if (!taken[n] && d < shortest - 1e-9) nearest = static_cast<int>(n), shortest = d;
-        }
-        if (nearest < 0) return false;
-        taken[nearest] = true;
-    }
-    return true;
-}
-
 /// pressure: of each sub at the seats, neutrally set.
 void tune(const Judge& judge, const Scenario& scenario, const ByFrequency<Complex>& pressure,
           RankedSet& set) {
@@ -196,31 +176,6 @@ void tune(const Judge& judge, const Scenario& scenario, const ByFrequency<Comple
     judge.judge_seats(after, set.after);
     judge.judge_average(judge.seat_average(after), set.after);
     set.equalised = true;
-}
-
-/// Sets that no other beats by a visible step (0.1 dB, 0.5 dB of level), by spread.
-std::vector<RankedSet> front_of(std::vector<RankedSet> sets) {
-    const auto beats = [](const Criteria& a, const Criteria& b) {
-        const bool no_worse = a.spread_db <= b.spread_db && a.unevenness_db <= b.unevenness_db &&
-                              a.level_db >= b.level_db;
-        return no_worse && (a.spread_db < b.spread_db || a.unevenness_db < b.unevenness_db ||
-                            a.level_db > b.level_db);
-    };
-    const auto alike = [](const Criteria& a, const Criteria& b) {
-        return std::abs(a.spread_db - b.spread_db) < 0.1 &&
-               std::abs(a.unevenness_db - b.unevenness_db) < 0.1 &&
-               std::abs(a.level_db - b.level_db) < 0.5;
-    };
-    std::ranges::stable_sort(sets, {}, [](const RankedSet& s) { return s.criteria.score; });
-    std::vector<RankedSet> front;
-    for (const RankedSet& set : sets)
-        if (std::ranges::none_of(
-                sets, [&](const RankedSet& o) { return beats(o.criteria, set.criteria); }) &&
-            std::ranges::none_of(
-                front, [&](const RankedSet& o) { return alike(o.criteria, set.criteria); }))
-            front.push_back(set);
-    std::ranges::stable_sort(front, {}, [](const RankedSet& s) { return s.criteria.spread_db; });
-    return front;
 }
 
 /// Sets are searched and set without an eye on ringing, so it has no part in their score.
@@ -271,7 +226,8 @@ std::vector<const FoundSet*> different(const SetSearch& found, const auto& place
     for (const FoundSet& one : found.best) {
         if (static_cast<int>(chosen.size()) == most_tuned) break;
         const RankedSet set = places(one);
-        if (std::ranges::any_of(sets, [&](const RankedSet& o) { return near(set, o); })) continue;
+        if (std::ranges::any_of(sets, [&](const RankedSet& o) { return same_advice(set, o); }))
+            continue;
         chosen.push_back(&one);
         sets.push_back(set);
     }
