@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "base/number.hpp"
-#include "base/written.hpp"
 #include "placement/box_verdict.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/pressure.hpp"
