@@ -14,8 +14,10 @@ inline constexpr std::size_t seal_size = 512;
 /// byte has changed; with the seal such a file is never handed to it.
 std::string sealed_hdf5(std::string bytes);
 
-/// Throws Error unless the file carries the seal that fits it: cut short, damaged, changed by
-/// another program, or never sealed.
-void require_unbroken_seal(const std::filesystem::path& file);
+/// The bytes of the file, which carries the seal that fits it. Throws Error for one that is cut
+/// short, damaged, changed by another program, never sealed, or larger than a gigabyte. The seal is
+/// no secret: whoever wants to do harm can make one, so libhdf5 reads the bytes in a child process
+/// (files/hdf5_pieces.hpp).
+std::string sealed_bytes(const std::filesystem::path& file);
 
 }  // namespace boxroom

@@ -1,9 +1,10 @@
+#include <cmath>
 #include <complex>
 #include <filesystem>
 
 #include "base/error.hpp"
 #include "files/columns.hpp"
-#include "files/hdf5_handle.hpp"
+#include "files/hdf5_pieces.hpp"
 #include "files/hdf5_seal.hpp"
 #include "files/manifest.hpp"
 #include "files/results_file.hpp"
@@ -14,168 +15,115 @@ namespace boxroom {
 namespace {
 
 namespace fs = std::filesystem;
+using Shape = std::vector<std::size_t>;
 
-/// Reads datasets of one file whose sizes the caller knows; every surprise is an Error.
+constexpr const char* again = "run `listen` again to write it anew";
+
+/// What was taken out of one file, whose sizes the caller knows; every surprise is an Error.
 class Reader {
   public:
-    explicit Reader(const fs::path& path) : path_(path.string()) {
+    Reader(const fs::path& path, const std::vector<std::string>& names) : path_(path.string()) {
         std::error_code none;
         if (!fs::exists(path, none))
             fail("there is no such file", "run `listen` first, or check the path");
         if (!fs::is_regular_file(path, none)) fail("this is not a file", "name the file listen.h5");
-        bytes_ = fs::file_size(path, none);
         require_as_listed(path);
-        require_unbroken_seal(path);
-        file_ = Hdf5Handle(H5Fopen(path_.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT), H5Fclose);
-        if (!file_.valid()) fail("the file is cut short or damaged", again);
+        pieces_ = hdf5_pieces(sealed_bytes(path), names, path_);
     }
 
     [[noreturn]] void fail(const std::string& what, const std::string& mend) const {
         throw Error(path_, what, mend);
     }
 
-    bool has(const std::string& name) const {
-        // H5Lexists wants every group on the way to exist.
-        for (std::size_t slash = name.find('/', 1); slash != std::string::npos;
-             slash = name.find('/', slash + 1))
-            if (H5Lexists(file_.get(), name.substr(0, slash).c_str(), H5P_DEFAULT) <= 0)
-                return false;
-        return H5Lexists(file_.get(), name.c_str(), H5P_DEFAULT) > 0;
-    }
+    bool has(const std::string& name) const { return pieces_.contains(name); }
 
     /// A text attribute of the root, empty if there is none.
-    std::string text_attribute(const char* name) const {
-        if (H5Aexists(file_.get(), name) <= 0) return {};
-        const Hdf5Handle attribute(H5Aopen(file_.get(), name, H5P_DEFAULT), H5Aclose);
-        const Hdf5Handle type(H5Aget_type(attribute.get()), H5Tclose);
-        const Hdf5Handle space(H5Aget_space(attribute.get()), H5Sclose);
-        if (!is_text(type) || H5Sget_simple_extent_npoints(space.get()) != 1) return {};
-        std::string text(size_of(type), '\0');
-        if (H5Aread(attribute.get(), hdf5_text(text.size()).get(), text.data()) < 0)
-            fail("an attribute is damaged", again);
-        return trimmed(text);
+    std::string text_attribute(const std::string& name) const {
+        const auto found = pieces_.find("/@" + name);
+        if (found == pieces_.end() || found->second.texts.size() != 1) return {};
+        return found->second.texts.front();
     }
 
-    /// Of the root, "/", or of a group.
-    int integer_attribute(const std::string& group, const char* name) const {
-        const Hdf5Handle attribute(
-            H5Aopen_by_name(file_.get(), group.c_str(), name, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
-        if (!attribute.valid()) fail(std::string("the attribute ") + name + " is missing", again);
-        const Hdf5Handle space(H5Aget_space(attribute.get()), H5Sclose);
-        int value = 0;
-        if (H5Sget_simple_extent_npoints(space.get()) != 1 ||
-            H5Aread(attribute.get(), H5T_NATIVE_INT, &value) < 0)
-            fail(std::string("the attribute ") + name + " cannot be read", again);
-        return value;
+    int integer_attribute(const std::string& name) const {
+        const std::vector<double> value = numbers(name, {});
+        if (!(std::abs(value.at(0)) < 1e9)) fail(name + " is out of bounds", again);
+        return static_cast<int>(value.at(0));
     }
 
     /// The length of a one-dimensional dataset.
     std::size_t length(const std::string& name) const {
-        const Hdf5Handle data = open(name);
-        const std::vector<hsize_t> shape = shape_of(data);
-        if (shape.size() != 1) fail(name + " is not a list", again);
-        return shape[0];
+        const Hdf5Piece& data = piece(name);
+        if (data.shape.size() != 1) fail(name + " is not a list", again);
+        return data.shape[0];
     }
 
-    template <typename T>
-    std::vector<T> values(const std::string& name, std::vector<hsize_t> shape, hid_t type) const {
-        const Hdf5Handle data = checked(name, shape, sizeof(T));
-        std::vector<T> out(count(shape));
-        if (!out.empty() &&
-            H5Dread(data.get(), type, H5S_ALL, H5S_ALL, H5P_DEFAULT, out.data()) < 0)
-            fail(name + " cannot be read", again);
+    std::vector<double> numbers(const std::string& name, const Shape& shape) const {
+        const auto& out = checked(name, shape, Hdf5Piece::Kind::number, "numbers").numbers;
+        require_finite(name, out);
         return out;
     }
 
-    std::vector<double> numbers(const std::string& name, std::vector<hsize_t> shape) const {
-        return values<double>(name, std::move(shape), H5T_NATIVE_DOUBLE);
+    /// Of the criteria some cannot be worked out for every room.
+    double number_or_unknown(const std::string& name) const {
+        return checked(name, {}, Hdf5Piece::Kind::number, "numbers").numbers.at(0);
     }
 
-    std::vector<std::complex<double>> complexes(const std::string& name,
-                                                std::vector<hsize_t> shape) const {
-        const Hdf5Handle type = hdf5_complex();
-        return values<std::complex<double>>(name, std::move(shape), type.get());
+    std::vector<std::complex<double>> complexes(const std::string& name, const Shape& shape) const {
+        const auto& pairs =
+            checked(name, shape, Hdf5Piece::Kind::complex, "complex numbers").numbers;
+        require_finite(name, pairs);
+        std::vector<std::complex<double>> out(pairs.size() / 2);
+        for (std::size_t n = 0; n < out.size(); ++n) out[n] = {pairs[2 * n], pairs[2 * n + 1]};
+        return out;
     }
 
     std::vector<std::string> texts(const std::string& name, std::size_t size) const {
-        const Hdf5Handle data = checked(name, {size}, 1);
-        const Hdf5Handle type(H5Dget_type(data.get()), H5Tclose);
-        if (!is_text(type)) fail(name + " does not hold text", again);
-        const std::size_t length = size_of(type);
-        if (size > bytes_ / length) fail(name + " claims to be longer than the file", again);
-        std::string table(size * length, '\0');
-        if (size > 0 && H5Dread(data.get(), hdf5_text(length).get(), H5S_ALL, H5S_ALL, H5P_DEFAULT,
-                                table.data()) < 0)
-            fail(name + " cannot be read", again);
-        std::vector<std::string> out;
-        for (std::size_t i = 0; i < size; ++i)
-            out.push_back(trimmed(table.substr(i * length, length)));
-        return out;
+        return checked(name, {size}, Hdf5Piece::Kind::text, "text").texts;
     }
 
   private:
-    static constexpr const char* again = "run `listen` again to write it anew";
-
-    static bool is_text(const Hdf5Handle& type) {
-        return H5Tget_class(type.get()) == H5T_STRING && H5Tis_variable_str(type.get()) == 0;
+    void require_finite(const std::string& name, const std::vector<double>& values) const {
+        for (const double value : values)
+            if (!std::isfinite(value)) fail(name + " holds what is no number", again);
     }
 
-    /// Bytes of one text, at least one.
-    std::size_t size_of(const Hdf5Handle& type) const {
-        const std::size_t size = H5Tget_size(type.get());
-        if (size < 1 || size > bytes_) fail("a text claims to be longer than the file", again);
-        return size;
+    const Hdf5Piece& piece(const std::string& name) const {
+        const auto found = pieces_.find(name);
+        if (found == pieces_.end()) fail(name + " is missing", again);
+        return found->second;
     }
 
-    /// Without the zeros that fill it up.
-    static std::string trimmed(const std::string& text) {
-        return text.substr(0, text.find_last_not_of('\0') + 1);
-    }
-
-    static std::size_t count(const std::vector<hsize_t>& shape) {
-        std::size_t n = 1;
-        for (const hsize_t extent : shape) n *= extent;
-        return n;
-    }
-
-    Hdf5Handle open(const std::string& name) const {
-        if (!has(name)) fail(name + " is missing", again);
-        Hdf5Handle data(H5Dopen2(file_.get(), name.c_str(), H5P_DEFAULT), H5Dclose);
-        if (!data.valid()) fail(name + " cannot be opened", again);
-        return data;
-    }
-
-    std::vector<hsize_t> shape_of(const Hdf5Handle& data) const {
-        const Hdf5Handle space(H5Dget_space(data.get()), H5Sclose);
-        const int rank = H5Sget_simple_extent_ndims(space.get());
-        std::vector<hsize_t> shape(rank > 0 ? rank : 0);
-        if (rank > 0) H5Sget_simple_extent_dims(space.get(), shape.data(), nullptr);
-        // Nothing is compressed, so no dataset is longer than its file: a damaged size is caught
-        // before it asks for all the memory there is.
-        for (const hsize_t extent : shape)
-            if (extent > bytes_) fail("a dataset claims to be longer than the file", again);
-        return shape;
-    }
-
-    Hdf5Handle checked(const std::string& name, const std::vector<hsize_t>& shape,
-                       std::size_t element) const {
-        Hdf5Handle data = open(name);
-        if (shape_of(data) != shape) fail(name + " has another shape than the rest", again);
-        if (count(shape) > bytes_ / element)
-            fail(name + " claims to be longer than the file", again);
+    const Hdf5Piece& checked(const std::string& name, const Shape& shape, Hdf5Piece::Kind kind,
+                             const char* words) const {
+        const Hdf5Piece& data = piece(name);
+        if (data.kind != kind) fail(name + " does not hold " + words, again);
+        if (data.shape != shape) fail(name + " has another shape than the rest", again);
         return data;
     }
 
     std::string path_;
-    std::uintmax_t bytes_ = 0;
-    Hdf5Handle file_;
+    Hdf5Pieces pieces_;
 };
+
+/// All that a listening may hold, of listen.h5 or under /at_build of plan.h5.
+std::vector<std::string> listening_names() {
+    std::vector<std::string> names{"/@program", "/@kind", "/@absolute", "/at_build@absolute"};
+    for (const std::string root : {"", "/at_build"}) {
+        for (const char* name :
+             {"/frequency", "/seats/position", "/seats/name", "/seats/weight", "/subs/position",
+              "/subs/name", "/subs/gain", "/subs/delay", "/subs/polarity", "/transfer_impedance",
+              "/volume_velocity", "/level", "/phase", "/limited_by", "/cone_load"})
+            names.push_back(root + name);
+        for (const auto& c : curve_columns) names.push_back(root + "/" + c.dataset);
+        for (const Criterion& c : criterion_table) names.push_back(root + "/criteria/" + c.name);
+    }
+    return names;
+}
 
 }  // namespace
 
 std::string read_input_text(const fs::path& path) {
-    const Hdf5Silence silence;
-    const Reader file(path);
+    const Reader file(path, {"/@program", "/@input"});
     const std::string text = file.text_attribute("input");
     if (file.text_attribute("program") != "boxroom" || text.empty())
         file.fail("this HDF5 file was not written by boxroom, or holds no room file",
@@ -184,8 +132,7 @@ std::string read_input_text(const fs::path& path) {
 }
 
 Listening read_listening(const fs::path& path) {
-    const Hdf5Silence silence;
-    const Reader file(path);
+    const Reader file(path, listening_names());
     const std::string kind = file.text_attribute("kind");
     if (file.text_attribute("program") != "boxroom" || (kind != "listening" && kind != "plan"))
         file.fail("this HDF5 file was not written by `listen` or `plan`",
@@ -193,7 +140,7 @@ Listening read_listening(const fs::path& path) {
     const std::string root = kind == "plan" ? "/at_build" : "";
 
     Listening heard;
-    heard.absolute = file.integer_attribute(root.empty() ? "/" : root, "absolute") != 0;
+    heard.absolute = file.integer_attribute((root.empty() ? "/" : root) + "@absolute") != 0;
     const std::size_t f = file.length(root + "/frequency"), s = file.length(root + "/seats/name"),
                       q = file.length(root + "/subs/name");
     heard.frequency = file.numbers(root + "/frequency", {f});
@@ -209,11 +156,11 @@ Listening read_listening(const fs::path& path) {
     const auto sub_name = file.texts(root + "/subs/name", q);
     const auto gain = file.numbers(root + "/subs/gain", {q}),
                delay = file.numbers(root + "/subs/delay", {q});
-    const auto polarity = file.values<int>(root + "/subs/polarity", {q}, H5T_NATIVE_INT);
+    const auto polarity = file.numbers(root + "/subs/polarity", {q});
     for (std::size_t i = 0; i < q; ++i)
         heard.subs.push_back({sub_name[i],
                               {sub_at[3 * i], sub_at[3 * i + 1], sub_at[3 * i + 2]},
-                              {gain[i], delay[i], polarity[i]}});
+                              {gain[i], delay[i], polarity[i] < 0 ? -1 : 1}});
 
     const auto promised = [&](const char* name) { return root.empty() || file.has(root + name); };
     if (promised("/transfer_impedance"))
@@ -232,7 +179,7 @@ Listening read_listening(const fs::path& path) {
         heard.cone_load_db = {f, q, 1, file.numbers(root + "/cone_load", {f, q})};
 
     for (const Criterion& c : criterion_table)
-        heard.criteria.*c.member = file.numbers(root + "/criteria/" + c.name, {}).at(0);
+        heard.criteria.*c.member = file.number_or_unknown(root + "/criteria/" + c.name);
     return heard;
 }
 

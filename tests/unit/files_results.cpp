@@ -1,5 +1,6 @@
 // Result files: what is written comes back, what is damaged is refused in plain words.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -188,6 +189,90 @@ TEST_CASE("Missing, truncated, foreign and damaged files are refused") {
     CHECK(message(cut).find("does not hold text") != std::string::npos);
     // Whatever went wrong, every identifier was given back.
     CHECK(H5Fget_obj_count(hid_t{H5F_OBJ_ALL}, H5F_OBJ_ALL) == 0);
+}
+
+// Sealed by somebody who wants to do harm: what libhdf5 offers and this program never writes.
+TEST_CASE("A sealed file that leads elsewhere or unpacks without end is refused") {
+    const Folder folder;
+    const fs::path file = folder.path / "crafted.h5", other = folder.path / "other.h5";
+    put(other, listening_hdf5(invented(), {"1", "modal", "x"}));
+    const auto refused = [&](const char* name, auto&& make) {
+        put(file, listening_hdf5(invented(), {"1", "modal", "x"}));
+        {
+            const Hdf5Handle open(H5Fopen(file.c_str(), H5F_ACC_RDWR, H5P_DEFAULT), H5Fclose);
+            REQUIRE(H5Ldelete(open.get(), name, H5P_DEFAULT) >= 0);
+            REQUIRE(make(open.get()) >= 0);
+        }
+        put(file, sealed_hdf5(slurp(file)));
+        return message(file);
+    };
+    const auto dataset = [](hid_t at, const char* name, hid_t type, hsize_t length,
+                            const Hdf5Handle& creation) -> herr_t {
+        const Hdf5Handle space(H5Screate_simple(1, &length, nullptr), H5Sclose);
+        const Hdf5Handle made(
+            H5Dcreate2(at, name, type, space.get(), H5P_DEFAULT, creation.get(), H5P_DEFAULT),
+            H5Dclose);
+        return made.valid() ? 0 : -1;
+    };
+    const auto has = [](const std::string& said, const char* words) {
+        INFO(said);
+        CHECK(said.find(words) != std::string::npos);
+    };
+    has(refused("/level",
+                [&](hid_t at) {
+                    return H5Lcreate_external(other.c_str(), "/level", at, "/level", H5P_DEFAULT,
+                                              H5P_DEFAULT);
+                }),
+        "/level leads elsewhere");
+    has(refused("/seats",
+                [](hid_t at) {
+                    return H5Lcreate_soft("/subs", at, "/seats", H5P_DEFAULT, H5P_DEFAULT);
+                }),
+        "/seats leads elsewhere");
+    has(refused("/target",
+                [&](hid_t at) {  // bytes of another file, as numbers
+                    const Hdf5Handle creation(H5Pcreate(H5P_DATASET_CREATE), H5Pclose);
+                    H5Pset_external(creation.get(), other.c_str(), 0, 24);
+                    return dataset(at, "/target", H5T_NATIVE_DOUBLE, 3, creation);
+                }),
+        "/target is not stored as boxroom stores it");
+    has(refused("/frequency",
+                [&](hid_t at) {  // a thousand times as long as what it takes in the file
+                    const Hdf5Handle creation(H5Pcreate(H5P_DATASET_CREATE), H5Pclose);
+                    const hsize_t chunk = 100;
+                    H5Pset_chunk(creation.get(), 1, &chunk);
+                    H5Pset_deflate(creation.get(), 9);
+                    return dataset(at, "/frequency", H5T_NATIVE_DOUBLE, 100, creation);
+                }),
+        "/frequency is not stored as boxroom stores it");
+    has(refused("/limited_by",
+                [&](hid_t at) {
+                    const Hdf5Handle text(H5Tcopy(H5T_C_S1), H5Tclose);
+                    H5Tset_size(text.get(), H5T_VARIABLE);
+                    const Hdf5Handle creation(H5Pcreate(H5P_DATASET_CREATE), H5Pclose);
+                    return dataset(at, "/limited_by", text.get(), 3, creation);
+                }),
+        "/limited_by holds neither numbers nor text of fixed length");
+    Listening no_number = invented();
+    no_number.seat_average_db[1] = std::nan("");
+    put(file, listening_hdf5(no_number, {"1", "modal", "x"}));
+    has(message(file), "/seat_average holds what is no number");
+}
+
+TEST_CASE("A sealed file with any bytes is read or refused, and nothing is left behind") {
+    const Folder folder;
+    const fs::path file = folder.path / "listen.h5";
+    const std::string bytes = listening_hdf5(invented(), {"1", "modal", "x"});
+    int read = 0, refused = 0;
+    for (std::size_t at = seal_size; at < bytes.size(); at += at < 1024 ? 1 : 97) {
+        std::string changed = bytes;
+        changed[at] = static_cast<char>(~changed[at]);
+        put(file, sealed_hdf5(std::move(changed)));
+        ++(message(file) == "no error" ? read
+                                       : refused);  // anything else that is thrown ends the test
+    }
+    CHECK(read > 0);  // names, units and numbers: nobody can know
+    CHECK(refused > 100);
 }
 
 TEST_CASE("One changed bit anywhere in a file is found before HDF5 reads it") {
