@@ -50,7 +50,9 @@ void add_solver(CLI::App& sub, Request& request, const std::string& name) {
             return;
         }
     std::vector<std::string> solvers{"modal", "grid"};
-    std::string about = "modal (exact for rectangular rooms) or grid (finite differences)";
+    std::string about =
+        "modal (exact for rectangular rooms; for others listen solves by elements) or "
+        "grid (finite differences)";
     if (name == "listen" || name == "plan") {
         solvers.push_back("both");
         about += ", or both, compared";

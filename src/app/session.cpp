@@ -51,15 +51,19 @@ Session::Session(const Request& r)
 
 void Session::choose_solver() {
     const bool rectangle = scenario.acoustics.room.has_rectangle_floor();
-    if (!rectangle && (request.solver == "modal" || request.solver == "both"))
+    const bool elements = !rectangle && (request.solver == "modal" || request.solver == "both");
+    if (elements && request.command != "listen")
         throw Error("--solver " + request.solver,
                     std::string("this room is no rectangle") +
                         (scenario.acoustics.room.plan.outline.empty() ? " (it has blocks)" : "") +
-                        ", which is all that the modal solver knows",
+                        ", and only listen solves such a room other than on a grid",
                     "leave --solver out, or write --solver grid");
-    if (request.solver == "grid" || !rectangle) scenario.acoustics.solver.solver = RoomSolver::grid;
+    if (request.solver == "grid" || (!rectangle && !elements))
+        scenario.acoustics.solver.solver = RoomSolver::grid;
     if (request.solver.empty() && !rectangle)
         warnings.push_back("the room is no rectangle, so it is solved on a grid");
+    if (elements)
+        warnings.push_back("the room is no rectangle, so it is solved by elements along its walls");
     scenario.acoustics.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };

@@ -79,7 +79,7 @@ SolverAgreement compare_solvers(const Scenario& scenario, const Driver& driver,
 std::string agreement_words(const SolverAgreement& a) {
     if (!a.known()) return "";
     std::string words =
-        "Two solvers that share nothing but the walls, one exact and one that steps the sound "
+        "Two solvers that share nothing but the walls, one of which steps the sound "
         "through cells of " +
         number(1000 * a.spacing, 0) + " mm, differ at the seats by " +
         number(a.all.largest_db, a.all.largest_db < 1 ? 2 : 1) + " dB at most (" +
@@ -87,7 +87,8 @@ std::string agreement_words(const SolverAgreement& a) {
         number(a.all.rms_db, a.all.rms_db < 1 ? 2 : 1) + " dB RMS up to " + number(a.up_to, 0) +
         " Hz, deep nulls left out.";
     if (a.all.largest_db <= 1)
-        words += " So the sums are right; what is left to doubt is the file: the walls above all.";
+        words +=
+            " So the room is solved right; what is left to doubt is the file: the walls above all.";
     else
         words +=
             " That is more than the usual half decibel: trust neither of them more closely than "

@@ -104,8 +104,11 @@ std::string model_words(const Scenario& scenario) {
     const RoomPlan& plan = scenario.acoustics.room.plan;
     std::string text = scenario.acoustics.solver.solver == RoomSolver::grid
                            ? "The room is cut into cuboid cells and the sound stepped through them."
-                           : "The room is a rectangle, solved exactly.";
-    if (scenario.acoustics.solver.solver == RoomSolver::modal && !plan.openings.empty())
+                       : scenario.acoustics.room.has_rectangle_floor()
+                           ? "The room is a rectangle, solved exactly."
+                           : "The room is solved by elements that lie along its walls.";
+    if (scenario.acoustics.solver.solver == RoomSolver::modal &&
+        scenario.acoustics.room.has_rectangle_floor() && !plan.openings.empty())
         text += " Its openings are lumped impedances, and a space next door is a rectangle too.";
     return text +
            " Each wall is uniform and reacts locally: a piece of wall moves only with the pressure "

@@ -172,7 +172,7 @@ std::string walls_table(const Scenario& scenario) {
 std::string agreement_table(const SolverAgreement& agreement) {
     if (!agreement.known()) return "";
     std::string out = open_table(
-        "The exact solver against the grid, at the seats",
+        "The two solvers against each other, at the seats",
         {" seat", "largest difference, dB", "at", "RMS, dB", "largest difference, degrees"});
     for (const SolverAgreement::At& at : agreement.seats)
         out += "<tr><td class=\"long\">" + isolated(at.seat) + "</td>" +

@@ -8,6 +8,7 @@ Berzborn and the pyfar developers), room scaled to 8 x 5 x 3 m.
 Where ../shared/reference exists its whole tables are used; else the excerpt of them kept here.
 """
 import json
+import re
 
 import numpy as np
 import pytest
@@ -131,3 +132,16 @@ def test_finite_elements(tmp_path):
     # towards 0 Hz, as p/U is between resistive walls: it is a constant volume velocity.
     error = 20 * np.log10(np.abs(z)) - table[:, 1]
     assert (error.max() - error.min()) / 2 < 0.15
+
+
+@pytest.mark.skipif(not (SHARED / "fem_L_mixed.json").exists(), reason="tests/published has an excerpt")
+def test_an_l_shaped_room_by_elements(tmp_path):
+    data = json.loads((SHARED / "fem_L_mixed.json").read_text())
+    text = re.sub(r"(?s)\[analysis\].*", f"[analysis]\nfrequencies = {data['frequency_hz']}\n",
+                  data["room_file"])
+    parts = np.array(data["transfer_impedance"])
+    expected = 20 * np.log10(np.abs(parts[..., 0] + 1j * parts[..., 1]))
+    ours = transfer_impedance(tmp_path, "room", text, "--solver", "modal")
+    error = 20 * np.log10(np.abs(ours)) - expected
+    error = error[expected > np.median(expected, axis=0) - 15]  # nulls left out
+    assert np.sqrt((error ** 2).mean()) < 0.1 and np.abs(error).max() < 0.5
