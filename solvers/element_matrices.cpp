@@ -2,10 +2,13 @@
 
 #include <Eigen/Dense>
 #include <cmath>
+#include <cstdio>
 #include <map>
 #include <numbers>
+#include <string>
 
 #include "base/error.hpp"
+#include "base/parallel.hpp"
 #include "solvers/lobatto.hpp"
 
 namespace boxroom {
@@ -158,41 +161,70 @@ Eigen::MatrixXcd ElementMatrices::element_operator(int element,
     return a;
 }
 
-MatrixXd ElementMatrices::apply(Part part, const MatrixXd& x) const {
+MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
     for (const auto& e : mesh_.element) {
-        const bool in_room = e.region == ElementMesh::room_region;
-        if (part != Part::mass && in_room != (part == Part::stiffness_room)) continue;
         MatrixXd own(e.unknown.size(), x.cols());
         for (std::size_t i = 0; i < e.unknown.size(); ++i) own.row(i) = x.row(e.unknown[i]);
-        const OverFloor& over = floor_[e.cell];
-        const MatrixXd product =
-            part == Part::mass ? times_product(up_mass_[e.layer], over.mass, own)
-                               : MatrixXd(times_product(up_mass_[e.layer], over.stiffness, own) +
-                                          times_product(up_stiffness_[e.layer], over.mass, own));
+        const MatrixXd product = times_product(up_mass_[e.layer], floor_[e.cell].mass, own);
         for (std::size_t i = 0; i < e.unknown.size(); ++i)
             result.row(e.unknown[i]) += product.row(i);
     }
     return result;
 }
 
-MatrixXd ElementMatrices::apply_wall(int surface, const MatrixXd& x) const {
-    MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
-    for (const auto& face : mesh_.face) {
-        if (face.surface != surface) continue;
-        const auto side = mesh_.on_side(mesh_.element[face.element], face.side);
-        MatrixXd own(side.size(), x.cols());
-        for (std::size_t i = 0; i < side.size(); ++i) own.row(i) = x.row(side[i]);
-        const MatrixXd product = side_matrix(face) * own;
-        for (std::size_t i = 0; i < side.size(); ++i) result.row(side[i]) += product.row(i);
-    }
-    return result;
-}
-
-bool ElementMatrices::has_wall(int surface) const {
-    for (const auto& face : mesh_.face)
-        if (face.surface == surface) return true;
-    return false;
+std::vector<MatrixXd> ElementMatrices::between(const MatrixXd& x, Eigen::Index first) const {
+    const Eigen::Index count = x.cols() - first;
+    // One column an unknown: what an element needs lies together.
+    const MatrixXd across = x.transpose();
+    const auto gather = [&across](const std::vector<int>& unknown) {
+        MatrixXd own(across.rows(), unknown.size());
+        for (std::size_t i = 0; i < unknown.size(); ++i) own.col(i) = across.col(unknown[i]);
+        return own;
+    };
+    const std::size_t parts = 3 + static_cast<std::size_t>(mesh_.surfaces);
+    // Summed in a few heaps, the same whatever the number of threads.
+    constexpr std::size_t heaps = 4;
+    std::vector<std::vector<MatrixXd>> heap(heaps, std::vector<MatrixXd>(parts));
+    for_each_in_parallel(heaps, 1, [&](std::size_t h) {
+        const auto add = [&](std::size_t part, const MatrixXd& product, const MatrixXd& own) {
+            MatrixXd& to = heap[h][part];
+            if (to.size() == 0) to = MatrixXd::Zero(count, x.cols());
+            to.noalias() += product * own.transpose();
+        };
+        for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
+            const auto& e = mesh_.element[n];
+            const OverFloor& over = floor_[e.cell];
+            const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
+            const MatrixXd own = gather(e.unknown);
+            MatrixXd mass = MatrixXd::Zero(count, own.cols()), stiffness = mass;
+            const Eigen::Index floor = over.mass.rows();
+            for (Eigen::Index a = 0; a < up.rows(); ++a) {
+                const auto here = own.block(first, a * floor, count, floor);
+                const MatrixXd m = here * over.mass, k = here * over.stiffness;
+                for (Eigen::Index b = 0; b < up.cols(); ++b) {
+                    mass.middleCols(b * floor, floor) += up(a, b) * m;
+                    stiffness.middleCols(b * floor, floor) += up(a, b) * k + slope(a, b) * m;
+                }
+            }
+            add(e.region == ElementMesh::room_region ? 0 : 1, stiffness, own);
+            add(2, mass, own);
+            for (const int f : faces_of_[n]) {
+                const auto& face = mesh_.face[f];
+                const MatrixXd side = gather(mesh_.on_side(e, face.side));
+                add(3 + static_cast<std::size_t>(face.surface),
+                    side.bottomRows(count) * side_matrix(face), side);
+            }
+        }
+    });
+    std::vector<MatrixXd> sum(parts);
+    for (auto& of_heap : heap)
+        for (std::size_t n = 0; n < parts; ++n)
+            if (sum[n].size() == 0)
+                sum[n] = std::move(of_heap[n]);
+            else if (of_heap[n].size() > 0)
+                sum[n] += of_heap[n];
+    return sum;
 }
 
 /// The cell's own coordinates of a place, if it lies within it.
@@ -220,6 +252,20 @@ bool ElementMatrices::find_in(int cell, double x, double y, double& xi, double& 
 }
 
 PointValue ElementMatrices::at(const Point& p) const {
+    PointValue value;
+    // What lies within a wall by no more than rounding lies on it.
+    for (const double by : {0.0, 2e-3, -2e-3})
+        if (find(p, value) || find({p.x + by, p.y, p.z}, value) ||
+            find({p.x, p.y + by, p.z}, value) || find({p.x, p.y, p.z + by}, value))
+            return value;
+    char place[80];
+    std::snprintf(place, sizeof place, "%.2f, %.2f, %.2f m", p.x, p.y, p.z);
+    throw Error("room solver",
+                "a source or a receiver at " + std::string(place) + " lies outside the room",
+                "move it into the air of the room");
+}
+
+bool ElementMatrices::find(const Point& p, PointValue& value) const {
     constexpr double touch = 1e-4;
     for (const auto& e : mesh_.element) {
         if (e.region != ElementMesh::room_region) continue;
@@ -243,15 +289,13 @@ PointValue ElementMatrices::at(const Point& p) const {
         };
         const MatrixXd x = line(degree[0], xi), y = line(degree[1], eta),
                        z = line(mesh_.level_degree[e.layer], zeta);
-        PointValue value;
         value.unknown = e.unknown;
         for (int c = 0; c < z.cols(); ++c)
             for (int b = 0; b < y.cols(); ++b)
                 for (int a = 0; a < x.cols(); ++a) value.share.push_back(x(a) * y(b) * z(c));
-        return value;
+        return true;
     }
-    throw Error("room solver", "a source or a receiver lies outside the room",
-                "move it into the air of the room");
+    return false;
 }
 
 }  // namespace boxroom

@@ -34,12 +34,11 @@ class ElementMatrices {
     /// A of one element, with the walls it has; symmetric, complex.
     Eigen::MatrixXcd element_operator(int element, const OperatorScales& scales) const;
 
-    /// Left multiplication by one part of the operator; one column a vector.
-    enum class Part { stiffness_room, stiffness_elsewhere, mass };
-    Eigen::MatrixXd apply(Part part, const Eigen::MatrixXd& x) const;
-    /// ... by B_s.
-    Eigen::MatrixXd apply_wall(int surface, const Eigen::MatrixXd& x) const;
-    bool has_wall(int surface) const;
+    /// M x, one column a vector.
+    Eigen::MatrixXd times_mass(const Eigen::MatrixXd& x) const;
+    /// y^T P x for every part P of A, y the columns of x from `first` on: K of the room, K
+    /// elsewhere, M, then B of each surface; empty where there is nothing of it.
+    std::vector<Eigen::MatrixXd> between(const Eigen::MatrixXd& x, Eigen::Index first = 0) const;
 
     /// Throws Error for a point that is not in the air of the room itself.
     PointValue at(const Point& p) const;
@@ -50,6 +49,7 @@ class ElementMatrices {
     };
     Eigen::MatrixXd side_matrix(const ElementMesh::Face& face) const;
     std::vector<int> local_side(const ElementMesh::Face& face) const;
+    bool find(const Point& p, PointValue& value) const;
     bool find_in(int cell, double x, double y, double& xi, double& eta) const;
 
     ElementMesh mesh_;

@@ -27,10 +27,13 @@ ElementSolver::ElementSolver(const Room& room, const Air& air, const MeshOptions
       matrices_(mesh_of(room, options)),
       order_(order_of(matrices_.mesh())) {}
 
-NestedFactor ElementSolver::factor(double frequency, const Room& room) const {
+template <typename Real>
+NestedFactor<Real> ElementSolver::factor(double frequency, const Room& room) const {
     const OperatorScales scales = operator_scales(room, air_, frequency);
     return {order_, [&](int element) { return matrices_.element_operator(element, scales); }};
 }
+template NestedFactor<float> ElementSolver::factor(double, const Room&) const;
+template NestedFactor<double> ElementSolver::factor(double, const Room&) const;
 
 Eigen::MatrixXd ElementSolver::point_values(std::span<const Point> points) const {
     Eigen::MatrixXd value = Eigen::MatrixXd::Zero(unknowns(), static_cast<long>(points.size()));
@@ -48,7 +51,8 @@ TransferImpedance<double> ElementSolver::transfer(std::span<const double> freque
     TransferImpedance<double> z(frequency.size(), receivers.size(), sources.size());
     const Eigen::MatrixXd from = point_values(sources), to = point_values(receivers);
     for_each_in_parallel(frequency.size(), 1, [&](std::size_t f) {
-        const Eigen::MatrixXcd p = factor(frequency[f]).solve(from.cast<std::complex<double>>());
+        const Eigen::MatrixXcd p =
+            factor<double>(frequency[f], room_).solve(from.cast<std::complex<double>>());
         const std::complex<double> load{0, 2 * std::numbers::pi * frequency[f] * air_.density};
         const Eigen::MatrixXcd heard = load * (to.transpose() * p);
         for (std::size_t r = 0; r < receivers.size(); ++r)

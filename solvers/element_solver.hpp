@@ -20,8 +20,8 @@ class ElementSolver {
     const NestedOrder& order() const { return *order_; }
 
     /// A(f) of the room that was given, or of one of the same shape with other walls and contents.
-    NestedFactor factor(double frequency) const { return factor(frequency, room_); }
-    NestedFactor factor(double frequency, const Room& room) const;
+    template <typename Real>
+    NestedFactor<Real> factor(double frequency, const Room& room) const;
     /// One column a point: what its pressure is of the unknowns; also the load of a point source.
     Eigen::MatrixXd point_values(std::span<const Point> points) const;
 

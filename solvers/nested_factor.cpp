@@ -1,13 +1,10 @@
 #include "solvers/nested_factor.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <array>
 #include <numeric>
 
 namespace boxroom {
-
-using Eigen::MatrixXcd;
 
 namespace {
 
@@ -126,75 +123,79 @@ double NestedOrder::multiplications() const {
     double sum = 0;
     for (const Part& p : part_) {
         const double e = static_cast<double>(p.own.size()), b = static_cast<double>(p.rim.size());
-        sum += e * e * e / 3 + e * e * b + e * b * b / 2;
+        sum += e * e * e / 6 + e * e * b / 2 + e * b * b / 2;
     }
     return sum;
 }
 
-NestedFactor::NestedFactor(std::shared_ptr<const NestedOrder> order, const ElementMatrix& matrix)
-    : order_(std::move(order)), front_(order_->parts().size()) {
+/// Adds one matrix into the lower half of a front; where two of its unknowns are one, both count.
+template <typename Matrix, typename Added>
+static void add_lower(Matrix& front, const Added& m, const std::vector<int>& place, bool whole) {
+    using Scalar = typename Matrix::Scalar;
+    for (std::size_t b = 0; b < place.size(); ++b)
+        for (std::size_t a = whole ? 0 : b; a < place.size(); ++a)
+            if (place[a] >= place[b])
+                front(place[a], place[b]) += static_cast<Scalar>(m(a, b));
+            else if (!whole)
+                front(place[b], place[a]) += static_cast<Scalar>(m(a, b));
+}
+
+template <typename Real>
+NestedFactor<Real>::NestedFactor(std::shared_ptr<const NestedOrder> order,
+                                 const ElementMatrix& matrix)
+    : order_(std::move(order)) {
     const auto& parts = order_->parts();
-    std::vector<MatrixXcd> left(parts.size());  // what each part leaves to its whole
+    front_.reserve(parts.size());
+    std::vector<Matrix> left(parts.size());  // what each part leaves to its whole: lower halves
     for (std::size_t n = 0; n < parts.size(); ++n) {
         const NestedOrder::Part& part = parts[n];
         const auto own = static_cast<Eigen::Index>(part.own.size());
         const auto rim = static_cast<Eigen::Index>(part.rim.size());
-        MatrixXcd front = MatrixXcd::Zero(own + rim, own + rim);
-        const auto add = [&front](const MatrixXcd& m, const std::vector<int>& place) {
-            for (std::size_t b = 0; b < place.size(); ++b)
-                for (std::size_t a = 0; a < place.size(); ++a) front(place[a], place[b]) += m(a, b);
-        };
+        Matrix front = Matrix::Zero(own + rim, own + rim);
         if (part.element >= 0) {
-            add(matrix(part.element), part.element_place);
+            add_lower(front, matrix(part.element), part.element_place, true);
         } else {
-            add(left[part.first], part.first_place);
-            add(left[part.second], part.second_place);
+            add_lower(front, left[part.first], part.first_place, false);
+            add_lower(front, left[part.second], part.second_place, false);
             left[part.first].resize(0, 0), left[part.second].resize(0, 0);
         }
-        Front& kept = front_[n];
-        if (own == 0) {
-            left[n] = std::move(front);
-            continue;
-        }
-        const Eigen::PartialPivLU<MatrixXcd> lu(front.topLeftCorner(own, own));
-        kept.lower = lu.matrixLU();
-        kept.exchange = lu.permutationP().indices();
-        kept.to_rim = lu.solve(front.topRightCorner(own, rim));
-        left[n] = front.bottomRightCorner(rim, rim);
-        // Symmetric: only the lower half is worked out.
-        left[n].triangularView<Eigen::Lower>() -=
-            front.topRightCorner(own, rim).transpose() * kept.to_rim;
-        for (Eigen::Index b = 0; b < rim; ++b)
-            for (Eigen::Index a = 0; a < b; ++a) left[n](a, b) = left[n](b, a);
+        front_.emplace_back(front, own);
+        if (rim > 0) left[n] = front.bottomRightCorner(rim, rim);
     }
 }
 
-MatrixXcd NestedFactor::solve(const MatrixXcd& right) const {
+template <typename Real>
+Eigen::MatrixXcd NestedFactor<Real>::solve(const Eigen::MatrixXcd& right) const {
     const auto& parts = order_->parts();
-    MatrixXcd x = right;
-    const auto gather = [&x](const std::vector<int>& rows) {
-        MatrixXcd some(rows.size(), x.cols());
-        for (std::size_t i = 0; i < rows.size(); ++i) some.row(i) = x.row(rows[i]);
+    // One row a right-hand side: what belongs to an unknown lies together.
+    Matrix x = right.transpose().template cast<std::complex<Real>>();
+    const auto gather = [&x](const NestedOrder::Part& part) {
+        Matrix some(part.own.size() + part.rim.size(), x.rows());
+        Eigen::Index i = 0;
+        for (const auto* rows : {&part.own, &part.rim})
+            for (const int u : *rows) some.row(i++) = x.col(u).transpose();
         return some;
+    };
+    const auto scatter = [&x](const std::vector<int>& rows, const auto& some) {
+        for (std::size_t i = 0; i < rows.size(); ++i) x.col(rows[i]) = some.row(i).transpose();
     };
     for (std::size_t n = 0; n < parts.size(); ++n) {
         if (parts[n].own.empty()) continue;
-        const Front& front = front_[n];
-        const MatrixXcd own = gather(parts[n].own);
-        const MatrixXcd out = front.to_rim.transpose() * own;
-        for (std::size_t i = 0; i < parts[n].rim.size(); ++i) x.row(parts[n].rim[i]) -= out.row(i);
-        MatrixXcd solved(own.rows(), own.cols());
-        for (Eigen::Index i = 0; i < own.rows(); ++i) solved.row(front.exchange(i)) = own.row(i);
-        front.lower.triangularView<Eigen::UnitLower>().solveInPlace(solved);
-        front.lower.triangularView<Eigen::Upper>().solveInPlace(solved);
-        for (Eigen::Index i = 0; i < own.rows(); ++i) x.row(parts[n].own[i]) = solved.row(i);
+        Matrix here = gather(parts[n]);
+        front_[n].forwards(here);
+        scatter(parts[n].own, here.topRows(front_[n].own()));
+        scatter(parts[n].rim, here.bottomRows(here.rows() - front_[n].own()));
     }
     for (std::size_t n = parts.size(); n-- > 0;) {
-        if (parts[n].own.empty() || parts[n].rim.empty()) continue;
-        const MatrixXcd back = front_[n].to_rim * gather(parts[n].rim);
-        for (std::size_t i = 0; i < parts[n].own.size(); ++i) x.row(parts[n].own[i]) -= back.row(i);
+        if (parts[n].own.empty()) continue;
+        Matrix here = gather(parts[n]);
+        front_[n].backwards(here);
+        scatter(parts[n].own, here.topRows(front_[n].own()));
     }
-    return x;
+    return x.transpose().template cast<std::complex<double>>();
 }
+
+template class NestedFactor<float>;
+template class NestedFactor<double>;
 
 }  // namespace boxroom

@@ -5,6 +5,8 @@
 #include <memory>
 #include <vector>
 
+#include "solvers/symmetric_elimination.hpp"
+
 namespace boxroom {
 
 /// The order in which the unknowns of an element mesh are eliminated: halves of halves of it, each
@@ -37,15 +39,17 @@ class NestedOrder {
 };
 
 /// A complex symmetric (not Hermitian) matrix, given by its elements, ready to solve with: the
-/// multifrontal method (Duff & Reid, ACM Trans. Math. Softw. 9, 1983), dense fronts by Eigen. Rows
-/// are exchanged for stability within a front's own unknowns; a front whose own part is singular,
-/// which takes a frequency exactly at a resonance of a part of the room held silent all round,
-/// shows in the residual.
+/// multifrontal method (Duff & Reid, ACM Trans. Math. Softw. 9, 1983), dense fronts by
+/// SymmetricElimination. In single precision it is twice as quick and true to some 1e-5, which is
+/// enough for functions that are to span others. A front whose own part is singular, which takes a
+/// frequency exactly at a resonance of a part of the room held silent all round, shows in the
+/// residual.
 ///
 /// Why not a package: Debian's permissive ones are SuperLU, which knows no symmetric matrices and
 /// has no elements, and MUMPS (CeCILL-C), which brings MPI and half a dozen libraries, keeps state
 /// between threads and does not run in a browser. The mesh tells the order here, so what is left of
 /// a sparse solver is dense algebra, which Eigen does.
+template <typename Real>
 class NestedFactor {
   public:
     using ElementMatrix = std::function<Eigen::MatrixXcd(int element)>;
@@ -55,13 +59,12 @@ class NestedFactor {
     Eigen::MatrixXcd solve(const Eigen::MatrixXcd& right) const;
 
   private:
-    struct Front {
-        Eigen::MatrixXcd lower;    ///< the factors of the own part
-        Eigen::VectorXi exchange;  ///< of its rows
-        Eigen::MatrixXcd to_rim;   ///< own^-1 A_own,rim
-    };
+    using Matrix = typename SymmetricElimination<Real>::Matrix;
     std::shared_ptr<const NestedOrder> order_;
-    std::vector<Front> front_;
+    std::vector<SymmetricElimination<Real>> front_;
 };
+
+extern template class NestedFactor<float>;
+extern template class NestedFactor<double>;
 
 }  // namespace boxroom

@@ -1,8 +1,8 @@
 #include "solvers/reduced_basis.hpp"
 
 #include <Eigen/Eigenvalues>
+#include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "base/parallel.hpp"
 
@@ -10,93 +10,103 @@ namespace boxroom {
 
 using Eigen::MatrixXd;
 
-std::vector<double> training_frequencies(const Training& training) {
-    // Chebyshev's points of f^1.5: the basis serves a band best if its ends are well held.
-    std::vector<double> at;
-    const double low = std::pow(training.lowest, 1.5), high = std::pow(training.highest, 1.5);
-    const int first = std::max(training.frequencies - 2, 2);
-    for (int n = 0; n < first; ++n) {
-        const double x = std::cos(std::numbers::pi * (first - 1 - n) / (first - 1));
-        at.push_back(std::pow((low + high) / 2 + (high - low) / 2 * x, 2.0 / 3));
-    }
-    std::vector<double> sorted = at;
-    while (static_cast<int>(at.size()) < training.frequencies) {
-        std::size_t widest = 1;
-        for (std::size_t n = 1; n < sorted.size(); ++n)
-            if (sorted[n] - sorted[n - 1] > sorted[widest] - sorted[widest - 1]) widest = n;
-        at.push_back((sorted[widest] + sorted[widest - 1]) / 2);
-        sorted.insert(sorted.begin() + static_cast<long>(widest), at.back());
-    }
-    return at;
-}
+namespace {
 
-ReducedBasis::ReducedBasis(const ElementSolver& solver, Training training)
-    : training_(std::move(training)) {
-    const MatrixXd one = MatrixXd::Ones(solver.unknowns(), 1);
-    weight_ = solver.matrices().apply(ElementMatrices::Part::mass, one);
-    weight_ = weight_.cwiseMax(1e-6 * weight_.mean());  // where only tips of triangles meet
-    add_places(solver, training_.places, training_frequencies(training_), 2);
-}
-
-void ReducedBasis::add_places(const ElementSolver& solver, std::span<const Point> places) {
-    const auto all = training_frequencies(training_);
-    add_places(solver, places, {training_.lowest, training_.highest, all.back()}, 1);
-}
-
-void ReducedBasis::add_places(const ElementSolver& solver, std::span<const Point> places,
-                              const std::vector<double>& frequency, std::size_t judged) {
-    const MatrixXd load = solver.point_values(places);
-    const std::size_t rooms = training_.rooms.size();
-    std::vector<MatrixXd> solution(frequency.size() * rooms);
-    for_each_in_parallel(solution.size(), 1, [&](std::size_t n) {
-        solution[n] = solutions_at(solver, load, frequency[n / rooms], training_.rooms[n % rooms]);
-    });
-    for (std::size_t n = 0; n < solution.size(); ++n) {
-        if (n + judged * rooms == solution.size()) before_last_ = functions_.cols();
-        add(solution[n]);
-        solution[n].resize(0, 0);
-    }
+/// The air about each unknown.
+Eigen::VectorXd air_about(const ElementSolver& solver) {
+    const Eigen::VectorXd air =
+        solver.matrices().times_mass(MatrixXd::Ones(solver.unknowns(), 1)).col(0);
+    return air.cwiseMax(1e-6 * air.mean());  // where only tips of triangles meet
 }
 
 /// Fields of sources, and the first of their derivatives with k^2: A^-1 M A^-1 M ... A^-1 load.
-MatrixXd ReducedBasis::solutions_at(const ElementSolver& solver, const MatrixXd& load,
-                                    double frequency, const Room& room) const {
-    const NestedFactor factor = solver.factor(frequency, room);
-    MatrixXd all(load.rows(), 2 * load.cols() * (1 + training_.derivatives));
-    Eigen::MatrixXcd p = load.cast<std::complex<double>>();
-    for (int order = 0; order <= training_.derivatives; ++order) {
-        p = factor.solve(p);
+FullSolution full_solution(const ElementSolver& solver, const Room& room, const MatrixXd& load,
+                           const Eigen::VectorXd& weight, double frequency, int derivatives) {
+    const NestedFactor<float> factor = solver.factor<float>(frequency, room);
+    FullSolution full{frequency, factor.solve(load.cast<std::complex<double>>()), {}};
+    full.span.resize(load.rows(), 2 * load.cols() * (1 + derivatives));
+    Eigen::MatrixXcd p = full.field;
+    for (int order = 0; order <= derivatives; ++order) {
+        if (order > 0) p = factor.solve(p);
         for (Eigen::Index s = 0; s < p.cols(); ++s)  // each counts the same
-            p.col(s) /= std::sqrt(weight_.dot(p.col(s).cwiseAbs2()));
+            p.col(s) /= std::sqrt(weight.dot(p.col(s).cwiseAbs2()));
         const Eigen::Index first = 2 * load.cols() * order;
-        all.middleCols(first, p.cols()) = p.real();
-        all.middleCols(first + p.cols(), p.cols()) = p.imag();
-        if (order == training_.derivatives) break;
-        const MatrixXd m = solver.matrices().apply(ElementMatrices::Part::mass,
-                                                   all.middleCols(first, 2 * p.cols()));
+        full.span.middleCols(first, p.cols()) = p.real();
+        full.span.middleCols(first + p.cols(), p.cols()) = p.imag();
+        if (order == derivatives) break;
+        const MatrixXd m = solver.matrices().times_mass(full.span.middleCols(first, 2 * p.cols()));
         p.real() = m.leftCols(p.cols());
         p.imag() = m.rightCols(p.cols());
     }
+    return full;
+}
+
+}  // namespace
+
+std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Room& room,
+                                         std::span<const Point> places,
+                                         std::span<const double> frequency, int derivatives) {
+    const MatrixXd load = solver.point_values(places);
+    const Eigen::VectorXd weight = air_about(solver);
+    std::vector<FullSolution> all(frequency.size());
+    for_each_in_parallel(all.size(), 1, [&](std::size_t n) {
+        all[n] = full_solution(solver, room, load, weight, frequency[n], derivatives);
+    });
     return all;
 }
 
-/// Adds what the solutions have beside the functions there are, the greatest part first.
-void ReducedBasis::add(const MatrixXd& solutions) {
-    const double tolerance = training_.tolerance;
-    MatrixXd rest = solutions;
-    const auto weighted = [this](const MatrixXd& x) { return MatrixXd(weight_.asDiagonal() * x); };
-    for (int twice = 0; twice < 2 && functions_.cols() > 0; ++twice)
-        rest -= functions_ * (functions_.transpose() * weighted(rest));
-    const Eigen::SelfAdjointEigenSolver<MatrixXd> parts(rest.transpose() * weighted(rest));
+double frequency_at(double lowest, double highest, double x) {
+    const double low = std::pow(lowest, 1.5), high = std::pow(highest, 1.5);
+    return std::pow((low + high) / 2 + (high - low) / 2 * x, 2.0 / 3);
+}
+
+ReducedBasis::ReducedBasis(const ElementSolver& solver) : weight_(air_about(solver)) {}
+
+ReducedBasis::ReducedBasis(const ElementSolver& solver, MatrixXd functions)
+    : weight_(air_about(solver)), functions_(std::move(functions)) {}
+
+/// Some columns a thread; Eigen's own threads wait for each other by spinning.
+template <typename Body>
+static void for_columns(Eigen::Index columns, const Body& body) {
+    constexpr Eigen::Index together = 12;
+    for_each_in_parallel(static_cast<std::size_t>((columns + together - 1) / together), 1,
+                         [&](std::size_t n) {
+                             const Eigen::Index first = static_cast<Eigen::Index>(n) * together;
+                             body(first, std::min(together, columns - first));
+                         });
+}
+
+/// Takes from each column what the functions have of it.
+void ReducedBasis::take_known(MatrixXd& x) const {
+    if (functions_.cols() == 0) return;
+    for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
+        const MatrixXd weighed = weight_.asDiagonal() * x.middleCols(first, count);
+        const MatrixXd share = functions_.transpose() * weighed;
+        x.middleCols(first, count).noalias() -= functions_ * share;
+    });
+}
+
+void ReducedBasis::add(const FullSolution& solution) {
+    constexpr double tolerance = 4e-4;
+    MatrixXd rest = solution.span;
+    take_known(rest), take_known(rest);
+    MatrixXd gram(rest.cols(), rest.cols());
+    for_columns(rest.cols(), [&](Eigen::Index first, Eigen::Index count) {
+        const MatrixXd weighed = weight_.asDiagonal() * rest.middleCols(first, count);
+        gram.middleCols(first, count).noalias() = rest.transpose() * weighed;
+    });
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> parts(gram);
     std::vector<Eigen::Index> chosen;
-    for (Eigen::Index n = rest.cols(); n-- > 0;)
+    for (Eigen::Index n = rest.cols(); n-- > 0;)  // the greatest part first
         if (parts.eigenvalues()(n) > tolerance * tolerance) chosen.push_back(n);
     if (chosen.empty()) return;
     MatrixXd fresh(rest.rows(), static_cast<Eigen::Index>(chosen.size()));
-    for (std::size_t i = 0; i < chosen.size(); ++i)
-        fresh.col(static_cast<Eigen::Index>(i)) =
-            rest * parts.eigenvectors().col(chosen[i]) / std::sqrt(parts.eigenvalues()(chosen[i]));
-    if (functions_.cols() > 0) fresh -= functions_ * (functions_.transpose() * weighted(fresh));
+    for_columns(fresh.cols(), [&](Eigen::Index first, Eigen::Index count) {
+        for (Eigen::Index i = first; i < first + count; ++i)
+            fresh.col(i) = rest * parts.eigenvectors().col(chosen[i]) /
+                           std::sqrt(parts.eigenvalues()(chosen[i]));
+    });
+    take_known(fresh);
     for (Eigen::Index n = 0; n < fresh.cols(); ++n) {  // small parts lose digits: once more
         for (Eigen::Index m = 0; m < n; ++m)
             fresh.col(n) -= fresh.col(m) * weight_.cwiseProduct(fresh.col(m)).dot(fresh.col(n));
@@ -104,22 +114,33 @@ void ReducedBasis::add(const MatrixXd& solutions) {
     }
     const Eigen::Index before = functions_.cols();
     functions_.conservativeResize(rest.rows(), before + fresh.cols());
-    functions_.rightCols(fresh.cols()) = fresh;
+    // As they are kept: nothing changes by that.
+    functions_.rightCols(fresh.cols()) = fresh.cast<float>().cast<double>();
 }
 
-ReducedModel ReducedBasis::project(const ElementMatrices& matrices) const {
-    using Part = ElementMatrices::Part;
-    const auto seen = [this](const MatrixXd& product) {
-        const MatrixXd m = functions_.transpose() * product;
-        return MatrixXd((m + m.transpose()) / 2);
+ReducedModel ReducedBasis::project(const ElementMatrices& matrices,
+                                   const ReducedModel& known) const {
+    const Eigen::Index size = functions_.cols(), first = known.size();
+    const std::vector<MatrixXd> fresh = matrices.between(functions_, first);
+    const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
+        MatrixXd all = MatrixXd::Zero(size, size);
+        if (rows.size() == 0) return all;
+        if (first > 0) all.topLeftCorner(first, first) = old;
+        all.bottomRows(size - first) = rows;
+        all.topRightCorner(first, size - first) = rows.leftCols(first).transpose();
+        const auto corner = all.bottomRightCorner(size - first, size - first);
+        all.bottomRightCorner(size - first, size - first) =
+            MatrixXd((corner + corner.transpose()) / 2);
+        return all;
     };
-    ReducedModel model;
-    model.stiffness_room = seen(matrices.apply(Part::stiffness_room, functions_));
-    model.stiffness_elsewhere = seen(matrices.apply(Part::stiffness_elsewhere, functions_));
-    model.mass = seen(matrices.apply(Part::mass, functions_));
-    for (int s = 0; s < matrices.mesh().surfaces; ++s)
-        model.wall.push_back(matrices.has_wall(s) ? seen(matrices.apply_wall(s, functions_))
-                                                  : MatrixXd());
+    ReducedModel model{grown(known.stiffness_room, fresh[0]),
+                       grown(known.stiffness_elsewhere, fresh[1]),
+                       grown(known.mass, fresh[2]),
+                       {}};
+    for (std::size_t n = 3; n < fresh.size(); ++n)
+        model.wall.push_back(fresh[n].size() == 0
+                                 ? MatrixXd()
+                                 : grown(first > 0 ? known.wall[n - 3] : MatrixXd(), fresh[n]));
     return model;
 }
 

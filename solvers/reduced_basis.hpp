@@ -8,49 +8,44 @@
 
 namespace boxroom {
 
-/// What a basis is made from.
-struct Training {
-    std::vector<Point> places;  ///< of sources: seats, and places over the floor
-    std::vector<Room> rooms;    ///< the same shape, with the walls to be told apart; at least one
-    double lowest = 15, highest = 150;  ///< [Hz]
-    int frequencies = 6;                ///< full solutions of each room; at least 4
-    int derivatives = 2;                ///< with k^2, that each factor gives besides
-    double tolerance = 1e-4;  ///< parts of a solution smaller than this share are left out
+/// What a room does at one frequency with sources at some places.
+struct FullSolution {
+    double frequency = 0;
+    Eigen::MatrixXcd field;  ///< A^-1 phi, unknowns x places
+    /// Real and imaginary parts of it and of its derivatives with k^2, each of unit mean square.
+    Eigen::MatrixXd span;
 };
+
+/// One a frequency, on all threads, in single precision: a part in 1e5 of a function that is to
+/// span others does not matter. `derivatives` with k^2 cost a back-substitution each.
+std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Room& room,
+                                         std::span<const Point> places,
+                                         std::span<const double> frequency, int derivatives = 4);
+
+/// Where f^1.5 is at x, -1 .. 1, between its values at two frequencies [Hz]: with x the cosine of
+/// angles in equal steps, Chebyshev's points, closer together above, where modes are.
+double frequency_at(double lowest, double highest, double x);
 
 /// Functions that span the fields of a room: full solutions from a few places at a few frequencies,
 /// real and imaginary parts, made orthogonal (reduced basis: Quarteroni, Manzoni & Negri, Reduced
 /// Basis Methods for Partial Differential Equations, 2016; for rooms Llopis, Jeong & Engsig-Karup,
-/// JASA 152, 2022). The space grows solution by solution; what the last ones added is what is still
-/// missing, at most.
+/// JASA 152, 2022; derivatives: Hermite's way of it, ch. 7 there).
 class ReducedBasis {
   public:
-    /// Full solutions for training, on all threads.
-    ReducedBasis(const ElementSolver& solver, Training training);
-    /// More places, of which three frequencies tell enough: what resonates is there already.
-    void add_places(const ElementSolver& solver, std::span<const Point> places);
+    explicit ReducedBasis(const ElementSolver& solver);
+    /// One that was kept.
+    ReducedBasis(const ElementSolver& solver, Eigen::MatrixXd functions);
 
+    /// What the solution has beside the functions there are; parts of it below 4e-4 are left out.
+    void add(const FullSolution& solution);
     const Eigen::MatrixXd& functions() const { return functions_; }  ///< unknowns x size
-    /// Size before the last full solutions of each room were added (two of the first places, one of
-    /// more): what they changed is an estimate of what is left, and on the safe side.
-    Eigen::Index before_last() const { return before_last_; }
-    /// The operator between them.
-    ReducedModel project(const ElementMatrices& matrices) const;
+    /// The operator between them; `known` is that between the first of them.
+    ReducedModel project(const ElementMatrices& matrices, const ReducedModel& known) const;
 
   private:
-    void add_places(const ElementSolver& solver, std::span<const Point> places,
-                    const std::vector<double>& frequency, std::size_t judged);
-    Eigen::MatrixXd solutions_at(const ElementSolver& solver, const Eigen::MatrixXd& load,
-                                 double frequency, const Room& room) const;
-    void add(const Eigen::MatrixXd& solutions);
-    Training training_;
+    void take_known(Eigen::MatrixXd& x) const;
     Eigen::VectorXd weight_;  ///< of each unknown: the air about it [m3]
     Eigen::MatrixXd functions_;
-    Eigen::Index before_last_ = 0;
 };
-
-/// The frequencies of the full solutions: closer together above, where modes are; the last two are
-/// in the widest gaps, to judge by.
-std::vector<double> training_frequencies(const Training& training);
 
 }  // namespace boxroom

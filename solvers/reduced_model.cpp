@@ -1,33 +1,35 @@
 #include "solvers/reduced_model.hpp"
 
-#include <Eigen/LU>
+#include "solvers/symmetric_elimination.hpp"
 
 namespace boxroom {
 
-ReducedModel ReducedModel::first(Eigen::Index count) const {
-    const auto cut = [count](const Eigen::MatrixXd& m) {
-        return m.size() == 0 ? m : Eigen::MatrixXd(m.topLeftCorner(count, count));
-    };
-    ReducedModel fewer{cut(stiffness_room), cut(stiffness_elsewhere), cut(mass), {}};
-    for (const auto& w : wall) fewer.wall.push_back(cut(w));
-    return fewer;
-}
-
 Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,
                                      const Eigen::MatrixXd& load) const {
-    Eigen::MatrixXd real = scales.stiffness_room.real() * stiffness_room +
-                           scales.stiffness_elsewhere.real() * stiffness_elsewhere +
-                           scales.mass.real() * mass;
-    Eigen::MatrixXd imaginary = scales.stiffness_room.imag() * stiffness_room;
-    for (std::size_t s = 0; s < wall.size(); ++s) {
-        if (wall[s].size() == 0) continue;
-        real += scales.wall[s].real() * wall[s];
-        imaginary += scales.wall[s].imag() * wall[s];
+    // The lower half is enough, a column at a time while it is at hand.
+    const Eigen::Index n = size();
+    Eigen::MatrixXcd a(n, n);
+    for (Eigen::Index column = 0; column < n; ++column) {
+        const Eigen::Index count = n - column;
+        Eigen::VectorXd real =
+            scales.stiffness_room.real() * stiffness_room.col(column).tail(count) +
+            scales.stiffness_elsewhere.real() * stiffness_elsewhere.col(column).tail(count) +
+            scales.mass.real() * mass.col(column).tail(count);
+        Eigen::VectorXd imaginary =
+            scales.stiffness_room.imag() * stiffness_room.col(column).tail(count);
+        for (std::size_t s = 0; s < wall.size(); ++s) {
+            if (wall[s].size() == 0) continue;
+            real += scales.wall[s].real() * wall[s].col(column).tail(count);
+            imaginary += scales.wall[s].imag() * wall[s].col(column).tail(count);
+        }
+        a.col(column).tail(count).real() = real;
+        a.col(column).tail(count).imag() = imaginary;
     }
-    Eigen::MatrixXcd a(real.rows(), real.cols());
-    a.real() = real;
-    a.imag() = imaginary;
-    return a.partialPivLu().solve(load.cast<std::complex<double>>());
+    const SymmetricElimination<double> factor(a, a.rows());
+    Eigen::MatrixXcd x = load.cast<std::complex<double>>();
+    factor.forwards(x);
+    factor.backwards(x);
+    return x;
 }
 
 }  // namespace boxroom

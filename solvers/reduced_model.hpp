@@ -15,8 +15,6 @@ struct ReducedModel {
     std::vector<Eigen::MatrixXd> wall;  ///< of each surface; empty where the air touches none
 
     Eigen::Index size() const { return mass.rows(); }
-    /// The model of the first `count` functions alone.
-    ReducedModel first(Eigen::Index count) const;
     /// Fields (coefficients of the functions) for loads, one column each.
     Eigen::MatrixXcd solve(const OperatorScales& scales, const Eigen::MatrixXd& load) const;
 };

@@ -3,12 +3,17 @@
 #include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <map>
 #include <numbers>
+#include <utility>
 
 #include "base/error.hpp"
 #include "base/parallel.hpp"
 #include "solvers/element_solver.hpp"
+#include "solvers/raw_numbers.hpp"
 #include "solvers/reduced_basis.hpp"
+#include "solvers/training_places.hpp"
 
 namespace boxroom {
 namespace {
@@ -16,47 +21,17 @@ namespace {
 using Eigen::MatrixXcd;
 using Eigen::MatrixXd;
 
-constexpr double highest_of_all = 320;  ///< [Hz]: above, elements become too many
-constexpr double nearest = 0.3;         ///< [m]
+constexpr double lowest = 15;  ///< [Hz] of the full solutions
 
 MeshOptions mesh_for(double highest_frequency) {
-    if (highest_frequency > highest_of_all)
+    if (highest_frequency > highest_by_elements)
         throw Error("room solver", "the band reaches above 320 Hz, too high for elements",
                     "lower [analysis] band, or use --solver grid");
     MeshOptions options;
-    options.highest_frequency = std::max(highest_frequency, 150.0);
+    // Elements of degree 5 as long as half a wave and more are good to 0.1 dB: in the upper third
+    // of the band that will do.
+    options.highest_frequency = std::max(0.75 * highest_frequency, 150.0);
     return options;
-}
-
-double distance(const Point& a, const Point& b) {
-    return std::hypot(a.x - b.x, a.y - b.y, a.z - b.z);
-}
-
-/// Places over the floor, so that the basis knows every resonance.
-std::vector<Point> over_the_floor(const Room& room) {
-    std::vector<Point> places;
-    for (const double x : {0.08, 0.92})
-        for (const double y : {0.08, 0.92}) {
-            const Point p{x * room.width, y * room.length, 0.1 * room.height};
-            if (room.contains(p)) places.push_back(p);
-        }
-    return places;
-}
-
-/// The largest change of level, 20 lg |a/b|, where a is not 15 dB under its median.
-double largest_change(const std::vector<std::complex<double>>& a,
-                      const std::vector<std::complex<double>>& b) {
-    std::vector<double> size;
-    for (const auto& z : a) size.push_back(std::abs(z));
-    if (size.empty()) return 0;
-    const auto middle = size.begin() + static_cast<long>(size.size() / 2);
-    std::nth_element(size.begin(), middle, size.end());
-    const double null = *middle * std::pow(10.0, -0.75);
-    double worst = 0;
-    for (std::size_t n = 0; n < a.size(); ++n)
-        if (std::abs(a[n]) > null)
-            worst = std::max(worst, std::abs(20 * std::log10(std::abs(a[n] / b[n]))));
-    return worst;
 }
 
 }  // namespace
@@ -64,21 +39,32 @@ double largest_change(const std::vector<std::complex<double>>& a,
 struct ReducedRoom::Parts {
     Room room;
     Air air;
+    double highest;
     ElementSolver solver;
-    Training training;
-    std::unique_ptr<ReducedBasis> basis;
+    ReducedBasis basis;
     ReducedModel model;
+    Eigen::MatrixXf across;    ///< the functions, those of one unknown side by side
     std::vector<Point> known;  ///< places that the basis has learnt
     ReducedReport report;
 
-    Parts(const Room& r, const Air& a, double highest)
-        : room(r), air(a), solver(r, a, mesh_for(highest)) {
-        training.rooms = {r};
-        training.highest = std::max(highest, 150.0);
+    Parts(const Room& r, const Air& a, double top)
+        : room(r),
+          air(a),
+          highest(std::max(top, 150.0)),
+          solver(r, a, mesh_for(top)),
+          basis(solver) {
         report.unknowns = solver.unknowns();
     }
+    /// Fields of sources at `solved_at`, by frequency: whoever asks for more places asks for the
+    /// same seats again.
+    std::map<double, MatrixXcd> field;
+    std::vector<Point> solved_at;
+
     void learn(std::span<const Point> places);
-    void judge(std::span<const Point> places);
+    void solve(std::span<const double> frequency, std::span<const Point> places);
+    void add_until_true(std::span<const Point> places, std::vector<double> angles);
+    void project();
+    double off(const FullSolution& truth, std::span<const Point> places) const;
     /// What the pressure at each place is of the functions: one column a place.
     MatrixXd seen(std::span<const Point> places) const;
 };
@@ -90,51 +76,88 @@ void ReducedRoom::Parts::learn(std::span<const Point> places) {
             std::find(fresh.begin(), fresh.end(), p) == fresh.end())
             fresh.push_back(p);
     if (fresh.empty()) return;
+    const bool first = known.empty();
     known.insert(known.end(), fresh.begin(), fresh.end());
-    if (basis) {
-        basis->add_places(solver, fresh);
-    } else {
-        training.places = over_the_floor(room);
-        training.places.insert(training.places.end(), fresh.begin(), fresh.end());
-        basis = std::make_unique<ReducedBasis>(solver, training);
-    }
-    model = basis->project(solver.matrices());
-    report.functions = static_cast<int>(model.size());
-    judge(fresh);
+    if (first)
+        for (const Point& p : corner_places(room)) fresh.push_back(p);
+    const double half = std::numbers::pi / 2;
+    // Chebyshev's points; places of later come to a basis that knows what resonates.
+    if (first)
+        add_until_true(fresh, {half / 4, 3 * half / 4, 5 * half / 4, 7 * half / 4});
+    else
+        add_until_true(fresh, {half / 3, 5 * half / 3});
+    report.places = static_cast<int>(known.size());
 }
 
-/// By how much the last full solution moved the levels between places and the corners.
-void ReducedRoom::Parts::judge(std::span<const Point> places) {
-    const Eigen::Index fewer = basis->before_last();
-    const ReducedModel less = model.first(fewer);
-    const MatrixXd from = seen(places), to = seen(over_the_floor(room));
-    constexpr int count = 24;
-    std::vector<std::vector<std::complex<double>>> with(count), without(count);
-    for_each_in_parallel(count, 1, [&](std::size_t n) {
-        const double f = training.lowest * std::pow(training.highest / training.lowest,
-                                                    (static_cast<double>(n) + 0.5) / count);
-        const OperatorScales scales = operator_scales(room, air, f);
-        const MatrixXcd a = to.transpose() * model.solve(scales, from);
-        const MatrixXcd b = to.topRows(fewer).transpose() * less.solve(scales, from.topRows(fewer));
-        with[n].assign(a.data(), a.data() + a.size());
-        without[n].assign(b.data(), b.data() + b.size());
+/// Makes `field` hold the fields of sources at these places, at all these frequencies.
+void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<const Point> places) {
+    constexpr std::size_t most = 4000;
+    if (!std::ranges::equal(solved_at, places) || field.size() > most) field.clear();
+    solved_at.assign(places.begin(), places.end());
+    std::vector<double> fresh;
+    for (const double f : frequency)
+        if (!field.contains(f)) fresh.push_back(f);
+    const MatrixXd load = seen(places);
+    std::vector<MatrixXcd> found(fresh.size());
+    for_each_in_parallel(fresh.size(), 4, [&](std::size_t n) {
+        found[n] = model.solve(operator_scales(room, air, fresh[n]), load);
     });
-    std::vector<std::complex<double>> a, b;
-    for (int n = 0; n < count; ++n) {
-        a.insert(a.end(), with[n].begin(), with[n].end());
-        b.insert(b.end(), without[n].begin(), without[n].end());
-    }
-    report.change_db = std::max(report.change_db, largest_change(a, b));
+    for (std::size_t n = 0; n < fresh.size(); ++n) field[fresh[n]] = std::move(found[n]);
+}
+
+void ReducedRoom::Parts::project() {
+    field.clear();
+    model = basis.project(solver.matrices(), model);
+    across = basis.functions().transpose().cast<float>();
+    report.functions = static_cast<int>(model.size());
+}
+
+/// Full solutions at some frequencies (angles: see frequency_at), then pairs of them in the widest
+/// gaps, until the levels are known so well that a pair had little to add.
+void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vector<double> angles) {
+    constexpr double enough = 0.3;  // [dB]: what is left is a tenth of it
+    // Parts of 4e-4 are left out of each solution; 15 dB down in a null this is as much [dB].
+    constexpr double left_out = 0.06;
+    constexpr std::size_t most = 24;
+    const auto at = [this](double angle) { return frequency_at(lowest, highest, std::cos(angle)); };
+    std::vector<double> frequency;
+    for (const double angle : angles) frequency.push_back(at(angle));
+    for (const auto& solution : full_solutions(solver, room, places, frequency))
+        basis.add(solution);
+    project();
+    do {
+        frequency.clear();
+        for (int pair = 0; pair < 2; ++pair) {
+            const double angle = widest_gap(angles, at);
+            angles.insert(std::lower_bound(angles.begin(), angles.end(), angle), angle);
+            frequency.push_back(at(angle));
+        }
+        const auto solution = full_solutions(solver, room, places, frequency);
+        std::vector<double> change(solution.size());
+        for_each_in_parallel(change.size(), 1,
+                             [&](std::size_t n) { change[n] = off(solution[n], places); });
+        report.change_db = std::max(left_out, *std::max_element(change.begin(), change.end()));
+        for (const FullSolution& truth : solution) basis.add(truth);
+        project();
+    } while (report.change_db > enough && angles.size() < most);
+}
+
+/// How far the levels over the floor are off at a frequency that the basis does not know.
+double ReducedRoom::Parts::off(const FullSolution& truth, std::span<const Point> places) const {
+    const std::vector<Point> floor = floor_places(room, places);
+    const MatrixXcd a = solver.point_values(floor).transpose() * truth.field;
+    const MatrixXcd b = seen(floor).transpose() *
+                        model.solve(operator_scales(room, air, truth.frequency), seen(places));
+    return largest_change({a.data(), a.data() + a.size()}, {b.data(), b.data() + b.size()});
 }
 
 MatrixXd ReducedRoom::Parts::seen(std::span<const Point> places) const {
-    const MatrixXd& functions = basis->functions();
-    MatrixXd value = MatrixXd::Zero(functions.cols(), static_cast<long>(places.size()));
+    MatrixXd value = MatrixXd::Zero(across.rows(), static_cast<long>(places.size()));
     for_each_in_parallel(places.size(), 16, [&](std::size_t n) {
         const PointValue at = solver.matrices().at(places[n]);
         for (std::size_t i = 0; i < at.unknown.size(); ++i)
             value.col(static_cast<long>(n)) +=
-                at.share[i] * functions.row(at.unknown[i]).transpose();
+                at.share[i] * across.col(at.unknown[i]).cast<double>();
     });
     return value;
 }
@@ -155,31 +178,90 @@ TransferImpedance<Real> ReducedRoom::transfer(std::span<const double> frequency,
                                               std::span<const Point> receivers) {
     TransferImpedance<Real> z(frequency.size(), receivers.size(), sources.size());
     if (z.value.empty()) return z;
-    for (const Point& s : sources)
-        for (const Point& r : receivers)
-            if (distance(s, r) < nearest)
-                throw Error("room solver", "a source and a receiver are within 0.3 m",
-                            "move one of them, or use --solver grid");
     // By reciprocity either side may sound.
-    const bool forth = sources.size() <= receivers.size();
-    parts_->learn(forth ? sources : receivers);
-    const MatrixXd few = parts_->seen(forth ? sources : receivers);
+    const bool forth = receivers.size() > std::max<std::size_t>(sources.size(), 12);
+    const std::span<const Point> few = forth ? sources : receivers;
+    parts_->learn(few);
+    parts_->solve(frequency, few);
     const MatrixXd many = parts_->seen(forth ? receivers : sources).transpose();
-    for_each_in_parallel(frequency.size(), 4, [&](std::size_t f) {
-        const OperatorScales scales = operator_scales(parts_->room, parts_->air, frequency[f]);
-        const MatrixXcd field = parts_->model.solve(scales, few);
-        const std::complex<double> load{0,
-                                        2 * std::numbers::pi * frequency[f] * parts_->air.density};
-        const MatrixXd real = many * field.real(), imaginary = many * field.imag();
-        for (std::size_t r = 0; r < receivers.size(); ++r)
-            for (std::size_t s = 0; s < sources.size(); ++s) {
-                const auto row = static_cast<Eigen::Index>(forth ? r : s);
-                const auto column = static_cast<Eigen::Index>(forth ? s : r);
-                z.at(f, r, s) = static_cast<std::complex<Real>>(
-                    load * std::complex<double>(real(row, column), imaginary(row, column)));
-            }
+    // Some frequencies at a time: a product of matrices, not of a matrix and single columns.
+    constexpr std::size_t together = 12;
+    for_each_in_parallel((frequency.size() + together - 1) / together, 1, [&](std::size_t block) {
+        const std::size_t first = block * together,
+                          count = std::min(together, frequency.size() - first);
+        const auto columns = static_cast<Eigen::Index>(few.size());
+        MatrixXd fields(many.cols(), 2 * columns * static_cast<Eigen::Index>(count));
+        for (std::size_t n = 0; n < count; ++n) {
+            const MatrixXcd& field = parts_->field.at(frequency[first + n]);
+            const Eigen::Index at = 2 * columns * static_cast<Eigen::Index>(n);
+            fields.middleCols(at, columns) = field.real();
+            fields.middleCols(at + columns, columns) = field.imag();
+        }
+        const MatrixXd heard = many * fields;
+        for (std::size_t n = 0; n < count; ++n)
+            for (std::size_t r = 0; r < receivers.size(); ++r)
+                for (std::size_t s = 0; s < sources.size(); ++s) {
+                    const auto row = static_cast<Eigen::Index>(forth ? r : s);
+                    const Eigen::Index column = 2 * columns * static_cast<Eigen::Index>(n) +
+                                                static_cast<Eigen::Index>(forth ? s : r);
+                    const std::complex<double> load{
+                        0, 2 * std::numbers::pi * frequency[first + n] * parts_->air.density};
+                    z.at(first + n, r, s) = static_cast<std::complex<Real>>(
+                        load *
+                        std::complex<double>(heard(row, column), heard(row, column + columns)));
+                }
     });
     return z;
+}
+
+std::string ReducedRoom::kept() const {
+    const Parts& p = *parts_;
+    RawWriter to;
+    const double head[] = {static_cast<double>(p.report.unknowns),
+                           static_cast<double>(p.model.size()),
+                           p.report.change_db,
+                           static_cast<double>(p.known.size()),
+                           static_cast<double>(p.model.wall.size()),
+                           p.highest};
+    to.put(head, std::size(head));
+    to.put(p.known.data(), p.known.size());
+    const Eigen::MatrixXf functions = p.basis.functions().cast<float>();  // they are no finer
+    to.put(functions.data(), static_cast<std::size_t>(functions.size()));
+    for (const MatrixXd* m : {&p.model.stiffness_room, &p.model.stiffness_elsewhere, &p.model.mass})
+        to.put(*m);
+    for (const MatrixXd& m : p.model.wall) to.put(m);
+    return std::move(to.bytes);
+}
+
+bool ReducedRoom::take(std::string_view bytes) {
+    Parts& p = *parts_;
+    RawReader from{bytes};
+    double head[6] = {};
+    from.get(head, std::size(head));
+    const double walls = static_cast<double>(surface_walls(p.room, p.air).size());
+    constexpr double most = 1e5;
+    if (!from.whole || head[0] != p.solver.unknowns() || !(head[1] > 0 && head[1] < head[0]) ||
+        !(head[3] > 0 && head[3] < most) || head[4] != walls || head[5] != p.highest)
+        return false;
+    std::vector<Point> known(static_cast<std::size_t>(head[3]));
+    from.get(known.data(), known.size());
+    const auto size = static_cast<Eigen::Index>(head[1]);
+    if (!from.whole || from.bytes.size() / sizeof(float) / p.solver.unknowns() < head[1])
+        return false;
+    Eigen::MatrixXf functions(p.solver.unknowns(), size);
+    from.get(functions.data(), static_cast<std::size_t>(functions.size()));
+    ReducedModel model;
+    for (MatrixXd* m : {&model.stiffness_room, &model.stiffness_elsewhere, &model.mass})
+        *m = from.matrix(size);
+    for (double n = 0; n < walls; ++n) model.wall.push_back(from.matrix(size));
+    if (!from.whole || !from.bytes.empty() || model.mass.size() == 0) return false;
+    p.known = std::move(known);
+    p.model = std::move(model);
+    p.field.clear();
+    p.basis = ReducedBasis(p.solver, functions.cast<double>());
+    p.across = functions.transpose();
+    p.report = {p.solver.unknowns(), static_cast<int>(size), static_cast<int>(head[3]), head[2]};
+    return true;
 }
 
 template TransferImpedance<float> ReducedRoom::transfer(std::span<const double>,

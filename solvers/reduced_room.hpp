@@ -1,23 +1,30 @@
 #pragma once
 #include <memory>
 #include <span>
+#include <string>
+#include <string_view>
 
 #include "solvers/room.hpp"
 #include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
 
+inline constexpr double highest_by_elements = 320;  ///< [Hz]: above, elements become too many
+
 /// What a reduced room is made of, and how far it may be off.
 struct ReducedReport {
     int unknowns = 0;      ///< of the elements
     int functions = 0;     ///< of the basis
-    double change_db = 0;  ///< by which the last full solutions still moved a level, at most (nulls
-                           ///< 15 dB under the median left out): what is left is less
+    int places = 0;        ///< that it has learnt
+    double change_db = 0;  ///< by which the last two full solutions still moved a level over the
+                           ///< floor, at most, in gaps between the others (nulls 15 dB under the
+                           ///< median left out), and no less than the parts that are left out
+                           ///< of each make: what is left is less
 };
 
 /// Any room by elements and a reduced basis: some full solutions once, then one small system a
-/// frequency (see ElementSolver, ReducedBasis). Sources must be 0.3 m away from receivers: nearer
-/// by, the field of a point is steeper than the elements.
+/// frequency (see ElementSolver, ReducedBasis). Nearer than 0.3 m to a source its field is steeper
+/// than the elements, and the level too low.
 class ReducedRoom {
   public:
     /// Throws Error for rooms that elements cannot follow and for bands above 320 Hz.
@@ -26,13 +33,20 @@ class ReducedRoom {
     ReducedRoom(ReducedRoom&&) noexcept;
     ReducedRoom& operator=(ReducedRoom&&) noexcept;
 
-    /// Z [Pa s/m3]. The basis learns the places on the side with fewer of them, where it does not
-    /// know them yet. Throws Error for places outside the room.
+    /// Z [Pa s/m3]. The basis learns the receivers where it does not know them yet (the seats, so
+    /// that whoever asks for them finds them known), unless they are many more than the sources:
+    /// then it learns these. Throws Error for places outside the room.
     template <typename Real>
     TransferImpedance<Real> transfer(std::span<const double> frequency,
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
     ReducedReport report() const;
+
+    /// All that was learnt, as bytes of this machine's own order.
+    std::string kept() const;
+    /// Learnt earlier, by this room: false, and nothing has changed, if the bytes are anything
+    /// else.
+    bool take(std::string_view bytes);
 
   private:
     struct Parts;

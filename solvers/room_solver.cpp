@@ -1,10 +1,8 @@
 #include "solvers/room_solver.hpp"
 
-#include <algorithm>
-
 #include "base/error.hpp"
 #include "solvers/modal.hpp"
-#include "solvers/reduced_room.hpp"
+#include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
 namespace {
@@ -14,13 +12,14 @@ template <typename Real>
 TransferImpedance<Real> element_transfer(const Room& room, const Air& air,
                                          std::span<const double> frequency,
                                          std::span<const Point> sources,
-                                         std::span<const Point> receivers) {
+                                         std::span<const Point> receivers,
+                                         [[maybe_unused]] const SolverSettings& settings) {
 #ifdef __EMSCRIPTEN__  // the page's engine holds rectangles alone
     throw Error("room solver", "the room is no rectangle", "solve it with the program");
 #else
-    if (frequency.empty()) return {};
-    const double highest = *std::max_element(frequency.begin(), frequency.end());
-    return ReducedRoom(room, air, highest).transfer<Real>(frequency, sources, receivers);
+    if (settings.solved)
+        return settings.solved->transfer<Real>(room, air, frequency, sources, receivers);
+    return SolvedRooms().transfer<Real>(room, air, frequency, sources, receivers);
 #endif
 }
 
@@ -32,7 +31,7 @@ TransferImpedance<double> room_transfer(const Room& room, const Air& air,
                                         std::span<const Point> receivers,
                                         const SolverSettings& settings) {
     if (settings.solver == RoomSolver::modal && !room.has_rectangle_floor())
-        return element_transfer<double>(room, air, frequency, sources, receivers);
+        return element_transfer<double>(room, air, frequency, sources, receivers, settings);
     if (settings.solver == RoomSolver::modal)
         return modal_transfer(room, air, frequency, sources, receivers);
     GridReport report;
@@ -47,7 +46,7 @@ TransferImpedance<float> room_transfer_many(const Room& room, const Air& air,
                                             std::span<const Point> receivers,
                                             const SolverSettings& settings) {
     if (settings.solver == RoomSolver::modal && !room.has_rectangle_floor())
-        return element_transfer<float>(room, air, frequency, sources, receivers);
+        return element_transfer<float>(room, air, frequency, sources, receivers, settings);
     if (settings.solver == RoomSolver::modal)
         return modal_transfer_many(room, air, frequency, sources, receivers);
     GridReport report;

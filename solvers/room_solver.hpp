@@ -1,5 +1,6 @@
 #pragma once
 #include <functional>
+#include <memory>
 #include <span>
 
 #include "solvers/grid.hpp"
@@ -8,12 +9,16 @@
 
 namespace boxroom {
 
-/// Exact for a rectangle, or finite differences for any room.
+class SolvedRooms;
+
+/// The room's own basis (exact for a rectangle, elements for any other), or finite differences.
 enum class RoomSolver { modal, grid };
 
 struct SolverSettings {
     RoomSolver solver = RoomSolver::modal;
     GridOptions grid;
+    /// Keeps what elements have solved; without it each call solves anew.
+    std::shared_ptr<SolvedRooms> solved;
     /// Told about each solution on a grid.
     std::function<void(const GridReport&)> on_grid;
 };

@@ -15,7 +15,8 @@ struct Request {
     std::string second;  ///< `compare`: the other file
     bool json = false, quiet = false;
     Units units = Units::metric;
-    std::string solver;  ///< modal, grid, both; empty: modal for a rectangle, else grid
+    std::string solver;  ///< modal, grid, both; empty: modal
+    bool fresh = false;  ///< rooms that were solved and kept are solved anew
     int threads = 0;
     double memory = 2;  ///< [GB] what may be needed at once: floor_need.hpp
     int subs = 0;       ///< `rank`, `plan`: how many; 0 as the file says

@@ -57,9 +57,10 @@ static std::string plan_text(const Scenario& s, Units units) {
         text += fmt::format("opening {}: {}, to {}\n", o.name, size(o.from, o.to),
                             o.space < 0 ? "the outside" : plan.spaces[o.space].name);
     if (!plan.empty())
-        text += s.acoustics.solver.solver == RoomSolver::grid
-                    ? "solved  on a grid of cells\n"
-                    : "solved  exactly, the openings as lumped impedances\n";
+        text += s.acoustics.solver.solver == RoomSolver::grid ? "solved  on a grid of cells\n"
+                : s.acoustics.room.has_rectangle_floor()
+                    ? "solved  exactly, the openings as lumped impedances\n"
+                    : "solved  by elements along the walls\n";
     return text;
 }
 

@@ -54,8 +54,12 @@ std::string rooms_topic() {
          "shows all of it.",
          "In a rectangle openings are lumped impedances: the air in each is a mass that moves in a "
          "few "
-         "shapes. Any other floor plan, and blocks, are cut into cells through which the sound is "
-         "stepped: 19 cells to the shortest wavelength, seconds of work.",
+         "shapes. Any other floor plan, and blocks, are solved by elements that lie along every "
+         "wall: full "
+         "solutions at some ten frequencies, then a small basis for all others. The program says "
+         "by "
+         "how much the last solutions still moved a level. With --solver grid the sound is stepped "
+         "through cells instead, 19 to the shortest wavelength.",
          "`listen` and `plan` take --solver both and say by how much the two differ at your seats. "
          "In "
          "a shut rectangle they agree within 0.5 dB and 3 degrees up to 150 Hz. With an opening "
@@ -64,7 +68,7 @@ std::string rooms_topic() {
          "at "
          "single sharp peaks: there `modal` is the better.",
          "Against finite elements by another program (15 to 150 Hz, nulls left out; RMS and "
-         "worst): an "
+         "worst) our elements are within 0.1 and 0.5 dB in an L of mixed walls. The grid: an "
          "L of mixed walls 0.07 and 0.7 dB, of brick 0.20 and 1.4, a T 0.27 and 6.9, furniture "
          "damped "
          "0.29 and 3.2, furniture in brick 0.72 and 7.1 dB. Most of it is faces that the cells "

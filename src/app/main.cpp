@@ -51,13 +51,14 @@ void add_solver(CLI::App& sub, Request& request, const std::string& name) {
         }
     std::vector<std::string> solvers{"modal", "grid"};
     std::string about =
-        "modal (exact for rectangular rooms; for others listen solves by elements) or "
+        "modal (exact for rectangular rooms, elements along the walls for others) or "
         "grid (finite differences)";
     if (name == "listen" || name == "plan") {
         solvers.push_back("both");
         about += ", or both, compared";
     }
     sub.add_option("--solver", request.solver, about)->check(CLI::IsMember(solvers));
+    sub.add_flag("--fresh", request.fresh, "solve the room anew, whatever is kept of it");
 }
 
 void add_driver_options(CLI::App& sub, DriverOptions& driver) {

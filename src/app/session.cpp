@@ -8,8 +8,10 @@
 #include "app/drawing.hpp"
 #include "base/error.hpp"
 #include "base/visible_text.hpp"
+#include "files/kept_rooms.hpp"
 #include "placement/decay_words.hpp"
 #include "room_file/room_file.hpp"
+#include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
 
@@ -50,20 +52,21 @@ Session::Session(const Request& r)
 }
 
 void Session::choose_solver() {
-    const bool rectangle = scenario.acoustics.room.has_rectangle_floor();
-    const bool elements = !rectangle && (request.solver == "modal" || request.solver == "both");
-    if (elements && request.command != "listen")
-        throw Error("--solver " + request.solver,
-                    std::string("this room is no rectangle") +
-                        (scenario.acoustics.room.plan.outline.empty() ? " (it has blocks)" : "") +
-                        ", and only listen solves such a room other than on a grid",
-                    "leave --solver out, or write --solver grid");
-    if (request.solver == "grid" || (!rectangle && !elements))
+    // A fit changes the room at every step, and would solve and keep each by elements; and high up
+    // there are too many of them.
+    const bool by_elements =
+        request.command != "fit" && (scenario.acoustics.frequency.empty() ||
+                                     scenario.acoustics.frequency.back() <= highest_by_elements);
+    if (request.solver == "grid" ||
+        (request.solver.empty() && !by_elements && !scenario.acoustics.room.has_rectangle_floor()))
         scenario.acoustics.solver.solver = RoomSolver::grid;
-    if (request.solver.empty() && !rectangle)
-        warnings.push_back("the room is no rectangle, so it is solved on a grid");
-    if (elements)
-        warnings.push_back("the room is no rectangle, so it is solved by elements along its walls");
+    const KeptRooms kept(KeptRooms::usual_folder());
+    RoomStore store;
+    if (!request.fresh) store.read = [kept](const std::string& key) { return kept.read(key); };
+    store.write = [kept](const std::string& key, const std::string& bytes) {
+        kept.write(key, bytes);
+    };
+    scenario.acoustics.solver.solved = std::make_shared<SolvedRooms>(std::move(store));
     scenario.acoustics.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };
@@ -112,8 +115,19 @@ void say_note(const std::string& text) {
     std::fprintf(stderr, "note: %s\n", visible_text(text).c_str());
 }
 
+/// What is shown of the elements, where they solved the room.
+void Session::say_estimate() {
+    const ReducedReport report = scenario.acoustics.solver.solved->report();
+    if (report.unknowns == 0) return;
+    warnings.push_back(fmt::format(
+        "the room is no rectangle: it was solved by elements along its walls, of {} unknowns, and "
+        "a basis of {}, whose last part moved levels by up to {:.2f} dB",
+        report.unknowns, report.functions, report.change_db));
+}
+
 void Session::finish(Answer& answer) {
     say("", 1);
+    say_estimate();
     const double start = seconds_now();
     results.commit();
     if (timings.contains("write")) timings["write"] += seconds_now() - start;

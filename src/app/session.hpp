@@ -43,6 +43,7 @@ struct Session {
 
   private:
     void choose_solver();
+    void say_estimate();
     bool fit_told_ = false;  ///< how well the plan fits the grid has been said
 };
 

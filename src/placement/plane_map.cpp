@@ -7,6 +7,7 @@
 #include "placement/cone_load.hpp"
 #include "placement/criteria.hpp"
 #include "placement/sources.hpp"
+#include "placement/spot_fields.hpp"
 
 namespace boxroom {
 
@@ -48,7 +49,7 @@ ByFrequency<double> plane_power(const Scenario& scenario, const Driver& driver,
     const Room& room = scenario.acoustics.room;
     std::vector<Point> heard = plane;  // points in a solid are asked for elsewhere and not shown
     for (Point& p : heard)
-        if (!room.is_rectangle() && !room.contains(p)) p = scenario.seats.front().at;
+        if (!room.is_rectangle() && !in_air(room, p)) p = scenario.seats.front().at;
     const auto& subs = scenario.placed.subs;
     std::vector<Point> at;
     for (const PlacedSub& sub : subs) at.push_back(sub.at);

@@ -5,13 +5,24 @@
 #include "placement/array_vectors.hpp"
 
 namespace boxroom {
+
+bool in_air(const Room& room, const Point& p) {
+    constexpr double step = 1e-3;
+    if (!room.contains(p)) return false;
+    // Behind a block that stands against a wall the wall's face is no place, though it is a rim.
+    for (const double x : {-step, step})
+        for (const double y : {-step, step})
+            if (room.contains({p.x + x, p.y + y, p.z})) return true;
+    return false;
+}
+
 namespace {
 
 /// The point itself, or some point of the room where no box can stand anyway: above or below a
 /// listener's ear, for at the ear itself no source may be.
 Point room_point(const Scenario& scenario, const Point& p) {
     const Room& room = scenario.acoustics.room;
-    if (room.is_rectangle() || room.contains(p)) return p;
+    if (room.is_rectangle() || in_air(room, p)) return p;
     Point beside = scenario.seats.front().at;
     for (const double up : {0.3, -0.3, 0.1, -0.1, 0.05, -0.05}) {
         beside.z = scenario.seats.front().at.z + up;

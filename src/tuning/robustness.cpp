@@ -208,8 +208,9 @@ void judge_robustness(const Scenario& scenario, double box_volume,
         scenario.acoustics.solver.solver == RoomSolver::grid) {
         for (SetRanking* ranking : rankings)
             ranking->reason =
-                "Wrong inputs were not tried (not drawn): in a room with openings, or on a grid, "
-                "each draw would take seconds.";
+                "Wrong inputs were not tried (not drawn): in a room with openings, by elements or "
+                "on a "
+                "grid, each draw would take seconds.";
         return;
     }
     const JudgedFrequencies frequencies(scenario);

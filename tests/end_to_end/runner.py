@@ -2,17 +2,25 @@
 
 BOXROOM is the path of the program and BOXROOM_SOURCE_DIR the top of the repository; CTest sets both.
 """
+import atexit
 import json
 import os
 import pathlib
 import re
+import shutil
 import subprocess
+import tempfile
 
 SOURCE = pathlib.Path(os.environ.get("BOXROOM_SOURCE_DIR", pathlib.Path(__file__).resolve().parents[2]))
 PROGRAM = os.path.abspath(os.environ.get("BOXROOM", SOURCE / "build" / "boxroom"))
 # The rectangles; test_grid.py looks at the rooms that are none.
 ROOMS = sorted(path for path in (SOURCE / "rooms").glob("*.toml") if "floor_plan" not in path.read_text())
 DEMO = SOURCE / "rooms" / "demo.toml"
+
+# Solved rooms are kept here, and not with the user's own.
+KEPT = tempfile.mkdtemp(prefix="boxroom-kept-")
+os.environ["XDG_CACHE_HOME"] = KEPT
+atexit.register(shutil.rmtree, KEPT, ignore_errors=True)
 
 HANG = 600  # s; a guard against what never ends, far above what any machine takes: no test is timed
 
