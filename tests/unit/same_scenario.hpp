@@ -57,7 +57,7 @@ BOXROOM_MEMBERS(SettingSteps, gain, delay, lowest_gain, longest_delay)
 BOXROOM_MEMBERS(MainSpeaker, name, at, dial, sensitivity, low_end, low_end_order, high_pass)
 BOXROOM_MEMBERS(Uncertainty, draws, seed, seat, sub, room, wall, driver)
 BOXROOM_MEMBERS(GridOptions, stencil, spacing, left_db, longest, in_double, progress, stop)
-BOXROOM_MEMBERS(SolverSettings, solver, grid, on_grid)
+BOXROOM_MEMBERS(SolverSettings, solver, grid, solved, on_grid)
 BOXROOM_MEMBERS(Acoustics, air, room, frequency, resolved, solver)
 BOXROOM_MEMBERS(DriverChoice, name, sheet, price)
 BOXROOM_MEMBERS(Design, name, driver, drivers, amplifier, box_volume, filling, sweep, volume_sweep, largest,
