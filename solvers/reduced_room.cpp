@@ -40,7 +40,7 @@ struct ReducedRoom::Parts {
     Room room;
     Air air;
     double highest;
-    ElementSolver solver;
+    std::shared_ptr<const ElementSolver> solver;
     ReducedBasis basis;
     ReducedModel model;
     Eigen::MatrixXf across;    ///< the functions, those of one unknown side by side
@@ -51,9 +51,9 @@ struct ReducedRoom::Parts {
         : room(r),
           air(a),
           highest(std::max(top, 150.0)),
-          solver(r, a, mesh_for(top)),
-          basis(solver) {
-        report.unknowns = solver.unknowns();
+          solver(std::make_shared<const ElementSolver>(r, a, mesh_for(top))),
+          basis(*solver) {
+        report.unknowns = solver->unknowns();
     }
     /// Fields of sources at `solved_at`, by frequency: whoever asks for more places asks for the
     /// same seats again.
@@ -107,7 +107,7 @@ void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<cons
 
 void ReducedRoom::Parts::project() {
     field.clear();
-    model = basis.project(solver.matrices(), model);
+    model = basis.project(solver->matrices(), model);
     across = basis.functions().transpose().cast<float>();
     report.functions = static_cast<int>(model.size());
 }
@@ -122,7 +122,7 @@ void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vect
     const auto at = [this](double angle) { return frequency_at(lowest, highest, std::cos(angle)); };
     std::vector<double> frequency;
     for (const double angle : angles) frequency.push_back(at(angle));
-    for (const auto& solution : full_solutions(solver, room, places, frequency))
+    for (const auto& solution : full_solutions(*solver, room, places, frequency))
         basis.add(solution);
     project();
     do {
@@ -132,7 +132,7 @@ void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vect
             angles.insert(std::lower_bound(angles.begin(), angles.end(), angle), angle);
             frequency.push_back(at(angle));
         }
-        const auto solution = full_solutions(solver, room, places, frequency);
+        const auto solution = full_solutions(*solver, room, places, frequency);
         std::vector<double> change(solution.size());
         for_each_in_parallel(change.size(), 1,
                              [&](std::size_t n) { change[n] = off(solution[n], places); });
@@ -145,7 +145,7 @@ void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vect
 /// How far the levels over the floor are off at a frequency that the basis does not know.
 double ReducedRoom::Parts::off(const FullSolution& truth, std::span<const Point> places) const {
     const std::vector<Point> floor = floor_places(room, places);
-    const MatrixXcd a = solver.point_values(floor).transpose() * truth.field;
+    const MatrixXcd a = solver->point_values(floor).transpose() * truth.field;
     const MatrixXcd b = seen(floor).transpose() *
                         model.solve(operator_scales(room, air, truth.frequency), seen(places));
     return largest_change({a.data(), a.data() + a.size()}, {b.data(), b.data() + b.size()});
@@ -154,7 +154,7 @@ double ReducedRoom::Parts::off(const FullSolution& truth, std::span<const Point>
 MatrixXd ReducedRoom::Parts::seen(std::span<const Point> places) const {
     MatrixXd value = MatrixXd::Zero(across.rows(), static_cast<long>(places.size()));
     for_each_in_parallel(places.size(), 16, [&](std::size_t n) {
-        const PointValue at = solver.matrices().at(places[n]);
+        const PointValue at = solver->matrices().at(places[n]);
         for (std::size_t i = 0; i < at.unknown.size(); ++i)
             value.col(static_cast<long>(n)) +=
                 at.share[i] * across.col(at.unknown[i]).cast<double>();
@@ -165,11 +165,27 @@ MatrixXd ReducedRoom::Parts::seen(std::span<const Point> places) const {
 ReducedRoom::ReducedRoom(const Room& room, const Air& air, double highest_frequency)
     : parts_(std::make_unique<Parts>(room, air, highest_frequency)) {}
 ReducedRoom::~ReducedRoom() = default;
+ReducedRoom::ReducedRoom(const ReducedRoom& other)
+    : parts_(std::make_unique<Parts>(*other.parts_)) {}
+ReducedRoom& ReducedRoom::operator=(const ReducedRoom& other) {
+    parts_ = std::make_unique<Parts>(*other.parts_);
+    return *this;
+}
 ReducedRoom::ReducedRoom(ReducedRoom&&) noexcept = default;
 ReducedRoom& ReducedRoom::operator=(ReducedRoom&&) noexcept = default;
 
 ReducedReport ReducedRoom::report() const {
     return parts_->report;
+}
+
+void ReducedRoom::learn(std::span<const Point> places) {
+    parts_->learn(places);
+}
+
+std::span<const Point> ReducedRoom::learnt_for(std::span<const Point> sources,
+                                               std::span<const Point> receivers) {
+    // By reciprocity either side may sound.
+    return receivers.size() > std::max<std::size_t>(sources.size(), 12) ? sources : receivers;
 }
 
 template <typename Real>
@@ -178,10 +194,9 @@ TransferImpedance<Real> ReducedRoom::transfer(std::span<const double> frequency,
                                               std::span<const Point> receivers) {
     TransferImpedance<Real> z(frequency.size(), receivers.size(), sources.size());
     if (z.value.empty()) return z;
-    // By reciprocity either side may sound.
-    const bool forth = receivers.size() > std::max<std::size_t>(sources.size(), 12);
-    const std::span<const Point> few = forth ? sources : receivers;
-    parts_->learn(few);
+    const std::span<const Point> few = learnt_for(sources, receivers);
+    const bool forth = few.data() == sources.data() && few.size() == sources.size();
+    learn(few);
     parts_->solve(frequency, few);
     const MatrixXd many = parts_->seen(forth ? receivers : sources).transpose();
     // Some frequencies at a time: a product of matrices, not of a matrix and single columns.
@@ -240,15 +255,15 @@ bool ReducedRoom::take(std::string_view bytes) {
     from.get(head, std::size(head));
     const double walls = static_cast<double>(surface_walls(p.room, p.air).size());
     constexpr double most = 1e5;
-    if (!from.whole || head[0] != p.solver.unknowns() || !(head[1] > 0 && head[1] < head[0]) ||
+    if (!from.whole || head[0] != p.solver->unknowns() || !(head[1] > 0 && head[1] < head[0]) ||
         !(head[3] > 0 && head[3] < most) || head[4] != walls || head[5] != p.highest)
         return false;
     std::vector<Point> known(static_cast<std::size_t>(head[3]));
     from.get(known.data(), known.size());
     const auto size = static_cast<Eigen::Index>(head[1]);
-    if (!from.whole || from.bytes.size() / sizeof(float) / p.solver.unknowns() < head[1])
+    if (!from.whole || from.bytes.size() / sizeof(float) / p.solver->unknowns() < head[1])
         return false;
-    Eigen::MatrixXf functions(p.solver.unknowns(), size);
+    Eigen::MatrixXf functions(p.solver->unknowns(), size);
     from.get(functions.data(), static_cast<std::size_t>(functions.size()));
     ReducedModel model;
     for (MatrixXd* m : {&model.stiffness_room, &model.stiffness_elsewhere, &model.mass})
@@ -258,9 +273,9 @@ bool ReducedRoom::take(std::string_view bytes) {
     p.known = std::move(known);
     p.model = std::move(model);
     p.field.clear();
-    p.basis = ReducedBasis(p.solver, functions.cast<double>());
+    p.basis = ReducedBasis(*p.solver, functions.cast<double>());
     p.across = functions.transpose();
-    p.report = {p.solver.unknowns(), static_cast<int>(size), static_cast<int>(head[3]), head[2]};
+    p.report = {p.solver->unknowns(), static_cast<int>(size), static_cast<int>(head[3]), head[2]};
     return true;
 }
 

@@ -30,12 +30,20 @@ class ReducedRoom {
     /// Throws Error for rooms that elements cannot follow and for bands above 320 Hz.
     ReducedRoom(const Room& room, const Air& air, double highest_frequency);
     ~ReducedRoom();
+    ReducedRoom(const ReducedRoom& other);  ///< shares the elements
+    ReducedRoom& operator=(const ReducedRoom& other);
     ReducedRoom(ReducedRoom&&) noexcept;
     ReducedRoom& operator=(ReducedRoom&&) noexcept;
 
-    /// Z [Pa s/m3]. The basis learns the receivers where it does not know them yet (the seats, so
-    /// that whoever asks for them finds them known), unless they are many more than the sources:
-    /// then it learns these. Throws Error for places outside the room.
+    /// Full solutions from those of the places that it does not know yet. Throws Error for places
+    /// outside the room.
+    void learn(std::span<const Point> places);
+    /// The places that `transfer` learns: the receivers (the seats, so that whoever asks for them
+    /// finds them known), unless they are many more than the sources.
+    static std::span<const Point> learnt_for(std::span<const Point> sources,
+                                             std::span<const Point> receivers);
+
+    /// Z [Pa s/m3].
     template <typename Real>
     TransferImpedance<Real> transfer(std::span<const double> frequency,
                                      std::span<const Point> sources,

@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <cstring>
+#include <iterator>
+#include <optional>
 
 namespace boxroom {
 namespace {
 
 /// To be raised with every change of the elements or the basis that moves a level.
-constexpr double version = 1;
+constexpr double version = 2;
 constexpr double bands[] = {150, 200, 250, 320};  ///< [Hz]: tops that rooms are solved up to
 
 struct Bytes {
@@ -39,7 +41,8 @@ struct Bytes {
 
 }  // namespace
 
-std::string solved_room_key(const Room& room, const Air& air, double highest_frequency) {
+std::string solved_room_key(const Room& room, const Air& air, double highest_frequency,
+                            std::span<const Point> learnt) {
     Bytes key;
     for (const double x : {version, highest_frequency, air.speed_of_sound, air.density, room.width,
                            room.length, room.height})
@@ -49,26 +52,31 @@ std::string solved_room_key(const Room& room, const Air& air, double highest_fre
     key.add(room.plan.spaces), key.add(room.plan.openings);
     for (const double x : {room.contents.area, room.contents.q, room.contents.frequency})
         key.add(x);
+    for (const Point& place : learnt) key.add(place);
     return key.text;
 }
 
+/// The room that has learnt these places: the seats (those of them that are in it), then others.
 ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highest,
-                                 std::string& key) {
-    double top = highest;  // above all of them: refused where the elements are made
-    for (const double band : bands) {
-        if (band < highest) continue;
-        key = solved_room_key(room, air, band);
-        if (const auto found = rooms_.find(key); found != rooms_.end()) return found->second;
+                                 const std::vector<Point>& places) {
+    const std::string key = solved_room_key(room, air, highest, places);
+    if (const auto found = rooms_.find(key); found != rooms_.end()) return found->second;
+    const std::string bare_key = solved_room_key(room, air, highest, {});
+    auto bare = rooms_.find(bare_key);  // its elements serve all
+    if (bare == rooms_.end())
+        bare = rooms_.emplace(bare_key, ReducedRoom(room, air, highest)).first;
+    ReducedRoom fresh = bare->second;
+    const auto bytes = store_.read ? store_.read(key) : std::nullopt;
+    if (!bytes || !fresh.take(*bytes)) {
+        std::vector<Point> first;
+        std::ranges::copy_if(places, std::back_inserter(first), [this](const Point& p) {
+            return std::ranges::find(seats_, p) != seats_.end();
+        });
+        if (!first.empty() && first.size() < places.size())
+            fresh = solved(room, air, highest, first);
+        fresh.learn(places);
+        if (store_.write) store_.write(key, fresh.kept());
     }
-    for (const double band : bands)
-        if (band >= highest) {
-            top = band;
-            break;
-        }
-    key = solved_room_key(room, air, top);
-    ReducedRoom fresh(room, air, top);
-    if (store_.read)
-        if (const auto bytes = store_.read(key)) fresh.take(*bytes);
     return rooms_.emplace(key, std::move(fresh)).first->second;
 }
 
@@ -77,15 +85,19 @@ TransferImpedance<Real> SolvedRooms::transfer(const Room& room, const Air& air,
                                               std::span<const double> frequency,
                                               std::span<const Point> sources,
                                               std::span<const Point> receivers) {
-    if (frequency.empty()) return {};
+    if (frequency.empty() || sources.empty() || receivers.empty())
+        return {frequency.size(), receivers.size(), sources.size()};
     const std::lock_guard lock(mutex_);
-    std::string key;
-    ReducedRoom& known =
-        solved(room, air, *std::max_element(frequency.begin(), frequency.end()), key);
-    const int before = known.report().places;
-    auto z = known.transfer<Real>(frequency, sources, receivers);
-    if (store_.write && known.report().places != before) store_.write(key, known.kept());
-    return z;
+    std::vector<Point> places;
+    for (const Point& p : seats_)
+        if (room.contains(p)) places.push_back(p);
+    for (const Point& p : ReducedRoom::learnt_for(sources, receivers))
+        if (std::ranges::find(places, p) == places.end()) places.push_back(p);
+    const double highest = std::max(highest_, std::ranges::max(frequency));
+    const auto band = std::ranges::find_if(bands, [&](double top) { return top >= highest; });
+    // Above all of them: refused where the elements are made.
+    ReducedRoom& known = solved(room, air, band == std::end(bands) ? highest : *band, places);
+    return known.transfer<Real>(frequency, sources, receivers);
 }
 
 ReducedReport SolvedRooms::report() const {

@@ -6,6 +6,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "solvers/reduced_room.hpp"
 
@@ -18,14 +19,21 @@ struct RoomStore {
 };
 
 /// Everything that the fields in a room depend on, as bytes: its shape, its surfaces, contents and
-/// air, the top of the band, and the version of the elements.
-std::string solved_room_key(const Room& room, const Air& air, double highest_frequency);
+/// air, the top of the band, the places that were learnt, and the version of the elements.
+std::string solved_room_key(const Room& room, const Air& air, double highest_frequency,
+                            std::span<const Point> learnt);
 
 /// The rooms that a run of the program solves by elements, each once, whoever asks. Any thread may.
+///
+/// A basis is slightly another when it has learnt other places, so each set of places has its own:
+/// the seats', and for other places one that has learnt the seats and then these. An answer thus
+/// depends on what is asked alone, neither on what was asked before nor on what was kept.
 class SolvedRooms {
   public:
     SolvedRooms() = default;
-    explicit SolvedRooms(RoomStore store) : store_(std::move(store)) {}
+    /// `seats` are learnt first, and `highest` [Hz] is in the band of every room.
+    explicit SolvedRooms(RoomStore store, std::vector<Point> seats = {}, double highest = 0)
+        : store_(std::move(store)), seats_(std::move(seats)), highest_(highest) {}
 
     /// Z [Pa s/m3]; see ReducedRoom.
     template <typename Real>
@@ -37,8 +45,11 @@ class SolvedRooms {
     ReducedReport report() const;
 
   private:
-    ReducedRoom& solved(const Room& room, const Air& air, double highest, std::string& key);
+    ReducedRoom& solved(const Room& room, const Air& air, double highest,
+                        const std::vector<Point>& places);
     RoomStore store_;
+    std::vector<Point> seats_;
+    double highest_ = 0;
     mutable std::mutex mutex_;
     std::map<std::string, ReducedRoom> rooms_;
 };

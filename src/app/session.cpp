@@ -54,9 +54,9 @@ Session::Session(const Request& r)
 void Session::choose_solver() {
     // A fit changes the room at every step, and would solve and keep each by elements; and high up
     // there are too many of them.
-    const bool by_elements =
-        request.command != "fit" && (scenario.acoustics.frequency.empty() ||
-                                     scenario.acoustics.frequency.back() <= highest_by_elements);
+    const auto& frequency = scenario.acoustics.frequency;
+    const double highest = frequency.empty() ? 0 : frequency.back();
+    const bool by_elements = request.command != "fit" && highest <= highest_by_elements;
     if (request.solver == "grid" ||
         (request.solver.empty() && !by_elements && !scenario.acoustics.room.has_rectangle_floor()))
         scenario.acoustics.solver.solver = RoomSolver::grid;
@@ -66,7 +66,10 @@ void Session::choose_solver() {
     store.write = [kept](const std::string& key, const std::string& bytes) {
         kept.write(key, bytes);
     };
-    scenario.acoustics.solver.solved = std::make_shared<SolvedRooms>(std::move(store));
+    std::vector<Point> seats;
+    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
+    scenario.acoustics.solver.solved =
+        std::make_shared<SolvedRooms>(std::move(store), std::move(seats), highest);
     scenario.acoustics.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
+#include <optional>
 
 #include "base/error.hpp"
 #include "differences.hpp"
@@ -125,27 +126,50 @@ TEST_CASE("Reduced room: what was kept is the same room, and anything else is re
     CHECK(again.transfer<double>(frequency, spots, seats).value == z.value);
 }
 
-TEST_CASE("Solved rooms: each is solved once, and found by all that it depends on") {
+namespace {
+
+/// A cache in memory, and how often it was asked.
+struct Memory {
     std::map<std::string, std::string> kept;
     int asked = 0;
-    const RoomStore store{
-        [&](const std::string& key) -> std::optional<std::string> {
-            ++asked;
-            const auto found = kept.find(key);
-            if (found == kept.end()) return {};
-            return found->second;
-        },
-        [&](const std::string& key, const std::string& bytes) { kept[key] = bytes; }};
-    SolvedRooms first(store);
+    RoomStore store() {
+        return {[this](const std::string& key) -> std::optional<std::string> {
+                    ++asked;
+                    const auto found = kept.find(key);
+                    if (found == kept.end()) return {};
+                    return found->second;
+                },
+                [this](const std::string& key, const std::string& bytes) { kept[key] = bytes; }};
+    }
+};
+
+}  // namespace
+
+TEST_CASE("Solved rooms: each is solved once, and an answer depends on what is asked alone") {
+    const std::vector<Point> subs{{0.4, 0.4, 0.2}};
+    Memory memory;
+    SolvedRooms first(memory.store(), seats);
     const auto z = first.transfer<double>(l_shaped(), Air{}, frequency, spots, seats);
     first.transfer<double>(l_shaped(), Air{}, std::vector<double>{30}, seats, seats);
-    CHECK(asked == 1);
-    REQUIRE(kept.size() == 1);
-    SolvedRooms second(store);
-    CHECK(second.transfer<double>(l_shaped(), Air{}, frequency, spots, seats).value == z.value);
-    CHECK(kept.size() == 1);
+    CHECK(memory.asked == 1);
+    CHECK(memory.kept.size() == 1);
+    // Another place is learnt beside the seats, and the seats' own answer stays as it was.
+    const auto there = first.transfer<double>(l_shaped(), Air{}, frequency, spots, subs);
+    CHECK(memory.kept.size() == 2);
+    CHECK(first.transfer<double>(l_shaped(), Air{}, frequency, spots, seats).value == z.value);
+    // The other way round, with nothing kept and with everything kept.
+    for (const bool empty : {true, false}) {
+        Memory none;
+        SolvedRooms again(empty ? none.store() : memory.store(), seats);
+        CHECK(again.transfer<double>(l_shaped(), Air{}, frequency, spots, subs).value ==
+              there.value);
+        CHECK(again.transfer<double>(l_shaped(), Air{}, frequency, spots, seats).value == z.value);
+    }
+    CHECK(memory.kept.size() == 2);
+}
 
-    const std::string key = solved_room_key(l_shaped(), Air{}, 150);
+TEST_CASE("Solved rooms: all that a level depends on is in the key") {
+    const std::string key = solved_room_key(l_shaped(), Air{}, 150, seats);
     std::vector<Room> others(6, l_shaped());
     others[0].plan.outline[2].x += 1e-9;
     others[1].plan.edges[3].wall = plaster;
@@ -153,10 +177,11 @@ TEST_CASE("Solved rooms: each is solved once, and found by all that it depends o
     others[3].contents.area *= 2;
     others[4].height = 2.5;
     others[5].plan.blocks.push_back({"", {1, 1, 0}, {2, 2, 1}, {"", brick, ""}});
-    for (const Room& other : others) CHECK(solved_room_key(other, Air{}, 150) != key);
-    CHECK(solved_room_key(l_shaped(), Air{340, 1.2}, 150) != key);
-    CHECK(solved_room_key(l_shaped(), Air{}, 200) != key);
+    for (const Room& other : others) CHECK(solved_room_key(other, Air{}, 150, seats) != key);
+    CHECK(solved_room_key(l_shaped(), Air{340, 1.2}, 150, seats) != key);
+    CHECK(solved_room_key(l_shaped(), Air{}, 200, seats) != key);
+    CHECK(solved_room_key(l_shaped(), Air{}, 150, spots) != key);
     Room renamed = l_shaped();
     renamed.plan.edges[0].name = "long wall";
-    CHECK(solved_room_key(renamed, Air{}, 150) == key);
+    CHECK(solved_room_key(renamed, Air{}, 150, seats) == key);
 }
