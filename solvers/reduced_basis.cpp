@@ -9,6 +9,7 @@
 namespace boxroom {
 
 using Eigen::MatrixXd;
+using Eigen::MatrixXf;
 
 namespace {
 
@@ -62,13 +63,13 @@ double frequency_at(double lowest, double highest, double x) {
 
 ReducedBasis::ReducedBasis(const ElementSolver& solver) : weight_(air_about(solver)) {}
 
-ReducedBasis::ReducedBasis(const ElementSolver& solver, MatrixXd functions)
+ReducedBasis::ReducedBasis(const ElementSolver& solver, MatrixXf functions)
     : weight_(air_about(solver)), functions_(std::move(functions)) {}
 
 /// Some columns a thread; Eigen's own threads wait for each other by spinning.
 template <typename Body>
 static void for_columns(Eigen::Index columns, const Body& body) {
-    constexpr Eigen::Index together = 12;
+    constexpr Eigen::Index together = 36;
     for_each_in_parallel(static_cast<std::size_t>((columns + together - 1) / together), 1,
                          [&](std::size_t n) {
                              const Eigen::Index first = static_cast<Eigen::Index>(n) * together;
@@ -80,16 +81,17 @@ static void for_columns(Eigen::Index columns, const Body& body) {
 void ReducedBasis::take_known(MatrixXd& x) const {
     if (functions_.cols() == 0) return;
     for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
-        const MatrixXd weighed = weight_.asDiagonal() * x.middleCols(first, count);
-        const MatrixXd share = functions_.transpose() * weighed;
-        x.middleCols(first, count).noalias() -= functions_ * share;
+        const MatrixXf weighed = (weight_.asDiagonal() * x.middleCols(first, count)).cast<float>();
+        const MatrixXf share = functions_.transpose() * weighed;
+        const MatrixXf known = functions_ * share;
+        x.middleCols(first, count) -= known.cast<double>();
     });
 }
 
 void ReducedBasis::add(const FullSolution& solution) {
     constexpr double tolerance = 4e-4;
     MatrixXd rest = solution.span;
-    take_known(rest), take_known(rest);
+    take_known(rest);
     MatrixXd gram(rest.cols(), rest.cols());
     for_columns(rest.cols(), [&](Eigen::Index first, Eigen::Index count) {
         const MatrixXd weighed = weight_.asDiagonal() * rest.middleCols(first, count);
@@ -114,14 +116,13 @@ void ReducedBasis::add(const FullSolution& solution) {
     }
     const Eigen::Index before = functions_.cols();
     functions_.conservativeResize(rest.rows(), before + fresh.cols());
-    // As they are kept: nothing changes by that.
-    functions_.rightCols(fresh.cols()) = fresh.cast<float>().cast<double>();
+    functions_.rightCols(fresh.cols()) = fresh.cast<float>();
 }
 
 ReducedModel ReducedBasis::project(const ElementMatrices& matrices,
                                    const ReducedModel& known) const {
     const Eigen::Index size = functions_.cols(), first = known.size();
-    const std::vector<MatrixXd> fresh = matrices.between(functions_, first);
+    const std::vector<MatrixXd> fresh = matrices.between(functions_.cast<double>(), first);
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);
         if (rows.size() == 0) return all;

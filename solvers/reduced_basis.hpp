@@ -34,18 +34,20 @@ class ReducedBasis {
   public:
     explicit ReducedBasis(const ElementSolver& solver);
     /// One that was kept.
-    ReducedBasis(const ElementSolver& solver, Eigen::MatrixXd functions);
+    ReducedBasis(const ElementSolver& solver, Eigen::MatrixXf functions);
 
     /// What the solution has beside the functions there are; parts of it below 4e-4 are left out.
     void add(const FullSolution& solution);
-    const Eigen::MatrixXd& functions() const { return functions_; }  ///< unknowns x size
+    const Eigen::MatrixXf& functions() const { return functions_; }  ///< unknowns x size
     /// The operator between them; `known` is that between the first of them.
     ReducedModel project(const ElementMatrices& matrices, const ReducedModel& known) const;
 
   private:
     void take_known(Eigen::MatrixXd& x) const;
     Eigen::VectorXd weight_;  ///< of each unknown: the air about it [m3]
-    Eigen::MatrixXd functions_;
+    /// In single precision: what they are does not matter, as long as all that is made of them is
+    /// made of the same.
+    Eigen::MatrixXf functions_;
 };
 
 }  // namespace boxroom

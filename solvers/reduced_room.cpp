@@ -108,7 +108,7 @@ void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<cons
 void ReducedRoom::Parts::project() {
     field.clear();
     model = basis.project(solver->matrices(), model);
-    across = basis.functions().transpose().cast<float>();
+    across = basis.functions().transpose();
     report.functions = static_cast<int>(model.size());
 }
 
@@ -240,7 +240,7 @@ std::string ReducedRoom::kept() const {
                            p.highest};
     to.put(head, std::size(head));
     to.put(p.known.data(), p.known.size());
-    const Eigen::MatrixXf functions = p.basis.functions().cast<float>();  // they are no finer
+    const Eigen::MatrixXf& functions = p.basis.functions();
     to.put(functions.data(), static_cast<std::size_t>(functions.size()));
     for (const MatrixXd* m : {&p.model.stiffness_room, &p.model.stiffness_elsewhere, &p.model.mass})
         to.put(*m);
@@ -273,8 +273,8 @@ bool ReducedRoom::take(std::string_view bytes) {
     p.known = std::move(known);
     p.model = std::move(model);
     p.field.clear();
-    p.basis = ReducedBasis(*p.solver, functions.cast<double>());
     p.across = functions.transpose();
+    p.basis = ReducedBasis(*p.solver, std::move(functions));
     p.report = {p.solver->unknowns(), static_cast<int>(size), static_cast<int>(head[3]), head[2]};
     return true;
 }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <cmath>
 #include <cstdio>
 
 #include "app/drawing.hpp"
@@ -126,6 +127,13 @@ void Session::say_estimate() {
         "the room is no rectangle: it was solved by elements along its walls, of {} unknowns, and "
         "a basis of {}, whose last part moved levels by up to {:.2f} dB",
         report.unknowns, report.functions, report.change_db));
+    constexpr double steep = 0.5;  // [m]: nearer, a source's field is steeper than the elements
+    for (const Seat& seat : scenario.seats)
+        for (const PlacedSub& sub : scenario.placed.subs)
+            if (std::hypot(seat.at.x - sub.at.x, seat.at.y - sub.at.y, seat.at.z - sub.at.z) <
+                steep)
+                warnings.push_back("the seat \"" + seat.name + "\" is within 0.5 m of \"" +
+                                   sub.name + "\": its level may be 3 dB off there");
 }
 
 void Session::finish(Answer& answer) {

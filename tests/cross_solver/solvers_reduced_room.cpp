@@ -95,7 +95,8 @@ TEST_CASE("Reduced room: either side may sound, and it gives no power") {
          full_solutions(solver, l_shaped(), seats, std::vector<double>{25, 80, 140}))
         basis.add(solution);
     const ReducedModel model = basis.project(solver.matrices(), {});
-    const Eigen::MatrixXd load = basis.functions().transpose() * solver.point_values(spots);
+    const Eigen::MatrixXd load =
+        basis.functions().cast<double>().transpose() * solver.point_values(spots);
     for (const double f : {20.0, 63.0, 140.0}) {
         const Eigen::MatrixXcd p =
             load.transpose() * model.solve(operator_scales(l_shaped(), Air{}, f), load);
