@@ -4,11 +4,11 @@
 #include <cmath>
 #include <optional>
 
-#include "viz/colour_map.hpp"
-#include "viz/field.hpp"
+#include "picture/colour_map.hpp"
+#include "picture/field.hpp"
+#include "picture/isolines.hpp"
+#include "picture/label_placer.hpp"
 #include "viz/floor_map_frame.hpp"
-#include "viz/isolines.hpp"
-#include "viz/label_placer.hpp"
 #include "viz/text.hpp"
 
 namespace boxroom {

@@ -4,9 +4,9 @@
 #include <vector>
 
 #include "base/units.hpp"
+#include "picture/field.hpp"
 #include "results/floor_map.hpp"
 #include "viz/canvas.hpp"
-#include "viz/field.hpp"
 #include "viz/text.hpp"
 
 namespace boxroom {

@@ -7,7 +7,7 @@
 #include <vtkUnsignedCharArray.h>
 #include <vtkXMLImageDataWriter.h>
 
-#include "viz/field.hpp"
+#include "picture/field.hpp"
 #include "viz/floor_map.hpp"
 
 namespace boxroom {

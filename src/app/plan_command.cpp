@@ -17,6 +17,7 @@
 #include "files/tables.hpp"
 #include "live/flat_scenario.hpp"
 #include "live/page_engine.hpp"
+#include "picture/colour_map.hpp"
 #include "placement/box_sweep.hpp"
 #include "placement/crossing.hpp"
 #include "placement/floor_need.hpp"
@@ -27,7 +28,6 @@
 #include "room_file/planned_file.hpp"
 #include "tuning/deciding.hpp"
 #include "tuning/driver_choice.hpp"
-#include "viz/colour_map.hpp"
 
 namespace boxroom {
 namespace {
@@ -117,7 +117,7 @@ LivePage live_page(const Scenario& scenario, const Decided& decided, const std::
 
 void write_files(Session& session, const Worked& worked) {
     const Plan& plan = worked.plan();
-    const auto pictures = session.write_maps(plan.maps);
+    session.write_maps(plan.maps);
     const double start = seconds_now();
     const std::string planned = planned_room_file(session.scenario, worked.decision());
     session.results.write("planned.toml", planned);
@@ -132,7 +132,6 @@ void write_files(Session& session, const Worked& worked) {
                             plan,
                             worked.decision(),
                             worked.words,
-                            pictures,
                             units,
                             BOXROOM_VERSION,
                             session.warnings,

@@ -93,21 +93,18 @@ void Session::choose_solver() {
     };
 }
 
-std::map<std::string, std::string> Session::write_maps(const std::vector<FloorMap>& maps) {
-    std::map<std::string, std::string> pictures;
-    const double start = seconds_now();
-    for (const FloorMap& map : maps) {
-        say("drawing " + map.name, 0.6 + 0.4 * pictures.size() / maps.size());
-        pictures[map.name] = drawing().floor_map_png(map, request.units);
+void Session::write_maps(const std::vector<FloorMap>& maps) {
+    for (std::size_t m = 0; m < maps.size(); ++m) {
+        say("drawing " + maps[m].name, 0.6 + 0.4 * double(m) / double(maps.size()));
+        const double start = seconds_now();
+        const std::string png = drawing().floor_map_png(maps[m], request.units),
+                          vti = drawing().floor_map_vti(maps[m]);
+        const double drawn = seconds_now();
+        results.write(maps[m].name + ".png", png);
+        results.write(maps[m].name + ".vti", vti);
+        timings["pictures"] += drawn - start;
+        timings["write"] += seconds_now() - drawn;
     }
-    const double drawn = seconds_now();
-    timings["pictures"] += drawn - start;
-    for (const FloorMap& map : maps) {
-        results.write(map.name + ".png", pictures[map.name]);
-        results.write(map.name + ".vti", drawing().floor_map_vti(map));
-    }
-    timings["write"] += seconds_now() - drawn;
-    return pictures;
 }
 
 Provenance Session::provenance() const {

@@ -24,8 +24,8 @@ struct Session {
     /// Where the results go; all are put in place together, by finish().
     ResultsFolder results;
     const std::filesystem::path& folder() const { return results.path(); }
-    /// Draws and writes <name>.png and <name>.vti; keeps the PNG bytes by map name.
-    std::map<std::string, std::string> write_maps(const std::vector<FloorMap>& maps);
+    /// Draws and writes <name>.png and <name>.vti.
+    void write_maps(const std::vector<FloorMap>& maps);
     Provenance provenance() const;
     /// Puts the results in place, adds timing_s and warnings to the document, and sends warnings to
     /// standard error.

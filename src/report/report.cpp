@@ -6,6 +6,7 @@
 
 #include "placement/ringing.hpp"
 #include "report/crossing_chart.hpp"
+#include "report/floor_map_chart.hpp"
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
 #include "report/page_frame.hpp"
@@ -66,36 +67,9 @@ std::string why(const ReportInput& in) {
     return out + "</dl>";
 }
 
-/// What a map shows, in words, for those who do not see it: where it is best.
-std::string map_words(const FloorMap& map, Units units) {
-    std::string words = map.title + ": floor plan seen from above, front wall at the top.";
-    int best = -1;
-    const auto count = static_cast<int>(std::min(map.value.size(), map.valid.size()));
-    const auto value = [&](int i) { return map.value[static_cast<std::size_t>(i)]; };
-    for (int i = 0; i < count; ++i)
-        if (map.valid[static_cast<std::size_t>(i)] &&
-            (best < 0 || (map.low_is_good ? value(i) < value(best) : value(i) > value(best))))
-            best = i;
-    if (best >= 0 && map.nx > 0) {
-        const int column = best % map.nx, row = best / map.nx;
-        words += fmt::format(" {} {} {} at {} from the left wall and {} from the front wall.",
-                             map.low_is_good ? "Lowest:" : "Highest:", decimal(value(best), 1),
-                             map.unit, format_length(map.x0 + column * map.dx, units),
-                             format_length(map.y0 + row * map.dy, units));
-    }
-    return words;
-}
-
 std::string maps(const ReportInput& in) {
     std::string out;
-    for (const FloorMap& map : in.plan.maps) {
-        const auto png = in.map_png.find(map.name);
-        if (png == in.map_png.end() || png->second.empty()) continue;
-        out += fmt::format(
-            "<figure><img alt=\"{}\" src=\"data:image/png;base64,{}\"><figcaption>{}"
-            "</figcaption></figure>\n",
-            escape_html(map_words(map, in.units)), base64(png->second), isolated(map.title));
-    }
+    for (const FloorMap& map : in.plan.maps) out += floor_map_figure(map, in);
     return out.empty() ? "" : "<div class=\"maps\">" + out + "</div>";
 }
 

@@ -1,5 +1,4 @@
 #pragma once
-#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -29,8 +28,7 @@ struct ReportInput {
     const Scenario& scenario;
     const Plan& plan;
     const Decision& decision;
-    PlanWords words;                             ///< of the plan, in `units`
-    std::map<std::string, std::string> map_png;  ///< map name -> PNG bytes
+    PlanWords words;  ///< of the plan, in `units`
     Units units = Units::metric;
     std::string version;
     std::vector<std::string> warnings;

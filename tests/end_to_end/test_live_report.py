@@ -402,14 +402,14 @@ def test_both_systems_of_units(browser, report):
     until(browser, rf"return /\bft\b/.test({said})")
     text = browser.execute_script("return document.querySelector('main').innerText")
     assert "ft" in text
-    # No metric length or volume is left but the 1 m at which half space is defined; the still maps
-    # further down are pictures.
-    assert not re.search(r"\d (m|L)\b", re.sub(r"\b1 m\b", "", text).split("Over the floor")[0])
+    # No metric length or volume is left but the 1 m at which half space is defined; the drawings further
+    # down are for the saw, in one system.
+    assert not re.search(r"\d (m|L)\b", re.sub(r"\b1 m\b", "", text).split("The box to saw")[0])
     press(browser, browser.find_element(By.CSS_SELECTOR, "[data-units=metric]"))
     until(browser, rf"return /\d L\b/.test({said})")
     # innerText also holds what an SVG does not show: the other axis' unit.
     text = browser.execute_script("return document.querySelector('main').innerText").replace("\nft\n", "\n")
-    assert re.search(r"\d L\b", text) and not re.search(r"\bft\b", text.split("Over the floor")[0])
+    assert re.search(r"\d L\b", text) and not re.search(r"\bft\b", text.split("The box to saw")[0])
 
 
 def test_every_field_has_a_name(browser, report):

@@ -17,7 +17,7 @@
 #include <vtkXMLImageDataReader.h>
 
 #include "base/error.hpp"
-#include "viz/colour_map.hpp"
+#include "unit/cielab.hpp"
 #include "viz/floor_map.hpp"
 #include "viz/floor_map_frame.hpp"
 
@@ -86,28 +86,6 @@ Colour pixel_of(vtkImageData* image, Pixel at) {
     return {rgb[0], rgb[1], rgb[2]};
 }
 
-struct Lab {
-    double l, a, b;
-};
-
-/// sRGB (IEC 61966-2-1) to CIELAB (CIE 15), D65; matrix and white from memory, checked on (255, 0,
-/// 0) below.
-Lab to_lab(Colour c) {
-    const auto linear = [](double s) {
-        return s <= 0.04045 ? s / 12.92 : std::pow((s + 0.055) / 1.055, 2.4);
-    };
-    const double r = linear(c.r / 255.0), g = linear(c.g / 255.0), b = linear(c.b / 255.0);
-    const auto f = [](double t) { return t > 0.008856 ? std::cbrt(t) : 7.787 * t + 16.0 / 116; };
-    const double x = f((0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.9505),
-                 y = f(0.2126 * r + 0.7152 * g + 0.0722 * b),
-                 z = f((0.0193 * r + 0.1192 * g + 0.9505 * b) / 1.089);
-    return {116 * y - 16, 500 * (x - y), 200 * (y - z)};
-}
-
-double apart(const Lab& p, const Lab& q) {
-    return std::hypot(p.l - q.l, p.a - q.a, p.b - q.b);
-}
-
 unsigned big_endian(const std::string& bytes, std::size_t at) {
     unsigned out = 0;
     for (std::size_t i = 0; i < 4; ++i) out = out << 8 | static_cast<unsigned char>(bytes[at + i]);
@@ -115,37 +93,6 @@ unsigned big_endian(const std::string& bytes, std::size_t at) {
 }
 
 }  // namespace
-
-TEST_CASE("the colour map falls evenly in lightness") {
-    // CIELAB of pure red, as printed in colour handbooks (from memory): 53.2, 80.1, 67.2.
-    const Lab red = to_lab({255, 0, 0});
-    REQUIRE(red.l == Approx(53.2).margin(0.1));
-    REQUIRE(red.a == Approx(80.1).margin(0.2));
-    REQUIRE(red.b == Approx(67.2).margin(0.2));
-    CHECK(lightness({255, 0, 0}) == Approx(red.l).margin(0.1));
-
-    const int steps =
-        16;  // wide enough that rounding to 8 bits (about 0.5 a step) stays inside the tolerance
-    const double mean_lightness_step = (to_lab(map_colour(0)).l - to_lab(map_colour(1)).l) / steps;
-    CHECK(mean_lightness_step * steps > 70);
-    double total = 0;
-    for (int i = 0; i < steps; ++i)
-        total +=
-            apart(to_lab(map_colour(double(i) / steps)), to_lab(map_colour(double(i + 1) / steps)));
-    for (int i = 0; i < steps; ++i) {
-        const Lab p = to_lab(map_colour(double(i) / steps)),
-                  q = to_lab(map_colour(double(i + 1) / steps));
-        INFO("step " << i);
-        CHECK(apart(p, q) == Approx(total / steps).epsilon(0.15));
-        CHECK(p.l - q.l > 0.5 * mean_lightness_step);
-        CHECK(p.l - q.l < 1.6 * mean_lightness_step);
-    }
-    // A printed page without colour, or the finest steps: never the wrong way.
-    for (int i = 0; i < 256; ++i)
-        CHECK(lightness(map_colour((i + 1) / 256.0)) <= lightness(map_colour(i / 256.0)) + 0.3);
-    CHECK(map_colour(-3) == map_colour(0));
-    CHECK(map_colour(7) == map_colour(1));
-}
 
 TEST_CASE("a floor map is a PNG file of the right size and shows what the values say") {
     unsetenv("DISPLAY");

@@ -8,8 +8,8 @@
 
 #include <cmath>
 
+#include "picture/isolines.hpp"
 #include "results/floor_map.hpp"
-#include "viz/isolines.hpp"
 #include "viz/window/look.hpp"
 #include "viz/window/shapes.hpp"
 

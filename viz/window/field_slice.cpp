@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "base/levels.hpp"
-#include "viz/colour_map.hpp"
+#include "picture/colour_map.hpp"
 #include "viz/window/look.hpp"
 #include "viz/window/shapes.hpp"
 

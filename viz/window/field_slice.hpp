@@ -5,9 +5,9 @@
 
 #include <deque>
 
+#include "picture/scale.hpp"
 #include "results/room_view.hpp"
 #include "viz/canvas.hpp"
-#include "viz/scale.hpp"
 #include "viz/window/field_sheet.hpp"
 
 namespace boxroom {

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <cstdio>
 
+#include "picture/label_placer.hpp"
 #include "results/criterion.hpp"
-#include "viz/label_placer.hpp"
 #include "viz/text.hpp"
 #include "viz/window/furniture.hpp"
 #include "viz/window/keys.hpp"

@@ -1,4 +1,4 @@
-#include "viz/label_placer.hpp"
+#include "picture/label_placer.hpp"
 
 #include <algorithm>
 #include <array>

@@ -1,15 +1,13 @@
-// The parts a floor map is drawn with: scale, text, isolines, field, placing of labels.
+// The parts a floor map is drawn with: scale, isolines, regions, field, placing of labels.
 #include <catch2/catch.hpp>
 
 #include <cmath>
-#include <random>
 
-#include "viz/canvas.hpp"
-#include "viz/field.hpp"
-#include "viz/isolines.hpp"
-#include "viz/label_placer.hpp"
-#include "viz/scale.hpp"
-#include "viz/text.hpp"
+#include "picture/field.hpp"
+#include "picture/isolines.hpp"
+#include "picture/label_placer.hpp"
+#include "picture/regions.hpp"
+#include "picture/scale.hpp"
 
 using namespace boxroom;
 
@@ -30,6 +28,25 @@ FloorMap grid(int nx, int ny, F f) {
         for (int ix = 0; ix < nx; ++ix) map.value.push_back(f(ix, iy));
     map.valid.assign(map.value.size(), 1);
     return map;
+}
+
+/// By the shoelace formula; positive where the corners go round as those of a cell do.
+double area(const Isoline& polygon) {
+    double twice = 0;
+    for (std::size_t i = 0; i < polygon.size(); ++i) {
+        const GridPoint &a = polygon[i], &b = polygon[(i + 1) % polygon.size()];
+        twice += a.x * b.y - b.x * a.y;
+    }
+    return twice / 2;
+}
+
+double area_above(const FloorMap& map, double level) {
+    double sum = 0;
+    for (const Isoline& part : region_above(map, level)) {
+        CHECK(area(part) > 0);
+        sum += area(part);
+    }
+    return sum;
 }
 
 }  // namespace
@@ -56,27 +73,6 @@ TEST_CASE("scales are robust and round") {
     CHECK(tick_text(40, 20) == "40");
 }
 
-TEST_CASE("text is brought down to what the font can show") {
-    CHECK(printable("caf\xC3\xA9 \xC2\xB1") == "caf\xC3\xA9 \xC2\xB1");  // Latin-1 stays
-    CHECK(printable("\xCE\xB1\xE5\xBA\xA7") == "??");
-    CHECK(printable("a\xE2\x80\x93"
-                    "b\xE2\x80\x99") == "a-b'");
-    CHECK(printable("x\xFFy\nz\xC3") == "x?y z?");
-    CHECK(shortened("twelve chars", 12) == "twelve chars");
-    CHECK(shortened("thirteen char", 12) == "thirteen...");
-    CHECK(character_count(
-              shortened(printable("\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9"), 5)) == 5);
-    const TextImage flat = set_text("front wall", {16}),
-                    turned = set_text("front wall", {16, false, true});
-    REQUIRE(flat.width > flat.height);
-    CHECK(turned.width == flat.height);
-    CHECK(turned.height == flat.width);
-    int inked = 0;
-    for (const auto c : flat.coverage) inked += c > 128;
-    CHECK(inked > 100);
-    CHECK(set_text("", {16}).width == 0);
-}
-
 TEST_CASE("isolines of a cone are closed circles, of a plane straight lines") {
     const FloorMap cone = grid(41, 41, [](int x, int y) { return std::hypot(x - 20, y - 20); });
     const auto circles = isolines(cone, 12.3);
@@ -100,6 +96,45 @@ TEST_CASE("isolines of a cone are closed circles, of a plane straight lines") {
     CHECK(isolines(grid(1, 9, [](int, int y) { return y; }), 3.5).empty());
     // A saddle: four crossings in one cell, two separate lines.
     CHECK(isolines(grid(2, 2, [](int x, int y) { return x == y ? 1.0 : 0.0; }), 0.4).size() == 2);
+}
+
+TEST_CASE("the region above a level has the area that geometry says") {
+    const FloorMap plane = grid(11, 7, [](int x, int y) { return 2.0 * x + y; });
+    CHECK(area_above(plane, 9.5) == Approx(40.5));  // what lies right of x = (9.5 - y) / 2
+    CHECK(area_above(plane, -1) == Approx(60));
+    CHECK(region_above(plane, -1).size() == 6);  // a row of whole cells is one piece
+    CHECK(region_above(plane, 26.5).empty());
+    const FloorMap cone = grid(41, 41, [](int x, int y) { return -std::hypot(x - 20, y - 20); });
+    CHECK(area_above(cone, -12.3) == Approx(M_PI * 12.3 * 12.3).epsilon(0.005));
+    // A saddle: one piece while its mean lies above the level, two triangles once it does not.
+    const FloorMap saddle = grid(2, 2, [](int x, int y) { return x == y ? 1.0 : 0.0; });
+    CHECK(region_above(saddle, 0.4).size() == 1);
+    CHECK(area_above(saddle, 0.4) == Approx(1 - 2 * 0.4 * 0.4 / 2));
+    CHECK(region_above(saddle, 0.6).size() == 2);
+    CHECK(area_above(saddle, 0.6) == Approx(2 * 0.4 * 0.4 / 2));
+}
+
+TEST_CASE("a map is carried on by half a spacing, and cut to the cells of its points") {
+    FloorMap map = grid(5, 4, [](int x, int y) { return 10.0 * x + y; });
+    map.valid[1 * 5 + 2] = 0;
+    map.value[1 * 5 + 2] = 1e9;  // must not leak into what is drawn
+    const FloorMap wide = carried_on(map);
+    REQUIRE(wide.nx == 7);
+    REQUIRE(wide.ny == 6);
+    CHECK(wide.x0 == Approx(map.x0 - map.dx));
+    CHECK(wide.y0 == Approx(map.y0 - map.dy));
+    for (int iy = 0; iy < 4; ++iy)
+        for (int ix = 0; ix < 5; ++ix)
+            if (ix != 2 || iy != 1)
+                CHECK(wide.value[std::size_t((iy + 1) * 7 + ix + 1)] == 10 * ix + iy);
+    CHECK(wide.value[0] == 0);                   // the corner touches one point alone
+    CHECK(wide.value[1 * 7] == 0.5);             // the side touches (0, 0) and (0, 1)
+    CHECK(wide.value[2 * 7 + 3] == Approx(21));  // the hole: the mean of eight
+    double cells = 0;
+    for (const GridRectangle& r : valid_cells(map))
+        cells += (r.to.x - r.from.x) * (r.to.y - r.from.y);
+    CHECK(cells == Approx(19));
+    CHECK(valid_cells(map).size() == 5);  // the hole breaks its row in two
 }
 
 TEST_CASE("the field is bilinear, and stops half a spacing beyond the points") {
@@ -138,19 +173,5 @@ TEST_CASE("labels never lie on each other or on a mark") {
     for (std::size_t i = 12; i < all.size(); ++i) {
         CHECK(Rectangle{0, 0, 800, 800}.holds(all[i]));
         for (std::size_t j = 0; j < i; ++j) CHECK_FALSE(all[i].overlaps(all[j]));
-    }
-}
-
-TEST_CASE("strokes that end on whole pixels are drawn within the canvas") {
-    // The edge of all boxes together and that of the longest one differ by rounding: a mask made for
-    // the one and filled by the other was written beyond its end, and the heap was spoilt.
-    std::mt19937 random(1);
-    for (int n = 0; n < 20000; ++n) {
-        Canvas canvas(60, 2);
-        std::uniform_real_distribution<double> left(0, 20), more(0, 30);
-        const double a = left(random), b = a + more(random) / 2;
-        const double right = std::floor(b + more(random));
-        canvas.lines({{{a, 1}, {a + 1, 1}}, {{b, 1}, {b + (right - b), 1}}}, {0, 0, 0}, 2);
-        CHECK(canvas.at(int(a) + 1, 0) == canvas.at(int(a) + 1, 1));  // alike above and below
     }
 }

@@ -1,4 +1,4 @@
-#include "viz/colour_map.hpp"
+#include "picture/colour_map.hpp"
 
 #include <algorithm>
 #include <array>

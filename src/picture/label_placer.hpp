@@ -2,7 +2,7 @@
 #include <optional>
 #include <vector>
 
-#include "viz/canvas.hpp"
+#include "picture/paper.hpp"
 
 namespace boxroom {
 

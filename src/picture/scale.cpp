@@ -1,4 +1,4 @@
-#include "viz/scale.hpp"
+#include "picture/scale.hpp"
 
 #include <algorithm>
 #include <cmath>

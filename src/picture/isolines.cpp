@@ -1,4 +1,4 @@
-#include "viz/isolines.hpp"
+#include "picture/isolines.hpp"
 
 #include <array>
 #include <cmath>

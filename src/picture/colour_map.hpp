@@ -1,5 +1,5 @@
 #pragma once
-#include "viz/canvas.hpp"
+#include "picture/paper.hpp"
 
 namespace boxroom {
 

@@ -1,11 +1,11 @@
-#include "viz/field.hpp"
+#include "picture/field.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <string>
 
 #include "base/error.hpp"
-#include "viz/colour_map.hpp"
+#include "picture/colour_map.hpp"
 
 namespace boxroom {
 

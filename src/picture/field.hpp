@@ -2,9 +2,9 @@
 #include <optional>
 #include <vector>
 
+#include "picture/paper.hpp"
+#include "picture/scale.hpp"
 #include "results/floor_map.hpp"
-#include "viz/canvas.hpp"
-#include "viz/scale.hpp"
 
 namespace boxroom {
 
