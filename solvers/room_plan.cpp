@@ -106,4 +106,16 @@ std::pair<int, int> crossing_edges(const std::vector<Point>& outline) {
     return {-1, -1};
 }
 
+void keep_joined(RoomPlan& plan) {
+    std::vector<Space> joined;
+    for (std::size_t n = 0; n < plan.spaces.size(); ++n) {
+        bool led_to = false;
+        for (Opening& opening : plan.openings)
+            if (opening.space == static_cast<int>(n))
+                led_to = true, opening.space = static_cast<int>(joined.size());
+        if (led_to) joined.push_back(std::move(plan.spaces[n]));
+    }
+    plan.spaces = std::move(joined);
+}
+
 }  // namespace boxroom

@@ -33,7 +33,8 @@ struct Space {
 struct Opening {
     std::string name;
     Point from, to;  ///< equal in one coordinate
-    int space = -1;  ///< index of the space it leads to; -1: outside
+    int space = -1;       ///< index of the space it leads to; -1: outside
+    bool either = false;  ///< open on some days, shut on others (placement/room_states)
     int axis() const { return from.x == to.x ? 0 : from.y == to.y ? 1 : 2; }
     double area() const;
 };
@@ -70,5 +71,8 @@ inline double outline_area(const std::vector<Point>& outline) {
 }
 /// Indices of two edges that cross or touch where they should not, or {-1, -1}.
 std::pair<int, int> crossing_edges(const std::vector<Point>& outline);
+
+/// Takes away the spaces that no opening leads to.
+void keep_joined(RoomPlan& plan);
 
 }  // namespace boxroom

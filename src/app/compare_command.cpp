@@ -3,6 +3,7 @@
 
 #include <filesystem>
 
+#include "app/room_days.hpp"
 #include "app/session.hpp"
 #include "base/number.hpp"
 #include "files/csv.hpp"
@@ -34,6 +35,7 @@ Side read_side(const Request& request, const std::string& path,
     alone.file = path;
     Session session(alone);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    take_worse_day(session, box);
     session.say("solving the room", 0.1);
     side.heard = listen(session.scenario, session.driver, box, session.scenario.placed.subs);
     for (const std::string& warning : session.warnings) warnings.push_back(path + ": " + warning);

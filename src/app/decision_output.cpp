@@ -5,6 +5,7 @@
 
 #include "base/error.hpp"
 #include "files/manifest.hpp"
+#include "placement/room_states.hpp"
 #include "placement/standing.hpp"
 #include "room_file/room_file.hpp"
 #include "tuning/biquad.hpp"
@@ -64,6 +65,16 @@ Json filters_json(std::span<const EqFilter> filters) {
     return all;
 }
 
+Json states_json(const DayStates& states) {
+    if (states.criteria.empty()) return Json::object();
+    Json json{{"states", Json::array()}, {"worse_state", state_name(states.worse)}};
+    for (std::size_t s = 0; s < states.criteria.size(); ++s) {
+        json["states"].push_back({{"state", state_name(s)}});
+        json["states"].back().update(criteria_json(states.criteria[s]));
+    }
+    return json;
+}
+
 Json decision_json(const Decision& decision) {
     Json json{{"subs", subs_json(decision.subs)}};
     json.update(criteria_json(decision.heard.criteria));
@@ -77,6 +88,7 @@ Json decision_json(const Decision& decision) {
             if (c.shown != Shown::in_rankings)
                 json["range_10_50_90"][c.key] = {r.low.*c.member, r.middle.*c.member,
                                                  r.high.*c.member};
+    json.update(states_json(decision.states));
     json["alternatives"] = Json::array();
     for (const Alternative& other : decision.alternatives)
         json["alternatives"].push_back(alternative_json(other));

@@ -8,6 +8,9 @@ namespace boxroom {
 /// `subs`, the criteria without the equaliser, `equalised` and `alternatives` of the document.
 nlohmann::ordered_json decision_json(const Decision& decision);
 
+/// `states`, the criteria in each, and `worse_state`; nothing where a room has one state.
+nlohmann::ordered_json states_json(const DayStates& states);
+
 /// Type, frequency, gain and Q of each filter.
 nlohmann::ordered_json filters_json(std::span<const EqFilter> filters);
 

@@ -7,6 +7,7 @@
 
 #include "app/decision_output.hpp"
 #include "app/floor_plan_text.hpp"
+#include "app/room_days.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "placement/doubts.hpp"
@@ -54,8 +55,9 @@ static std::string plan_text(const Scenario& s, Units units) {
     for (const Space& b : plan.spaces)
         text += fmt::format("space   {}: {}\n", b.name, size(b.from, b.to));
     for (const Opening& o : plan.openings)
-        text += fmt::format("opening {}: {}, to {}\n", o.name, size(o.from, o.to),
-                            o.space < 0 ? "the outside" : plan.spaces[o.space].name);
+        text += fmt::format("opening {}: {}, to {}{}\n", o.name, size(o.from, o.to),
+                            o.space < 0 ? "the outside" : plan.spaces[o.space].name,
+                            o.either ? "; open or shut" : "");
     if (!plan.empty())
         text += s.acoustics.solver.solver == RoomSolver::grid ? "solved  on a grid of cells\n"
                 : s.acoustics.room.has_rectangle_floor()
@@ -127,6 +129,7 @@ static std::string home_of(const Mode& mode, const Room& room) {
 
 Answer run_modes(const Request& request) {
     Session session(request);
+    warn_of_open_days(session);
     const Acoustics& a = session.scenario.acoustics;
     const double start = seconds_now();
     session.say("finding the modes", 0.1);

@@ -5,6 +5,7 @@
 
 #include "app/measured_commands.hpp"
 #include "app/recording_output.hpp"
+#include "app/room_days.hpp"
 #include "base/error.hpp"
 #include "files/csv.hpp"
 #include "files/fit_file.hpp"
@@ -155,6 +156,7 @@ void add_advice(Answer& answer, Session& session, const Scenario& fitted) {
 Answer run_fit(const Request& request) {
     Session session(request);
     session.results.expect({"fitted.toml", "fit.h5", "fit.csv", "fit.html"});
+    warn_of_open_days(session);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     const Recordings recordings = recordings_of(session.scenario, request.file);
     const Scenario& scenario = session.scenario;

@@ -7,6 +7,7 @@
 #include "app/listening_output.hpp"
 #include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
+#include "app/room_days.hpp"
 #include "app/set_json.hpp"
 #include "app/solver_output.hpp"
 #include "files/results_file.hpp"
@@ -68,6 +69,7 @@ Answer run_listen(const Request& request) {
     const bool crossed = has_crossing(session.scenario) && !session.scenario.placed.subs.empty();
     Crossing crossing;
     const auto& subs = session.scenario.placed.subs;
+    const DayStates days = take_worse_day(session, box);
     const Listening result =
         crossed ? listen_with_mains(session.scenario, session.driver, box, subs, crossing)
                 : listen(session.scenario, session.driver, box, subs);
@@ -87,6 +89,8 @@ Answer run_listen(const Request& request) {
 
     // 3. What is said.
     Answer answer{listening_text(result, box, request.units), listening_json(result)};
+    answer.json.update(states_json(days));
+    if (!days.criteria.empty()) answer.text += day_words(days, result.seats.size() > 1) + "\n";
     answer.json["subs"] = standing_json(session.scenario, box);
     answer.text += standing_text(session.scenario, box, request.units);
     add_equalised(answer, session.scenario, result);
@@ -112,6 +116,8 @@ Answer run_map(const Request& request) {
             parse_quantity(*request.frequency, Quantity::frequency);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     require_memory_for_floor(session.scenario, box, FloorSearch::one_box, 1e9 * request.memory);
+    take_worse_day(session, box);
+    warn_of_open_days(session);
     session.say("solving the room", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     std::vector<FloorMap> maps{ranking.spread_map};
@@ -139,11 +145,13 @@ Answer run_rank(const Request& request) {
     Session session(request);
     expect_drawing();
     session.results.expect({"rank.h5", "rank.csv"});
+    if (request.subs > 0 || !session.scenario.wanted.sub_counts.empty()) warn_of_open_days(session);
     if (request.subs > 0) return run_rank_sets(session, {request.subs});
     if (!session.scenario.wanted.sub_counts.empty())
         return run_rank_sets(session, session.scenario.wanted.sub_counts);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     require_memory_for_floor(session.scenario, box, FloorSearch::one_box, 1e9 * request.memory);
+    warn_of_open_days(session);
     session.say("solving the room and judging the spots", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
     session.write_maps({ranking.spread_map, ranking.score_map});

@@ -21,6 +21,7 @@
 #include "placement/box_sweep.hpp"
 #include "placement/crossing.hpp"
 #include "placement/floor_need.hpp"
+#include "placement/room_states.hpp"
 #include "placement/wording.hpp"
 #include "report/recording_charts.hpp"
 #include "report/report.hpp"
@@ -69,6 +70,8 @@ Worked work_out(Session& session) {
         session.driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     }
     worked.decided = decide(scenario, session.driver, asked(session), session.timings);
+    // From here on the room is as it is on the day that counts.
+    session.scenario = states_of(scenario)[worked.decision().states.worse];
     Plan& plan = worked.decided.plan;
     const Listening& heard = worked.decision().heard;
     const ClosedBox to_build =
@@ -221,7 +224,7 @@ std::string plan_text(const Worked& worked, const std::string& planned, const st
     std::string text = words.recommendation + "\n";
     for (const std::string& place : words.places) text += "  " + place + "\n";
     for (const std::string& sentence : {words.reason_spot, words.reason_box, words.how_much,
-                                        words.reason_level, words.agreement, words.how_sure})
+                                        words.reason_level, words.agreement, words.days, words.how_sure})
         if (!sentence.empty()) text += sentence + "\n";
     for (const std::string& other : words.alternatives) text += "Alternative: " + other + "\n";
     return text + fmt::format(

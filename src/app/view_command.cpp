@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "app/drawing.hpp"
+#include "app/room_days.hpp"
 #include "app/view_model.hpp"
 #include "base/error.hpp"
 #include "base/levels.hpp"
@@ -148,6 +149,7 @@ void read_size(const std::string& text, WindowOptions& options) {
 Answer run_view(const Request& request) {
     Session session(request);
     expect_drawing();
+    warn_of_open_days(session);
     // Openings cost the exact solver too much for every step of a drag; a grid is done with them
     // once.
     if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())

@@ -86,6 +86,7 @@ void visit(Visitor& v, S& s) {
         v(sub.dial.gain_db), v(sub.dial.delay), v(sub.dial.polarity);
     });
     v.list(s.wanted.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
+    v.list(s.wanted.doors, [&](auto& door) { v(door.x), v(door.y), v(door.z); });
     v(s.wanted.spots.step), v(s.wanted.spots.gap), v(s.wanted.spots.seat_clearance),
         v(s.wanted.spots.tallest), v(s.wanted.spots.way);
     v(s.judgement.target.band.low), v(s.judgement.target.band.high), v(s.judgement.target.slope);

@@ -75,10 +75,7 @@ std::vector<std::string> doubts(const Scenario& scenario, const Driver& driver, 
     if (floor_is_full(scenario))
         out.push_back("no box of even 5 L may stand anywhere: loosen [[keep_out]] or [spots].");
     const SpotRules& spots = scenario.wanted.spots;
-    bool door = false;
-    for (const Opening& opening : scenario.acoustics.room.plan.openings)
-        door = door || (opening.axis() != 2 && opening.from.z <= 0.1);
-    if (spots.way > 0 && !door)
+    if (spots.way > 0 && scenario.wanted.doors.empty())
         out.push_back(
             "[spots] way keeps nothing free: no [[opening]] in a wall reaches the floor.");
     return out;

@@ -142,6 +142,7 @@ struct Placed {
 struct Wanted {
     SpotRules spots;
     std::vector<KeepOut> keep_outs;
+    std::vector<Point> doors;     ///< where ways begin: middles of doors, open or shut, on the floor
     std::vector<int> sub_counts;  ///< [search] subs; empty: one, without settings
     /// [search] volumes: sets of several subs mix boxes of these net volumes [m3]; empty: all
     /// alike.

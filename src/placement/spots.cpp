@@ -104,17 +104,13 @@ double distance_of_line(const Point& a, const Point& b, double x0, double y0, do
     return off((low + high) / 2);
 }
 
-/// Whether a box stands in a straight way from a door to a seat. A door is an opening in a wall
-/// that reaches the floor.
+/// Whether a box stands in a straight way from a door to a seat.
 bool in_a_way(const Scenario& scenario, double x0, double y0, double x1, double y1) {
     const double way = scenario.wanted.spots.way;
     if (!(way > 0)) return false;
-    for (const Opening& door : scenario.acoustics.room.plan.openings) {
-        if (door.axis() == 2 || door.from.z > 0.1) continue;
-        const Point from{(door.from.x + door.to.x) / 2, (door.from.y + door.to.y) / 2, 0};
+    for (const Point& door : scenario.wanted.doors)
         for (const Seat& seat : scenario.seats)
-            if (distance_of_line(from, seat.at, x0, y0, x1, y1) < way / 2 - 1e-9) return true;
-    }
+            if (distance_of_line(door, seat.at, x0, y0, x1, y1) < way / 2 - 1e-9) return true;
     return false;
 }
 

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "base/number.hpp"
+#include "placement/room_states.hpp"
 #include "placement/solver_agreement.hpp"
 
 namespace boxroom {
@@ -245,6 +246,22 @@ std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& sp
            " dB." + reach;
 }
 
+std::string day_words(const DayStates& states, bool several_seats) {
+    if (states.criteria.size() < 2) return "";
+    std::string names;
+    for (const std::string& name : states.openings)
+        names += (names.empty() ? "" : ", ") + ('"' + name + '"');
+    const auto value = several_seats ? &Criteria::spread_db : &Criteria::unevenness_db;
+    const std::size_t worse = states.worse, other = 1 - worse;
+    return names + (states.openings.size() > 1 ? " are" : " is") +
+           " judged open and shut. The numbers here are those of the worse day, with " +
+           (states.openings.size() > 1 ? "them " : "it ") + state_name(worse) + ". " +
+           (several_seats ? "Then the seats differ by " : "Then the level strays by ") +
+           number(states.criteria[worse].*value, 1) + " dB, with " +
+           (states.openings.size() > 1 ? "them " : "it ") + state_name(other) + " by " +
+           number(states.criteria[other].*value, 1) + " dB.";
+}
+
 PlanWords plan_words(const Plan& plan, const Decision& decision, const Scenario& scenario,
                      Units units) {
     const Target& target = scenario.judgement.target;
@@ -259,6 +276,7 @@ PlanWords plan_words(const Plan& plan, const Decision& decision, const Scenario&
                                                  plan.by_band.front().half_space_qtc + 0.02) +
         box_reason(plan, target, units);
     words.how_much = how_much_it_matters(plan, scenario, units);
+    words.days = day_words(decision.states, several_seats);
     words.how_sure = sureness(plan, decision, several_seats);
     words.reason_level = level_reason(plan, decision, target);
     words.alternatives = alternative_words(decision, units);

@@ -56,7 +56,8 @@ std::string why(const ReportInput& in) {
         {"Why there", &PlanWords::reason_spot},
         {"Why this box", &PlanWords::reason_box},
         {"How much it matters", &PlanWords::how_much},
-        {"How loud", &PlanWords::reason_level}};
+        {"How loud", &PlanWords::reason_level},
+        {"Open and shut", &PlanWords::days}};
     for (const auto& [name, sentence] : reasons)
         if (!(in.words.*sentence).empty())
             out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, words(in, sentence));

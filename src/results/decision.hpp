@@ -29,6 +29,13 @@ struct Alternative {
     std::string cost;  ///< in one sentence
 };
 
+/// What the boxes do on the days a room knows: with its openings that are `either` open, and shut.
+struct DayStates {
+    std::vector<std::string> openings;  ///< the names of those
+    std::vector<Criteria> criteria;  ///< open, shut; empty where the room has one state
+    std::size_t worse = 0;           ///< which counts
+};
+
 /// What `plan` decides, once: everything that is shown, drawn, built and written comes from here.
 /// Its numbers are worked out after it was rounded to what a room file says, so `listen` on
 /// planned.toml gives the same.
@@ -43,6 +50,7 @@ struct Decision {
     double watts = 0;  ///< of each amplifier for the level asked, else for `loudest`; 0 unknown
     Robustness robustness;  ///< of the set before it was rounded; unknown where nothing was drawn
     std::vector<Alternative> alternatives;  ///< at most two
+    DayStates states;  ///< all the numbers above are those of the worse
 
     const DecidedSub& first() const { return subs.front(); }
 };

@@ -12,8 +12,9 @@ namespace boxroom {
 namespace {
 
 constexpr double rounding = 1e-6;
-constexpr double narrowest = 0.02;  // of an opening [m]: the solvers know no narrower ones
-constexpr double thickest = 1;      // of a wall between the room and a space [m]
+constexpr double narrowest = 0.02;    // of an opening [m]: the solvers know no narrower ones
+constexpr double highest_sill = 0.1;  // of what one walks through [m]
+constexpr double thickest = 1;        // of a wall between the room and a space [m]
 const Limits place{-100, 100, "a place within 100 m"};
 
 /// `from` and `to`, the second beyond the first along every axis but those that may be flat.
@@ -168,13 +169,19 @@ void read_spaces(TableReader& file, const ReadContext& context, RoomPlan& plan) 
     }
 }
 
-void read_openings(TableReader& file, const ReadContext& context, RoomPlan& plan) {
+void read_openings(TableReader& file, const ReadContext& context, RoomPlan& plan,
+                   std::vector<Point>& doors) {
     for (TableReader& table : file.tables("opening")) {
         Opening opening;
         opening.name =
             table.text("name").value_or("opening " + std::to_string(plan.openings.size() + 1));
         const bool good = read_cuboid(table, opening.from, opening.to, true);
         const auto space = table.text("space");
+        const std::string state = table.text("state").value_or("open");
+        opening.either = state == "either";
+        if (!opening.either && state != "open" && state != "shut")
+            table.fault("state", "[[opening]] state is \"" + state + "\"",
+                        "write \"open\", \"shut\", or \"either\" where the worse of both counts");
         table.close();
         if (space) {
             const auto found = std::ranges::find(plan.spaces, *space, &Space::name);
@@ -192,8 +199,13 @@ void read_openings(TableReader& file, const ReadContext& context, RoomPlan& plan
                         "within that surface");
             continue;
         }
-        if (opens(table, opening, plan)) plan.openings.push_back(opening);
+        if (!opens(table, opening, plan)) continue;
+        if (opening.axis() != 2 && opening.from.z <= highest_sill)
+            doors.push_back(
+                {(opening.from.x + opening.to.x) / 2, (opening.from.y + opening.to.y) / 2, 0});
+        if (state != "shut") plan.openings.push_back(opening);
     }
+    keep_joined(plan);
 }
 
 }  // namespace boxroom

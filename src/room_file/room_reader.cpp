@@ -98,7 +98,7 @@ void read_room(TableReader& file, ReadContext& context, ReadRoom& read) {
     outline_to_rectangle(room, read.wall_keys);
     read_blocks(file, context, room.plan, read.keep_outs);
     read_spaces(file, context, room.plan);
-    read_openings(file, context, room.plan);
+    read_openings(file, context, room.plan, read.doors);
 }
 
 }  // namespace boxroom

@@ -14,6 +14,7 @@ struct ReadRoom {
     Room room;
     std::array<std::string, 6> wall_keys{"left", "right", "front", "back", "floor", "ceiling"};
     std::vector<KeepOut> keep_outs;  ///< under blocks
+    std::vector<Point> doors;        ///< openings in walls that reach the floor, shut ones too
 };
 
 /// [room], [walls], and with them [[block]], [[space]] and [[opening]]. Notes in the context

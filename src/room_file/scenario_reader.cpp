@@ -52,7 +52,7 @@ Scenario read_scenario(const toml::table& root, const std::string& name) {
     s.placed.mains = read_mains(file, context);
     read_recordings(file, context, s.seats, s.placed.subs);  // kept by recordings_of()
     read_equaliser(file, s);
-    s.wanted.keep_outs = read.keep_outs;
+    s.wanted.keep_outs = read.keep_outs, s.wanted.doors = read.doors;
     read_keep_outs(file, context, s.wanted.keep_outs);
     read_search(file, s.wanted);
     s.wanted.steps = read_settings(file);

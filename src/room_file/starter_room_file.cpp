@@ -64,6 +64,7 @@ ceiling = "plasterboard on studs"
 # from = ["{{4.2 m|13 ft 10 in}}", "{{4.7 m|15 ft}}", "{{0 m|0 ft}}"]  # a flat rectangle on a wall, the floor or the ceiling
 # to = ["{{4.2 m|13 ft 10 in}}", "{{5.5 m|17 ft 8 in}}", "{{2.0 m|6 ft 8 in}}"]
 # space = "hall"
+# state = "either"                 # "open", "shut", or both: then the worse day counts
 
 # From the driver's data sheet. The first three are enough for the shape of the response; with sd, re
 # and qes (or bl, mms) the levels are absolute. This driver is invented. Several to choose from are

@@ -7,8 +7,10 @@
 #include "placement/box_verdict.hpp"
 #include "placement/plane_map.hpp"
 #include "placement/pressure.hpp"
+#include "placement/room_states.hpp"
 #include "placement/standing.hpp"
 #include "tuning/biquad.hpp"
+#include "tuning/day_choice.hpp"
 #include "tuning/equaliser.hpp"
 #include "tuning/robustness.hpp"
 #include "tuning/standing_set.hpp"
@@ -172,14 +174,20 @@ std::string boxes(std::size_t count) {
     return words[count];
 }
 
+/// In the box that the rule gives it at its places, rounded and heard as the decision is.
 Alternative alternative(const Scenario& scenario, const Driver& driver, const SubsOption& option,
-                        const RankedSet& set, const std::string& what, const Decision& decision) {
+                        const RankedSet& set, const std::string& what, const DecisionAsk& ask,
+                        Plan plan, const Decision& decision) {
     Alternative out;
     out.what = what;
-    out.subs =
-        decided_subs(scenario, driver, standing_set(scenario, set, option.ranking.box_volume));
-    out.criteria = set.criteria, out.equalised = set.after;
-    if (&set == &option.chosen()) out.loudest = option.loudest;
+    StandingSet there = standing_set(scenario, set, option.ranking.box_volume);
+    there = settled(scenario, driver, there, per_flow(scenario, there), ask, plan);
+    Decision other;
+    hear(scenario, driver, there, plan, other);
+    out.subs = decided_subs(scenario, driver, there);
+    out.criteria = other.heard.criteria, out.equalised = other.equalised;
+    out.criteria.score = set.criteria.score, out.criteria.ringing_s = set.criteria.ringing_s;
+    out.loudest = other.loudest;
     out.cost = cost_of(decision, out, scenario.seats.size() > 1);
     return out;
 }
@@ -203,14 +211,15 @@ void put_decision(const StandingSet& set, const Decision& decision, SubsPlan& pl
 }
 
 /// Another number of boxes, and the best set of the same number that stands elsewhere.
-void add_alternatives(const Scenario& scenario, const Driver& driver, const SubsPlan& plan,
-                      Decision& decision) {
+void add_alternatives(const Scenario& scenario, const Driver& driver, const DecisionAsk& ask,
+                      const Decided& decided, Decision& decision) {
+    const SubsPlan& plan = decided.subs;
     const auto advice = static_cast<std::size_t>(plan.advice);
     const SubsOption& advised = plan.options[advice];
     const auto add = [&](const SubsOption& option, const RankedSet& set, const std::string& what) {
         if (decision.alternatives.size() < 2)
             decision.alternatives.push_back(
-                alternative(scenario, driver, option, set, what, decision));
+                alternative(scenario, driver, option, set, what, ask, decided.plan, decision));
     };
     if (advice + 1 < plan.options.size())
         add(plan.options[advice + 1], plan.options[advice + 1].chosen(),
@@ -239,41 +248,35 @@ Criteria equalised_criteria(const Scenario& scenario, const Listening& heard,
 
 Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk& ask,
                Timings& timings) {
-    const auto tell = [&](const std::string& phase, double share) {
-        if (ask.tell) ask.tell(phase, share);
-    };
-    // 1. Boxes x spots; 2. numbers of the box to begin with.
-    tell("solving the room and judging boxes and spots", 0.1);
-    Decided out;
-    Plan& plan = out.plan;
-    plan = make_plan(scenario, driver, timings);
-    const ClosedBox first =
-        closed_box(driver, plan.boxes[plan.build].volume, scenario.design.filling);
-    std::vector<double> volumes;
-    for (const BoxOption& option : plan.boxes)
-        if (option.fits) volumes.push_back(option.volume);
-    Scenario drawn = scenario;
-    drawn.judgement.uncertainty.draws =
-        std::min(scenario.judgement.uncertainty.draws, ask.most_draws);
-    out.subs = make_subs_plan(
-        drawn, driver, first, ask.counts, volumes, timings, ask.all_must_fit,
-        [&](const std::string& phase, double share) { tell(phase, 0.3 + 0.5 * share); },
-        ask.drawn_sets);
-
-    // 3. The boxes once more, where the advised set stands.
+    // 1. Boxes x spots; 2. numbers of the box to begin with; on every day that the room knows.
+    const std::vector<Scenario> states = states_of(scenario);
+    FoundOnDay found = find_on(states[0], driver, ask, {}, timings);
+    const ClosedBox first = found.first;
+    if (states.size() > 1) {
+        FoundOnDay shut = find_on(states[1], driver, ask, first, timings);
+        found = by_worse_day(states, driver, {std::move(found), std::move(shut)});
+    }
     const double start = seconds_now();
+    Decided out{std::move(found.plan), std::move(found.subs), {}};
+    Plan& plan = out.plan;
+    Decision& decision = out.decision;
+
+    // 3. The boxes once more, where the advised set stands, in the room that counts.
     const SubsOption& advised = out.subs.options[static_cast<std::size_t>(out.subs.advice)];
     StandingSet set = standing_set(scenario, advised.chosen(), first.volume);
-    const auto power = per_flow(scenario, set);
+    const Scenario& judged = states[day_states(states, driver, first, subs_of(set)).worse];
+    const auto power = per_flow(judged, set);
 
     // 4. As it is written; then heard.
-    tell("working out what was decided", 0.85);
-    set = settled(scenario, driver, set, power, ask, plan);
-    Decision& decision = out.decision;
+    if (ask.tell) ask.tell("working out what was decided", 0.85);
+    set = settled(judged, driver, set, power, ask, plan);
     decision.subs = decided_subs(scenario, driver, set);
-    find_watts(scenario, driver, power, plan);
-    find_by_band(scenario, driver, power, plan);
-    hear(scenario, driver, set, plan, decision);
+    find_watts(judged, driver, power, plan);
+    find_by_band(judged, driver, power, plan);
+    const ClosedBox box = closed_box(driver, set.volumes.front(), scenario.design.filling);
+    decision.states = day_states(states, driver, box, subs_of(set));
+    const Scenario& counts = states[decision.states.worse];
+    hear(counts, driver, set, plan, decision);
     decision.watts = plan.boxes[plan.build].watts;
     decision.robustness = advised.chosen().robustness;
     plan.spot = {row_of(plan, decision.first().footprint),
@@ -283,8 +286,8 @@ Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk
                  decision.heard.criteria};
     for (const DecidedSub& sub : decision.subs) plan.spot.positions.push_back(sub.cone);
     put_decision(set, decision, out.subs);
-    add_alternatives(scenario, driver, out.subs, decision);
-    draw_maps(scenario, driver, plan);
+    add_alternatives(counts, driver, ask, out, decision);
+    draw_maps(counts, driver, plan);
     timings["solve"] += seconds_now() - start;
     return out;
 }

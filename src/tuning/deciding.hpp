@@ -31,7 +31,9 @@ struct Decided {
 /// the sets of each number, their settings and equaliser, and the draws (make_subs_plan): a
 /// further box must be worth it. 3. At the places of the advised set the boxes once more, by the
 /// rule of box_to_build. 4. Rounded to what a room file says; only then heard, equalised and driven
-/// to its limits. Throws Error where nothing fits.
+/// to its limits. Where an opening is `either`, 1 and 2 are done on both kinds of day; the ten best
+/// sets of each day are judged by their worse day, and that day's numbers count
+/// (tuning/day_choice). Throws Error where nothing fits.
 Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk& ask,
                Timings& timings);
 

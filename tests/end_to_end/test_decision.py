@@ -113,6 +113,34 @@ def test_a_need_is_met_by_size(tmp_path):
     assert all(box["watts"] > 0 and box["weight_kg"] > 0 for box in document["loudest"]["boxes"])
 
 
+def test_a_door_that_is_open_or_shut(tmp_path):
+    """The worse day counts: in the document, in what listen makes of planned.toml, and in words."""
+    text = (DEMO.parent / "open_door.toml").read_text().replace('space = "hall"', 'space = "hall"\nstate = "either"')
+    (tmp_path / "room.toml").write_text(text)
+    document = run_json("plan", tmp_path / "room.toml", "--subs", "1", "--out", tmp_path / "out")
+    by_day = {day["state"]: day for day in document["states"]}
+    assert set(by_day) == {"open", "shut"}
+    for key in CRITERIA:
+        assert document[key] == by_day[document["worse_state"]][key]
+    said = run_json("listen", tmp_path / "out" / "planned.toml", "--out", tmp_path / "heard")
+    assert said["worse_state"] == document["worse_state"]
+    for key in CRITERIA:
+        assert said[key] == document[key]
+    # Each day by itself: the same file with the door in that state.
+    planned = (tmp_path / "out" / "planned.toml").read_text()
+    for state, day in by_day.items():
+        (tmp_path / "day.toml").write_text(planned.replace('state = "either"', f'state = "{state}"'))
+        alone = run_json("listen", tmp_path / "day.toml", "--out", tmp_path / "day")
+        assert "states" not in alone
+        for key in CRITERIA:
+            assert alone[key] == pytest.approx(day[key], abs=1e-9), (state, key)
+    assert "is judged open and shut" in (tmp_path / "out" / "report.html").read_text()
+    checked = run("check", tmp_path / "room.toml")
+    assert "open or shut" in checked.stdout
+    ranked = run("modes", tmp_path / "room.toml")
+    assert "counts as open here" in ranked.stderr
+
+
 def test_the_card_has_the_decision(planned):
     folder, document = planned
     card = (folder / "out" / "setup.html").read_text()

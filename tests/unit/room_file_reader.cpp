@@ -326,6 +326,33 @@ TEST_CASE("the starter file is right, and so is each thing it leaves as a remark
     CHECK(plan.openings[0].space == 0);
 }
 
+TEST_CASE("an opening is open, shut or either, and a door in all three") {
+    const auto with = [](const std::string& state) {
+        return parse_room_file(
+            good +
+                "[[opening]]\nname = \"door\"\nfrom = [\"0 m\", \"1 m\", \"0 m\"]\n"
+                "to = [\"0 m\", \"2 m\", \"2 m\"]\n" +
+                state,
+            "f.toml");
+    };
+    for (const char* state :
+         {"", "state = \"open\"\n", "state = \"either\"\n", "state = \"shut\"\n"}) {
+        CAPTURE(state);
+        const Scenario s = with(state);
+        const bool shut = std::string(state).find("shut") != std::string::npos;
+        REQUIRE(s.acoustics.room.plan.openings.size() == (shut ? 0 : 1));
+        if (!shut)
+            CHECK(s.acoustics.room.plan.openings[0].either ==
+                  (std::string(state).find("either") != std::string::npos));
+        REQUIRE(s.wanted.doors.size() == 1);
+        CHECK(s.wanted.doors[0].x == 0);
+        CHECK(s.wanted.doors[0].y == Approx(1.5));
+    }
+    CHECK_THROWS_WITH(
+        with("state = \"ajar\"\n"),
+        Catch::Contains("[[opening]] state is \"ajar\"") && Catch::Contains("\"either\""));
+}
+
 TEST_CASE("a wall of parts is their mean by area, the first taking the rest") {
     const std::string parts =
         "[\"brick, plastered\", { made_of = \"window glass, double\", area = \"2.1 m2\" }, "
