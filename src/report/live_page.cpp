@@ -293,16 +293,15 @@ std::string floor_section(const ReportInput& in) {
     if (plan.empty()) return "";
     const bool live = in.live.on();
     return "<h3 id=\"floor-title\">The room from above</h3><p class=\"caption\">To scale. Dark "
-           "squares are the boxes, the thick edge is the driver\u2019s side. Circles are seats, "
-           "hatched ground is kept free." +
-           std::string(live ? " <span class=\"when-live\" hidden>Drag a box or a seat, or reach it "
-                              "with the Tab key and use the arrow keys, with Shift in small steps. "
-                              "Curves, numbers and the map follow.</span>"
+           "squares are boxes, the thick edge is the driver\u2019s side. Circles are seats." +
+           std::string(live ? " <span class=\"when-live\" hidden>Drag one, or use the Tab and "
+                              "arrow keys, with Shift in small steps.</span>"
                             : "") +
            "</p><div class=\"floor\"><div class=\"floor-plan\">" + plan +
            (live ? "<div class=\"map-scale\" id=\"map-scale\" hidden></div>" : "") +
-           "</div><div class=\"floor-side\">" + worth_table(in) +
-           (live ? "<div id=\"live-chart\" hidden></div><p id=\"live-status\" class=\"status\" "
+           "</div><div class=\"floor-side\">" +
+           (live ? "<div id=\"live-chart\" hidden></div>" : "") + worth_table(in) +
+           (live ? "<p id=\"live-status\" class=\"status\" "
                    "role=\"status\"></p><p id=\"live-decay\" class=\"status\" role=\"status\"></p>"
                    "<p id=\"live-changes\" class=\"status\"></p>"
                  : "") +

@@ -9,4 +9,5 @@ join_files(${CMAKE_BINARY_DIR}/embedded/page.js "'use strict';\n(() => {\n\n" "}
 embed_file(boxroom_report page_script report/page_text.hpp ${CMAKE_BINARY_DIR}/embedded/page.js)
 join_files(${CMAKE_BINARY_DIR}/embedded/page.css "" "" ${page}/report.css ${page}/live.css)
 embed_file(boxroom_report page_style report/page_text.hpp ${CMAKE_BINARY_DIR}/embedded/page.css)
+embed_file(boxroom_report folding_script report/page_text.hpp ${page}/folding.js)
 embed_file(boxroom_report chart_script report/page_text.hpp ${page}/chart_reading.js)

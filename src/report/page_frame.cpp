@@ -25,4 +25,13 @@ std::string section(const std::string& id, const std::string& title, const std::
         id, title, content);
 }
 
+std::string folded_section(const std::string& id, const std::string& title,
+                           const std::string& content) {
+    if (content.empty()) return "";
+    return fmt::format(
+        "<section aria-labelledby=\"{0}-heading\"><details class=\"part\" open><summary>"
+        "<h2 id=\"{0}-heading\">{1}</h2></summary><div>{2}</div></details></section>\n",
+        id, title, content);
+}
+
 }  // namespace boxroom

@@ -9,5 +9,9 @@ std::string open_page(const std::string& title, const std::string& version,
                       const std::string& attributes = {});
 /// A part of the page under a heading; nothing if it is empty. `content` is markup.
 std::string section(const std::string& id, const std::string& title, const std::string& content);
+/// The same, of what is looked up rather than read: open as written, so that paper and a browser
+/// without script show it; page/folding.js folds it on a screen.
+std::string folded_section(const std::string& id, const std::string& title,
+                           const std::string& content);
 
 }  // namespace boxroom

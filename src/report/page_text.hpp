@@ -8,6 +8,8 @@ std::string_view page_style();
 /// The reading line of every chart, pointer and keys (page/chart_reading.js), without <script>. The
 /// page is whole without it.
 std::string_view chart_script();
+/// Folds the details on a screen, opens them for paper (page/folding.js), without <script>.
+std::string_view folding_script();
 /// The parts of page/ that make a report live: draws, listens to the pointer and calls the engine.
 std::string_view page_script();
 

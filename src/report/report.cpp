@@ -162,41 +162,44 @@ std::string html_report(const ReportInput& in) {
     page += section("floor", "On the floor", floor_section(in));
     page += section("why", "Why", why(in));
     page += section("boxes", "Three boxes", choice_cards(in));
-    page += section(
-        "sound", "At the seats",
-        response_chart(plan, target) + spread_chart(plan, target) + loudest_chart(plan, target));
+    page += section("sound", "At the seats",
+                    response_chart(plan, in.decision, target) + spread_chart(plan, target) +
+                        loudest_chart(plan, target));
     page += section("recordings", "Measured",
                     recordings_section(in.recordings, in.scenario.judgement.target.band));
-    page += section("hanging", "After the sound stops", ringing_section(in));
-    page += section("subs", "How many boxes", subs_section(in));
+    page +=
+        "<p class=\"all-parts buttons\"><button type=\"button\" id=\"everything\" "
+        "hidden></button></p>";
+    page += folded_section("hanging", "After the sound stops", ringing_section(in));
+    page += folded_section("subs", "How many boxes", subs_section(in));
     if (in.crossing) {
         const bool several = in.subs && !in.subs->options.empty();
         const int count = several ? in.subs->options[in.subs->advice].subs() : 1;
-        page += section(
+        page += folded_section(
             "mains", "Through the crossover",
             crossing_chart(*in.crossing, fmt::format("{} box{}", count, count > 1 ? "es" : ""),
                            target, plan.at_build.absolute));
     }
-    page += section("size", "Box size", balance_chart(plan) + size_cost_charts(plan));
-    page += section("room", "The room\u2019s part",
-                    lift_chart(plan, target) + boxes_chart(plan, target));
-    page += section("maps", "Over the floor", maps(in));
-    page += section(
+    page += folded_section("size", "Box size", balance_chart(plan) + size_cost_charts(plan));
+    page += folded_section("room", "The room\u2019s part",
+                           lift_chart(plan, target) + boxes_chart(plan, target));
+    page += folded_section("maps", "Over the floor", maps(in));
+    page += folded_section(
         "numbers", "In numbers",
         spots_table(in) + boxes_table(in) +
             "<p class=\"note\">Spread: how far the seats differ. Unevenness: how rough the seat "
             "average is. Balance: how far its broad tilt strays. Reach: how low it goes. Lower is "
             "better in all four and in the score.</p>");
-    page += section("build", "The box to saw", in.build_section);
-    page += section("understood", "As understood", understood(in));
-    page += section("limits", "How far to trust this", limits(in));
+    page += folded_section("build", "The box to saw", in.build_section);
+    page += folded_section("understood", "As understood", understood(in));
+    page += folded_section("limits", "How far to trust this", limits(in));
     page += section("cautions", "Take care", text_list(in.words.cautions));
     page += section(
         "input", "The room file",
         "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +
             escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
             escape_html(in.version) + "</footer>");
-    page += fmt::format("</main><script>{}</script>", chart_script());
+    page += fmt::format("</main><script>{}{}</script>", chart_script(), folding_script());
     if (in.live.on())
         page += "<script type=\"text/plain\" id=\"live-engine\">" + base64(in.live.engine) +
                 "</script><script>" + std::string(page_script()) + "</script>";

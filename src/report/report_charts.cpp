@@ -12,6 +12,7 @@ namespace {
 
 const char* const ink = "#1f2629";
 const char* const grey = "#5b5f66";
+const char* const warm = "#b0307f";  // no seat has it
 
 /// Of a response that was worked out; else gaps.
 std::vector<double> seat_levels(const Listening& response, std::size_t seat) {
@@ -50,7 +51,7 @@ const BoxOption* box_option(const Plan& plan, int index) {
     return there ? &plan.boxes[static_cast<std::size_t>(index)] : nullptr;
 }
 
-std::string response_chart(const Plan& plan, const Target& target) {
+std::string response_chart(const Plan& plan, const Decision& decision, const Target& target) {
     const Listening& at = plan.at_build;
     CurveChart chart = over_frequency("response", at, target);
     chart.title = "What the seats hear";
@@ -69,6 +70,8 @@ std::string response_chart(const Plan& plan, const Target& target) {
         if (!target.band.contains(at.frequency[f]))
             wanted[f] = std::numeric_limits<double>::quiet_NaN();
     chart.curves.push_back({"target", wanted, ink, "1.5 4", 2.4});
+    if (!decision.equaliser.empty() && decision.equalised_db.size() == at.frequency.size())
+        chart.curves.push_back({"seat average, equalised", decision.equalised_db, warm, "", 2.2});
     return chart_html(chart);
 }
 

@@ -20,7 +20,7 @@ from selenium.webdriver.common.keys import Keys
 from runner import DEMO, HANG, SOURCE, run, run_json, without_tables
 
 LEVELS = """
-const d = charts.response.data, n = d.curves.length - 3;
+const d = charts.response.data, n = d.curves.findIndex(c => c.name === 'seat average');
 return {frequency: d.x, seats: d.curves.slice(0, n).map(c => Array.from(c.y)),
         average: Array.from(d.curves[n].y), half: Array.from(d.curves[n + 1].y),
         spread: Array.from(charts.spread.data.curves[0].y)};"""
@@ -72,7 +72,9 @@ def open_live(browser, page):
     browser.get(page.as_uri())
     until(browser, "return document.documentElement.classList.contains('live')")
     until(browser, "return document.documentElement.dataset.mapMillis")
-    browser.execute_script("document.getElementById('live-fold').open = true")
+    browser.execute_script("""
+        document.getElementById('live-fold').open = true;
+        for (const part of document.querySelectorAll('details.part')) part.open = true;""")
 
 
 def settle(browser):
@@ -474,7 +476,7 @@ def test_telephone(browser, report):
         open_live(browser, report)
         over, plan_box, chart = browser.execute_script("""
             const box = s => document.querySelector(s).getBoundingClientRect();
-            return [document.documentElement.scrollWidth - innerWidth, box('svg.plan'), box('#live-chart')]""")
+            return [document.documentElement.scrollWidth - innerWidth, box('svg.plan'), box('#live-chart svg')]""")
         assert over <= 0
         assert chart["y"] + chart["height"] - plan_box["y"] < 844  # plan and curves on one screen
         small = browser.execute_script("""

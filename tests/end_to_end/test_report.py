@@ -56,6 +56,11 @@ def open_page(browser, path):
     browser.get(path.as_uri())
 
 
+def unfold(browser):
+    for details in browser.find_elements("css selector", "details.part:not([open]) > summary"):
+        browser.execute_script("arguments[0].click()", details)
+
+
 def test_opens_without_complaints(browser, report):
     open_page(browser, report)
     assert browser.title
@@ -92,6 +97,7 @@ def test_picture_is_not_blank(browser, report):
 def test_pictures_are_drawn_by_the_browser(browser, report):
     """Maps are SVG: each holds its bands of colour, lies within its walls, and says in words what it shows."""
     open_page(browser, report)
+    unfold(browser)
     maps = browser.execute_script("""
         return [...document.querySelectorAll('svg.map')].map(map => {
             const band = map.querySelector('g path[fill]').getBoundingClientRect(),
@@ -109,9 +115,32 @@ def test_pictures_are_drawn_by_the_browser(browser, report):
 
 def test_says_the_recommendation_and_the_limits(browser, report):
     open_page(browser, report)
+    unfold(browser)
     text = browser.execute_script("return document.body.innerText")
     assert "Qtc" in text and "5 dB" in text  # how far such models are to be trusted
     assert "mains" in text.lower() and "dust" in text.lower()
+
+
+def test_details_fold_on_a_screen_and_stand_open_on_paper(browser, report):
+    open_page(browser, report)
+    folded = "return [...document.querySelectorAll('details.part')].filter(part => !part.open).length"
+    parts = browser.execute_script(folded)
+    assert parts >= 6
+    button = browser.find_element("id", "everything")
+    assert button.text == "Open all details"
+    button.click()
+    assert browser.execute_script(folded) == 0 and button.text == "Fold the details"
+    button.click()
+    assert browser.execute_script(folded) == parts
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    browser.execute_script("dispatchEvent(new Event('beforeprint'))")
+    assert browser.execute_script(folded) == 0 and not button.is_displayed()
+    hidden = browser.execute_script("""
+        return [...document.querySelectorAll('details.part h3, details.part table')]
+            .filter(e => !e.closest('details:not(.part)') && !e.getBoundingClientRect().height).length""")
+    browser.execute_script("dispatchEvent(new Event('afterprint'))")
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+    assert hidden == 0 and browser.execute_script(folded) == parts
 
 
 def test_odd_title_is_shown_as_text(browser, tmp_path):
@@ -128,6 +157,7 @@ def test_odd_title_is_shown_as_text(browser, tmp_path):
 
 def test_pointing_at_a_chart_changes_a_readout(browser, report):
     open_page(browser, report)
+    unfold(browser)
     charts = browser.execute_script(
         "return [...document.querySelectorAll('svg, canvas')].filter(e => e.getBoundingClientRect().width > 200)")
     assert charts

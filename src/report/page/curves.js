@@ -69,6 +69,9 @@ for (const chart of Object.values(live)) {
 }
 const seatCount = data.seats.length;
 const targetMask = live.response.first[seatCount + 2].map(v => v !== null);
+// What the equaliser adds to the average, where the answer has one.
+const equaliserGain = (live.response.first[seatCount + 3] || [])
+  .map((v, i) => v === null ? null : v - live.response.first[seatCount][i]);
 
 // A second, small drawing of the response beside the floor plan.
 const beside = byId('live-chart');
@@ -76,6 +79,9 @@ const small = live.response.figure.querySelector('svg.narrow').cloneNode(true);
 small.classList.remove('narrow', 'chart');
 small.classList.add('small');
 beside.append(small);
+const key = live.response.figure.querySelector('.legend').cloneNode(true);
+for (const output of key.querySelectorAll('output')) output.remove();
+beside.append(key);
 live.response.drawings.push(small);
 live.response.ghost = live.response.first[seatCount];
 live.spread.ghost = live.spread.first[0];

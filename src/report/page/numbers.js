@@ -107,7 +107,8 @@ const show = a => {
   // 3. The curves.
   for (const chart of Object.values(live)) chart.note.hidden = !changed;
   const target = Array.from(a.target, (v, i) => targetMask[i] ? v : null);
-  draw(live.response, [...a.seats, a.average, a.half, target]);
+  const equalised = equaliserGain.map((gain, i) => gain === null ? null : a.average[i] + gain);
+  draw(live.response, [...a.seats, a.average, a.half, target, ...(equalised.length ? [equalised] : [])]);
   draw(live.spread, [a.spread]);
   draw(live.lift, [a.lift]);
   showRing(a, changed);
