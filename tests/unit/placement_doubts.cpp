@@ -66,10 +66,7 @@ TEST_CASE("A sub in a wall, on a seat, on floor kept free; a floor that is full"
 
 TEST_CASE("A way from the door to each seat stays free") {
     Scenario s = small_room(0.3, 12);
-    Opening door;
-    door.name = "door";
-    door.from = {3.6, 0.8, 0}, door.to = {3.6, 1.6, 2};
-    s.acoustics.room.plan.openings = {door};
+    s.wanted.doors = {{3.6, 1.2, 0}};
     const Sides box{0.3, 0.3, 0.4};
     const Point between{2.95, 1.8, 0};  // on the line from the door to seat a, and nearly to b
     REQUIRE(box_fits(s, between, box));
@@ -80,6 +77,6 @@ TEST_CASE("A way from the door to each seat stays free") {
     s.seats = {{"a", {0.6, 1.2, 1.1}, 1}};  // straight across from the door's middle
     CHECK(box_fits(s, {2.0, 1.2 + 0.35 + 0.15 + 0.001, 0}, box));
     CHECK_FALSE(box_fits(s, {2.0, 1.2 + 0.35 + 0.15 - 0.001, 0}, box));
-    s.acoustics.room.plan.openings.clear();
+    s.wanted.doors.clear();
     CHECK(asks(s, "way keeps nothing free"));
 }
