@@ -73,7 +73,7 @@ Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
     d.text({{margin, 7}, text, 5, Anchor::start, true});
     char words[300];
     std::snprintf(words, sizeof words,
-                  "Saw cut %s between pieces. %.0f %% of %s is in no piece; the largest rest "
+                  "Saw cut %s between pieces. %.0f %% of %s is left over; the largest rest "
                   "is %s. Darker: too narrow for a letter.",
                   format_both(c.kerf, lead).c_str(), 100 * c.waste, c.sheets == 1 ? "the sheet" : "all sheets",
                   sides(c.largest_offcut[0], c.largest_offcut[1], lead).c_str());

@@ -213,14 +213,14 @@ void exchange_from_many(const Ground& at, const SetSearchOptions& options, SetPo
 std::string words(const SetSearch& s, int spots, int subs) {
     char text[400];
     if (s.exhaustive)
-        std::snprintf(text, sizeof text, "every set of %d out of %d spots%s: proven best", subs,
+        std::snprintf(text, sizeof text, "best of every set of %d out of %d spots%s", subs,
                       spots, s.method.c_str());
     else
         std::snprintf(
             text, sizeof text,
-            "exchange from %d random sets of %d out of %d spots, %d of which ended at the "
-            "best one; not proven, but every set of %d spots spread over the floor was "
-            "tried too and %s",
+            "exchange from %d random sets of %d out of %d spots; %d of them ended at the best. "
+            "That proves nothing, but every set of %d spots spread over the floor was tried "
+            "too: %s",
             s.starts, subs, spots, s.arrivals, s.coarse_spots,
             s.coarse_found_better ? "one of them, improved by exchange, is the best"
                                   : "none is better");
