@@ -305,7 +305,14 @@ std::string floor_section(const ReportInput& in) {
                    "role=\"status\"></p><p id=\"live-decay\" class=\"status\" role=\"status\"></p>"
                    "<p id=\"live-changes\" class=\"status\"></p>"
                  : "") +
-           "</div></div>" + (live ? actions + controls(in) + data_json(in) : "");
+           "</div></div>" +
+           (live ? std::string(actions) +
+                       "<p class=\"when-live note\" hidden>Alive here: the floor, its numbers, "
+                       "what the "
+                       "seats hear, how they differ, lift and balance. All else stays as "
+                       "planned.</p>" +
+                       controls(in) + data_json(in)
+                 : "");
 }
 
 }  // namespace boxroom
