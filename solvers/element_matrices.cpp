@@ -62,7 +62,11 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
 }  // namespace
 
 OperatorScales operator_scales(const Room& room, const Air& air, double frequency) {
-    const double omega = 2 * std::numbers::pi * frequency, k = omega / air.speed_of_sound;
+    return operator_scales_at(room, air, 2 * std::numbers::pi * frequency);
+}
+
+OperatorScales operator_scales_at(const Room& room, const Air& air, std::complex<double> omega) {
+    const std::complex<double> k = omega / air.speed_of_sound;
     OperatorScales scales;
     scales.stiffness_room = 1.0 / room.contents.density_factor(omega, air, room.volume());
     scales.stiffness_elsewhere = 1;

@@ -15,6 +15,8 @@ struct OperatorScales {
     std::vector<std::complex<double>> wall;  ///< j k beta of each surface
 };
 OperatorScales operator_scales(const Room& room, const Air& air, double frequency);
+/// The same for a decaying oscillation; w [rad/s].
+OperatorScales operator_scales_at(const Room& room, const Air& air, std::complex<double> omega);
 
 /// A place in the air: the unknowns that make its pressure, with their shares.
 struct PointValue {

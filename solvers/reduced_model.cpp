@@ -4,11 +4,10 @@
 
 namespace boxroom {
 
-Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,
-                                     const Eigen::MatrixXd& load) const {
-    // The lower half is enough, a column at a time while it is at hand.
+Eigen::MatrixXcd ReducedModel::lower_half(const OperatorScales& scales) const {
+    // A column at a time while it is at hand.
     const Eigen::Index n = size();
-    Eigen::MatrixXcd a(n, n);
+    Eigen::MatrixXcd a = Eigen::MatrixXcd::Zero(n, n);
     for (Eigen::Index column = 0; column < n; ++column) {
         const Eigen::Index count = n - column;
         Eigen::VectorXd real =
@@ -16,7 +15,8 @@ Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,
             scales.stiffness_elsewhere.real() * stiffness_elsewhere.col(column).tail(count) +
             scales.mass.real() * mass.col(column).tail(count);
         Eigen::VectorXd imaginary =
-            scales.stiffness_room.imag() * stiffness_room.col(column).tail(count);
+            scales.stiffness_room.imag() * stiffness_room.col(column).tail(count) +
+            scales.mass.imag() * mass.col(column).tail(count);
         for (std::size_t s = 0; s < wall.size(); ++s) {
             if (wall[s].size() == 0) continue;
             real += scales.wall[s].real() * wall[s].col(column).tail(count);
@@ -25,6 +25,28 @@ Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,
         a.col(column).tail(count).real() = real;
         a.col(column).tail(count).imag() = imaginary;
     }
+    return a;
+}
+
+Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
+                                     const Eigen::MatrixXcd& x) const {
+    const auto part = [&x](std::complex<double> scale, const Eigen::MatrixXd& m) {
+        Eigen::MatrixXcd product(x.rows(), x.cols());
+        product.real() = m * x.real();
+        product.imag() = m * x.imag();
+        return Eigen::MatrixXcd(scale * product);
+    };
+    Eigen::MatrixXcd sum = part(scales.stiffness_room, stiffness_room) +
+                           part(scales.stiffness_elsewhere, stiffness_elsewhere) +
+                           part(scales.mass, mass);
+    for (std::size_t s = 0; s < wall.size(); ++s)
+        if (wall[s].size() > 0) sum += part(scales.wall[s], wall[s]);
+    return sum;
+}
+
+Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,
+                                     const Eigen::MatrixXd& load) const {
+    Eigen::MatrixXcd a = lower_half(scales);
     const SymmetricElimination<double> factor(a, a.rows());
     Eigen::MatrixXcd x = load.cast<std::complex<double>>();
     factor.forwards(x);

@@ -15,6 +15,10 @@ struct ReducedModel {
     std::vector<Eigen::MatrixXd> wall;  ///< of each surface; empty where the air touches none
 
     Eigen::Index size() const { return mass.rows(); }
+    /// A with its lower half alone filled in.
+    Eigen::MatrixXcd lower_half(const OperatorScales& scales) const;
+    /// A x.
+    Eigen::MatrixXcd times(const OperatorScales& scales, const Eigen::MatrixXcd& x) const;
     /// Fields (coefficients of the functions) for loads, one column each.
     Eigen::MatrixXcd solve(const OperatorScales& scales, const Eigen::MatrixXd& load) const;
 };

@@ -13,6 +13,7 @@
 #include "solvers/element_solver.hpp"
 #include "solvers/raw_numbers.hpp"
 #include "solvers/reduced_basis.hpp"
+#include "solvers/reduced_modes.hpp"
 #include "solvers/training_places.hpp"
 
 namespace boxroom {
@@ -227,6 +228,35 @@ TransferImpedance<Real> ReducedRoom::transfer(std::span<const double> frequency,
                 }
     });
     return z;
+}
+
+std::vector<FreeOscillation> ReducedRoom::free_oscillations(double highest) const {
+    const Parts& p = *parts_;
+    if (p.known.empty()) return {};
+    const auto scales_at = [&p](std::complex<double> omega) {
+        return operator_scales_at(p.room, p.air, omega);
+    };
+    const double top = 2 * std::numbers::pi * std::min(highest, p.highest);
+    std::vector<FreeOscillation> all;
+    for (const FreeField& free : free_fields(p.model, scales_at, p.air.speed_of_sound, top)) {
+        const double swing = free.omega.real(), decay = free.omega.imag();
+        const Mode mode{
+            {}, swing / (2 * std::numbers::pi), 3 * std::log(10.0) / decay, swing / (2 * decay), 0};
+        const auto field = std::make_shared<const Eigen::VectorXcf>(
+            p.basis.functions() * free.shape.cast<std::complex<float>>());
+        const std::complex<double> j{0, 1};
+        all.push_back({mode,
+                       [solver = p.solver, field](const Point& at) {
+                           const PointValue value = solver->matrices().at(at);
+                           std::complex<double> sum = 0;
+                           for (std::size_t i = 0; i < value.unknown.size(); ++i)
+                               sum += value.share[i] *
+                                      std::complex<double>((*field)(value.unknown[i]));
+                           return sum;
+                       },
+                       j * swing * p.air.density / (free.slope * (-j * decay))});
+    }
+    return all;
 }
 
 std::string ReducedRoom::kept() const {

@@ -3,7 +3,9 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "solvers/free_oscillations.hpp"
 #include "solvers/room.hpp"
 #include "solvers/transfer_impedance.hpp"
 
@@ -49,6 +51,10 @@ class ReducedRoom {
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
     ReducedReport report() const;
+
+    /// Its free oscillations up to `highest` [Hz], no higher than the band; not before it has
+    /// learnt a place.
+    std::vector<FreeOscillation> free_oscillations(double highest) const;
 
     /// All that was learnt, as bytes of this machine's own order.
     std::string kept() const;

@@ -5,6 +5,8 @@
 #include <iterator>
 #include <optional>
 
+#include "solvers/training_places.hpp"
+
 namespace boxroom {
 namespace {
 
@@ -80,6 +82,20 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
     return rooms_.emplace(key, std::move(fresh)).first->second;
 }
 
+std::vector<Point> SolvedRooms::seats_in(const Room& room) const {
+    std::vector<Point> places;
+    std::ranges::copy_if(seats_, std::back_inserter(places),
+                         [&room](const Point& p) { return room.contains(p); });
+    return places;
+}
+
+/// The top of the band that a room is solved up to.
+double SolvedRooms::band_of(double highest) const {
+    highest = std::max(highest, highest_);
+    const auto band = std::ranges::find_if(bands, [&](double top) { return top >= highest; });
+    return band == std::end(bands) ? highest : *band;  // refused where the elements are made
+}
+
 template <typename Real>
 TransferImpedance<Real> SolvedRooms::transfer(const Room& room, const Air& air,
                                               std::span<const double> frequency,
@@ -88,16 +104,26 @@ TransferImpedance<Real> SolvedRooms::transfer(const Room& room, const Air& air,
     if (frequency.empty() || sources.empty() || receivers.empty())
         return {frequency.size(), receivers.size(), sources.size()};
     const std::lock_guard lock(mutex_);
-    std::vector<Point> places;
-    for (const Point& p : seats_)
-        if (room.contains(p)) places.push_back(p);
+    std::vector<Point> places = seats_in(room);
     for (const Point& p : ReducedRoom::learnt_for(sources, receivers))
         if (std::ranges::find(places, p) == places.end()) places.push_back(p);
-    const double highest = std::max(highest_, std::ranges::max(frequency));
-    const auto band = std::ranges::find_if(bands, [&](double top) { return top >= highest; });
-    // Above all of them: refused where the elements are made.
-    ReducedRoom& known = solved(room, air, band == std::end(bands) ? highest : *band, places);
-    return known.transfer<Real>(frequency, sources, receivers);
+    return solved(room, air, band_of(std::ranges::max(frequency)), places)
+        .template transfer<Real>(frequency, sources, receivers);
+}
+
+std::vector<FreeOscillation> SolvedRooms::free_oscillations(const Room& room, const Air& air,
+                                                            double highest) {
+    const std::lock_guard lock(mutex_);
+    std::vector<Point> places = seats_in(room);
+    if (places.empty()) places = corner_places(room);
+    const double band = band_of(highest);
+    // What whoever asks for less is to find: all of the band.
+    const auto [found, fresh] = free_.try_emplace(solved_room_key(room, air, band, places));
+    if (fresh) found->second = solved(room, air, band, places).free_oscillations(band);
+    std::vector<FreeOscillation> wanted = found->second;
+    std::erase_if(wanted,
+                  [&](const FreeOscillation& free) { return free.mode.frequency > highest; });
+    return wanted;
 }
 
 ReducedReport SolvedRooms::report() const {

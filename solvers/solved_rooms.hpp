@@ -41,17 +41,23 @@ class SolvedRooms {
                                      std::span<const double> frequency,
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
+    /// See ReducedRoom; by what was learnt at the seats, or in the corners where there are none.
+    std::vector<FreeOscillation> free_oscillations(const Room& room, const Air& air,
+                                                   double highest);
     /// Of the room that is furthest off; no unknowns: none was solved.
     ReducedReport report() const;
 
   private:
     ReducedRoom& solved(const Room& room, const Air& air, double highest,
                         const std::vector<Point>& places);
+    std::vector<Point> seats_in(const Room& room) const;
+    double band_of(double highest) const;
     RoomStore store_;
     std::vector<Point> seats_;
     double highest_ = 0;
     mutable std::mutex mutex_;
     std::map<std::string, ReducedRoom> rooms_;
+    std::map<std::string, std::vector<FreeOscillation>> free_;
 };
 
 }  // namespace boxroom

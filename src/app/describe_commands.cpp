@@ -13,6 +13,7 @@
 #include "placement/doubts.hpp"
 #include "placement/listening.hpp"
 #include "room_file/room_file.hpp"
+#include "solvers/free_oscillations.hpp"
 #include "solvers/open_modes.hpp"
 #include "solvers/plausible_decay.hpp"
 
@@ -133,20 +134,35 @@ Answer run_modes(const Request& request) {
     const Acoustics& a = session.scenario.acoustics;
     const double start = seconds_now();
     session.say("finding the modes", 0.1);
-    const auto modes = open_room_modes(a.room, a.air, a.frequency.back());
+    // By elements with the openings open; a rectangle's own modes have orders.
+    const bool ordered = a.room.has_rectangle_floor();
+    std::vector<Mode> modes;
+    if (ordered || !knows_free_oscillations(a.room, a.solver))
+        modes = open_room_modes(a.room, a.air, a.frequency.back());
+    else
+        for (const auto& free : free_oscillations(a.room, a.air, a.frequency.back(), a.solver))
+            modes.push_back(free.mode);
     session.timings["solve"] = seconds_now() - start;
 
     Answer answer;
     answer.json["modes"] = nlohmann::ordered_json::array();
-    answer.text = "order      frequency   decay time (60 dB)      Q   in rooms as measured\n";
+    answer.text = ordered
+                      ? "order      frequency   decay time (60 dB)      Q   in rooms as measured\n"
+                      : "     frequency   decay time (60 dB)      Q\n";
     for (const Mode& m : modes) {
-        nlohmann::ordered_json entry{{"order", m.order},
-                                     {"frequency_hz", m.frequency},
-                                     {"decay_time_s", m.decay_time},
-                                     {"q", m.q}};
+        nlohmann::ordered_json entry = nlohmann::ordered_json::object();
+        if (ordered) entry["order"] = m.order;
+        entry["frequency_hz"] = m.frequency;
+        entry["decay_time_s"] = m.decay_time;
+        entry["q"] = m.q;
         const auto measured = measured_decay(a.room, a.air, m);
         if (measured) entry["measured_decay_time_s"] = {measured->shortest, measured->longest};
         answer.json["modes"].push_back(entry);
+        if (!ordered) {
+            answer.text += fmt::format("    {:7.1f} Hz   {:10.2f} s      {:8.1f}\n", m.frequency,
+                                       m.decay_time, m.q);
+            continue;
+        }
         answer.text += fmt::format(
             "({},{},{})    {:7.1f} Hz   {:10.2f} s      {:8.1f}{}{}\n", m.order[0], m.order[1],
             m.order[2], m.frequency, m.decay_time, m.q,

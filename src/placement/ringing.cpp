@@ -39,16 +39,19 @@ RingingModes::RingingModes(const Acoustics& acoustics, std::span<const Seat> sea
                            const Band& target)
     : target_(target) {
     const auto& grid = acoustics.frequency;
-    if (!acoustics.room.has_rectangle_floor() || grid.size() < 2) return;
+    if (!knows_free_oscillations(acoustics.room, acoustics.solver) || grid.size() < 2) return;
     known_ = true;
-    for (const Mode& mode : room_modes(acoustics.room, acoustics.air, grid.back())) {
+    for (FreeOscillation& free :
+         free_oscillations(acoustics.room, acoustics.air, grid.back(), acoustics.solver)) {
+        const Mode& mode = free.mode;
         const double threshold = ringing_threshold(mode.frequency);
         if (mode.decay_time <= threshold || mode.frequency < grid.front()) continue;
-        Ringer ringer{mode, ModeShape(acoustics.room, acoustics.air, mode), threshold, 0, 0, {}};
-        const auto next = std::upper_bound(grid.begin() + 1, grid.end() - 1, mode.frequency);
+        Ringer ringer{std::move(free), threshold, 0, 0, {}};
+        const double at = ringer.free.mode.frequency;
+        const auto next = std::upper_bound(grid.begin() + 1, grid.end() - 1, at);
         ringer.below = static_cast<std::size_t>(next - grid.begin()) - 1;
-        ringer.share = std::log(mode.frequency / *(next - 1)) / std::log(*next / *(next - 1));
-        for (const Seat& seat : seats) ringer.at_seat.push_back(ringer.shape.at(seat.at));
+        ringer.share = std::log(at / *(next - 1)) / std::log(*next / *(next - 1));
+        for (const Seat& seat : seats) ringer.at_seat.push_back(ringer.free.shape(seat.at));
         modes_.push_back(std::move(ringer));
     }
 }
@@ -61,9 +64,9 @@ Complex RingingModes::drive_of(const Ringer& ringer, std::span<const Point> sour
                                const ByFrequency<Complex>& flow) const {
     Complex drive = 0;
     for (std::size_t q = 0; q < sources.size(); ++q)
-        drive += ringer.shape.at(sources[q]) * ((1 - ringer.share) * flow(ringer.below, q) +
-                                                ringer.share * flow(ringer.below + 1, q));
-    return drive * ringer.shape.transfer();
+        drive += ringer.free.shape(sources[q]) * ((1 - ringer.share) * flow(ringer.below, q) +
+                                                  ringer.share * flow(ringer.below + 1, q));
+    return drive * ringer.free.transfer;
 }
 
 std::vector<RingingNote> RingingModes::notes(const Listening& heard) const {
@@ -76,9 +79,9 @@ std::vector<RingingNote> RingingModes::notes(const Listening& heard) const {
             if (std::abs(ringer.at_seat[s]) > std::abs(ringer.at_seat[loudest])) loudest = s;
         const double level = level_db(std::norm(drive * ringer.at_seat[loudest]));
         if (level < between(ringer, heard.seat_average_db) - heard_within_db) continue;
-        notes.push_back({ringer.mode.order, ringer.mode.frequency, ringer.mode.decay_time,
-                         ringer.threshold, heard.seats[loudest].name, level,
-                         target_.contains(ringer.mode.frequency)});
+        notes.push_back({ringer.free.mode.order, ringer.free.mode.frequency,
+                         ringer.free.mode.decay_time, ringer.threshold, heard.seats[loudest].name,
+                         level, target_.contains(ringer.free.mode.frequency)});
     }
     std::stable_sort(notes.begin(), notes.end(), [](const RingingNote& a, const RingingNote& b) {
         return a.decay_time / a.threshold > b.decay_time / b.threshold;
@@ -91,8 +94,8 @@ double RingingModes::excess(std::span<const Point> sources, const ByFrequency<Co
     if (!known_) return std::numeric_limits<double>::quiet_NaN();
     double worst = 0;
     for (const Ringer& ringer : modes_) {
-        const double over = ringer.mode.decay_time - ringer.threshold;
-        if (over <= worst || !target_.contains(ringer.mode.frequency)) continue;
+        const double over = ringer.free.mode.decay_time - ringer.threshold;
+        if (over <= worst || !target_.contains(ringer.free.mode.frequency)) continue;
         const double drive = std::norm(drive_of(ringer, sources, flow));
         double loudest = 0;
         for (const Complex& seat : ringer.at_seat)
@@ -120,7 +123,7 @@ std::string ringing_words(const std::vector<RingingNote>& notes, const Room& roo
                         number(worst.threshold, 1) + " s.";
     if (more > 0)
         words += " So do " + std::to_string(more) + " other note" + (more > 1 ? "s" : "") + '.';
-    if (!room.plan.openings.empty())
+    if (room.has_rectangle_floor() && !room.plan.openings.empty())
         words += " That is with every opening shut; `modes` has them open.";
     return words;
 }

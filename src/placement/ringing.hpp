@@ -8,7 +8,7 @@
 #include "placement/scenario.hpp"
 #include "results/listening.hpp"
 #include "results/ringing.hpp"
-#include "solvers/mode_shape.hpp"
+#include "solvers/free_oscillations.hpp"
 
 namespace boxroom {
 
@@ -25,15 +25,15 @@ double ringing_threshold_of_q16(double frequency);
 /// seat average [dB].
 inline constexpr double heard_within_db = 10;
 
-/// The modes of a rectangle that ring longer than listeners' threshold, within the analysed band,
-/// and what each does at the seats. Empty for other rooms.
+/// The modes of a room that ring longer than listeners' threshold, within the analysed band, and
+/// what each does at the seats. Empty where nobody knows the modes: see knows_free_oscillations.
 class RingingModes {
   public:
     RingingModes(const Acoustics& acoustics, std::span<const Seat> seats, const Band& target);
 
     bool known() const { return known_; }  ///< the room has modes that can be worked out
     std::size_t size() const { return modes_.size(); }
-    const Mode& mode(std::size_t n) const { return modes_[n].mode; }
+    const Mode& mode(std::size_t n) const { return modes_[n].free.mode; }
 
     /// Notes that hang at a seat: modes heard there (heard_within_db), one entry a mode, at the
     /// seat where it is loudest against the seat average; the longest against its threshold first.
@@ -52,8 +52,7 @@ class RingingModes {
 
   private:
     struct Ringer {
-        Mode mode;
-        ModeShape shape;
+        FreeOscillation free;
         double threshold;
         std::size_t below;                          ///< frequency of the grid at or under it
         double share;                               ///< of the way to the next, over ln f

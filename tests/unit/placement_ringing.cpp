@@ -155,7 +155,7 @@ TEST_CASE("in the picture a mode falls as its decay time says, and an equaliser 
     CHECK(picture.before[0][at] <= picture.before[1][at]);
 }
 
-TEST_CASE("rooms that are no rectangle have no modes to name yet") {
+TEST_CASE("a room that is no rectangle has no modes to name where nothing keeps its elements") {
     Scenario s = live_scenario(0.02);
     s.acoustics.room.plan.outline = {{0, 0}, {3.1, 0}, {3.1, 4.3}, {1, 4.3}, {1, 3}, {0, 3}};
     const RingingModes ringing(s.acoustics, s.seats, s.judgement.target.band);
