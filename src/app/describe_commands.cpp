@@ -20,7 +20,8 @@
 namespace boxroom {
 
 Answer run_new(const Request& request) {
-    if (std::filesystem::exists(std::filesystem::symlink_status(request.file)))
+    std::error_code none;
+    if (std::filesystem::exists(std::filesystem::symlink_status(request.file, none)))
         throw Error(request.file, "the file exists and is never overwritten",
                     "choose another name, or move the old file away");
     bool imperial = request.units == Units::imperial;

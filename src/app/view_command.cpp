@@ -109,7 +109,8 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
                           const InputFiles& inputs) {
     for (int n = 1;; ++n) {
         const auto path = folder / (stem + "_" + std::to_string(n) + ending);
-        if (std::filesystem::exists(std::filesystem::symlink_status(path))) continue;
+        std::error_code none;
+        if (std::filesystem::exists(std::filesystem::symlink_status(path, none))) continue;
         write_output(path, bytes, inputs);
         return path.string();
     }

@@ -97,8 +97,12 @@ void require_free_output(const fs::path& path, MarkedKind kind, const InputFiles
     if (!path.has_filename() || path.filename() == "." || path.filename() == "..")
         throw Error(path.string(), "this names a folder, but one file is to be written",
                     "write a file's name behind it");
+    std::error_code none;
+    if (fs::symlink_status(path, none).type() == fs::file_type::none)
+        throw Error(path.string(), "no file can stand there (" + none.message() + ")",
+                    "choose another name");
     require_free(path, standing_at(path, inputs, nullptr), mend);
-    if (!fs::exists(path)) return;
+    if (!fs::exists(path, none)) return;
     if (kind_of_file(path) != kind)
         throw Error(path.string(), "a file of another kind stands in the way and is left alone",
                     mend);

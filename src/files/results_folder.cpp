@@ -64,9 +64,12 @@ void ResultsFolder::write(const std::string& name, const std::string& bytes) {
 void ResultsFolder::write(const std::string& name, const std::string& bytes,
                           const std::string& set) {
     if (!staging_) {
-        std::error_code none;
-        for (fs::path part = path_; !part.empty() && !fs::exists(part, none);
-             part = part.parent_path())
+        // A link that leads nowhere is somebody's: it is not made here, and so never taken away.
+        const auto nothing_at = [](const fs::path& part) {
+            std::error_code none;
+            return fs::symlink_status(part, none).type() == fs::file_type::not_found;
+        };
+        for (fs::path part = path_; !part.empty() && nothing_at(part); part = part.parent_path())
             made_.insert(made_.begin(), part);
         const auto hold = Unfinished::work().hold();
         make_folder(path_);

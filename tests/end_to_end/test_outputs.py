@@ -55,6 +55,25 @@ def test_neither_is_what_is_no_file_or_anothers(option, room, tmp_path):
     assert sorted(p.name for p in tmp_path.iterdir()) == ["holiday.png", "my.toml"]
 
 
+@pytest.mark.parametrize("target", ["nowhere", "out"], ids=["dangling", "in a circle"])
+def test_a_link_that_leads_nowhere_is_not_taken_away(target, room, tmp_path):
+    """As a folder for results it is refused, and stays: the run made a folder of that name in nobody's view."""
+    link = tmp_path / "out"
+    link.symlink_to(target)
+    for folder in (link, link / "below"):
+        refused(run("listen", room, "--out", folder, "--quiet"), "cannot be made")
+    assert os.readlink(link) == target
+
+
+def test_a_name_that_no_file_can_have(room, tmp_path):
+    """255 bytes are the most (man 2 open, ENAMETOOLONG on ext4 and tmpfs)."""
+    name = "x" * 400 + ".toml"
+    refused(run("new", name, cwd=tmp_path), name)
+    refused(run("view", room, "--screenshot", name, cwd=tmp_path))
+    refused(run("listen", room, "--out", name, cwd=tmp_path), name)
+    refused(run("check", name, cwd=tmp_path), name)
+
+
 @needs_screen
 def test_a_picture_is_taken_again_and_a_recording_is_kept(room, tmp_path):
     picture = tmp_path / "a.png"
