@@ -5,7 +5,6 @@
 
 #include "placement/listening.hpp"
 #include "placement/planning.hpp"
-#include "tuning/biquad.hpp"
 #include "tuning/standing_set.hpp"
 #include "tuning/subs_plan.hpp"
 
@@ -86,12 +85,7 @@ SubsOption merged(const SubsOption& option, const std::vector<Scenario>& states,
                 equalised_criteria(states[heard.worse], heard.there, heard.set.equaliser);
         out.ranking.sets.push_back(heard.set);
     }
-    out.heard = sets.front().there;
-    out.equaliser_db = equaliser_db(out.chosen().equaliser, out.heard.frequency);
-    out.equalised_db = out.heard.seat_average_db;
-    for (std::size_t f = 0; f < out.equalised_db.size(); ++f)
-        out.equalised_db[f] += out.equaliser_db[f];
-    out.loudest = loudest_equalised(judge, out.heard, target.down_to.value_or(target.band.low));
+    put_heard(judge, target, std::move(sets.front().there), out);
     return out;
 }
 

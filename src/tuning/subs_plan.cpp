@@ -72,6 +72,15 @@ Loudest loudest_equalised(const Judge& judge, const Listening& heard, double fro
     return {touch.level_db, heard.frequency[n], heard.limited_by[n]};
 }
 
+void put_heard(const Judge& judge, const Target& target, Listening heard, SubsOption& option) {
+    option.heard = std::move(heard);
+    option.equaliser_db = equaliser_db(option.chosen().equaliser, option.heard.frequency);
+    option.equalised_db = option.heard.seat_average_db;
+    for (std::size_t f = 0; f < option.equalised_db.size(); ++f)
+        option.equalised_db[f] += option.equaliser_db[f];
+    option.loudest = loudest_equalised(judge, option.heard, lowest_wanted(target));
+}
+
 std::vector<TradeOff> common_front(const std::vector<SubsOption>& options) {
     std::vector<TradeOff> all, front;
     for (const SubsOption& option : options) {
@@ -119,14 +128,7 @@ SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const Cl
     if (tell) tell("drawing uncertain inputs", 0.7);
     judge_robustness(scenario, box.volume, rankings, drawn_sets, timings);
     for (SubsOption& option : plan.options) {
-        const RankedSet& chosen = option.chosen();
-        option.heard = ranker.listen(chosen);
-        option.equaliser_db = equaliser_db(chosen.equaliser, scenario.acoustics.frequency);
-        option.equalised_db = option.heard.seat_average_db;
-        for (std::size_t f = 0; f < scenario.acoustics.frequency.size(); ++f)
-            option.equalised_db[f] += option.equaliser_db[f];
-        option.loudest =
-            loudest_equalised(judge, option.heard, lowest_wanted(scenario.judgement.target));
+        put_heard(judge, scenario.judgement.target, ranker.listen(option.chosen()), option);
         option.smallest_volume = smallest_for_level(judge, scenario, driver, box, option, volumes);
     }
     plan.front = common_front(plan.options);

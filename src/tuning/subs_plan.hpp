@@ -11,6 +11,10 @@ namespace boxroom {
 /// measure as BoxOption::loudest_db.
 Loudest loudest_equalised(const Judge& judge, const Listening& heard, double from);
 
+/// Puts into the option what is heard of its chosen set, what the set's equaliser makes of that, and
+/// how loud it plays.
+void put_heard(const Judge& judge, const Target& target, Listening heard, SubsOption& option);
+
 /// What each number of `box` buys. For every count the sets are ranked, the first `drawn_sets`
 /// drawn with uncertain inputs, and the robust choice is heard, equalised and driven to its limits.
 /// A further box is advised where it lowers the spread by target.indifference or more, or where
