@@ -291,7 +291,8 @@ bool ReducedRoom::take(std::string_view bytes) {
     std::vector<Point> known(static_cast<std::size_t>(head[3]));
     from.get(known.data(), known.size());
     const auto size = static_cast<Eigen::Index>(head[1]);
-    if (!from.whole || from.bytes.size() / sizeof(float) / p.solver->unknowns() < head[1])
+    const auto held = from.bytes.size() / sizeof(float) / p.solver->unknowns();  // whole functions
+    if (!from.whole || static_cast<double>(held) < head[1])
         return false;
     Eigen::MatrixXf functions(p.solver->unknowns(), size);
     from.get(functions.data(), static_cast<std::size_t>(functions.size()));

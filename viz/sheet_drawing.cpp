@@ -14,7 +14,7 @@ constexpr Pen edge{0.35}, sheet_edge{0.6};
 
 std::string sides(double a, double b, Units lead) {
     const Measure first = measure(a, lead), second = measure(b, lead);
-    const auto bare = [](std::string text) { return text.substr(0, text.rfind(' ')); };
+    const auto bare = [](const std::string& text) { return text.substr(0, text.rfind(' ')); };
     return bare(first.above) + " x " + second.above + " (" + bare(first.below) + " x " +
            second.below + ")";
 }
@@ -23,7 +23,7 @@ std::string sides(double a, double b, Units lead) {
 void name_piece(Drawing& d, PaperPoint at, double w, double h, const std::string& letter,
                 const PlacedPiece& p, Units lead) {
     const double x = at.x + w / 2, y = at.y + h / 2;
-    const auto bare = [](std::string text) { return text.substr(0, text.rfind(' ')); };
+    const auto bare = [](const std::string& text) { return text.substr(0, text.rfind(' ')); };
     const Measure first = measure(p.length, lead), second = measure(p.width, lead);
     const std::string above = bare(first.above) + " x " + second.above,
                       below = bare(first.below) + " x " + second.below;
