@@ -122,6 +122,7 @@ void ReducedBasis::add(const FullSolution& solution) {
 ReducedModel ReducedBasis::project(const ElementMatrices& matrices,
                                    const ReducedModel& known) const {
     const Eigen::Index size = functions_.cols(), first = known.size();
+    if (size == first) return known;  // the last solutions had nothing to add
     const std::vector<MatrixXd> fresh = matrices.between(functions_.cast<double>(), first);
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);

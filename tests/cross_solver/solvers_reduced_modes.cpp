@@ -11,7 +11,7 @@ using namespace boxroom;
 namespace {
 
 const Wall studs{{{2200, 11, 1.8e6}}}, plaster{{{14000, 0, 0}}}, brick{{{3e5, 0, 0}}},
-    rigid{{{1e6, 0, 0}}};
+    rigid{{{1e7, 0, 0}}};
 
 std::vector<FreeOscillation> by_elements(const Room& room, const std::vector<Point>& places,
                                          double highest) {
