@@ -292,8 +292,7 @@ bool ReducedRoom::take(std::string_view bytes) {
     from.get(known.data(), known.size());
     const auto size = static_cast<Eigen::Index>(head[1]);
     const auto held = from.bytes.size() / sizeof(float) / p.solver->unknowns();  // whole functions
-    if (!from.whole || static_cast<double>(held) < head[1])
-        return false;
+    if (!from.whole || static_cast<double>(held) < head[1]) return false;
     Eigen::MatrixXf functions(p.solver->unknowns(), size);
     from.get(functions.data(), static_cast<std::size_t>(functions.size()));
     ReducedModel model;

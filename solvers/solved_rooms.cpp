@@ -1,10 +1,11 @@
 #include "solvers/solved_rooms.hpp"
 
 #include <algorithm>
-#include <cstring>
 #include <iterator>
 #include <optional>
+#include <utility>
 
+#include "solvers/raw_numbers.hpp"
 #include "solvers/training_places.hpp"
 
 namespace boxroom {
@@ -14,13 +15,9 @@ namespace {
 constexpr double version = 3;
 constexpr double bands[] = {150, 200, 250, 320};  ///< [Hz]: tops that rooms are solved up to
 
-struct Bytes {
-    std::string text;
-    void add(double x) {
-        char raw[sizeof x];
-        std::memcpy(raw, &x, sizeof x);
-        text.append(raw, sizeof x);
-    }
+struct Key {
+    RawWriter to;
+    void add(double x) { to.put(&x, 1); }
     void add(std::size_t n) { add(static_cast<double>(n)); }
     void add(const Point& p) {
         for (const double x : {p.x, p.y, p.z}) add(x);
@@ -45,7 +42,7 @@ struct Bytes {
 
 std::string solved_room_key(const Room& room, const Air& air, double highest_frequency,
                             std::span<const Point> learnt) {
-    Bytes key;
+    Key key;
     for (const double x : {version, highest_frequency, air.speed_of_sound, air.density, room.width,
                            room.length, room.height})
         key.add(x);
@@ -55,7 +52,7 @@ std::string solved_room_key(const Room& room, const Air& air, double highest_fre
     for (const double x : {room.contents.area, room.contents.q, room.contents.frequency})
         key.add(x);
     for (const Point& place : learnt) key.add(place);
-    return key.text;
+    return std::move(key.to.bytes);
 }
 
 /// The room that has learnt these places: the seats (those of them that are in it), then others.

@@ -49,10 +49,8 @@ void add_equalised(Answer& answer, const Scenario& scenario, const Listening& he
     const Criteria after = equalised_criteria(scenario, heard, filters);
     answer.json["equalised"] = criteria_json(after);
     answer.json["equalised"]["filters"] = filters_json(filters);
-    auto average = heard.seat_average_db;
-    const auto gains = equaliser_db(filters, heard.frequency);
-    for (std::size_t f = 0; f < average.size(); ++f) average[f] += gains[f];
-    answer.json["equalised"]["seat_average_db"] = average;
+    answer.json["equalised"]["seat_average_db"] =
+        raised(heard.seat_average_db, equaliser_db(filters, heard.frequency));
     answer.text += "with the equaliser: " + criteria_words(after) + "\n";
 }
 

@@ -6,6 +6,7 @@
 
 #include "placement/cone_load.hpp"
 #include "placement/sources.hpp"
+#include "solvers/floor_outline.hpp"
 #include "solvers/modal.hpp"
 
 namespace boxroom {
@@ -57,9 +58,7 @@ FieldPlane ear_plane(const Scenario& s, const Arrangement& arrangement) {
 
 /// One plane a wall, u to the right as seen from inside, v up.
 std::vector<FieldPlane> wall_planes(const Room& room) {
-    std::vector<Point> corner = room.plan.outline;
-    if (corner.empty())
-        corner = {{0, 0, 0}, {room.width, 0, 0}, {room.width, room.length, 0}, {0, room.length, 0}};
+    std::vector<Point> corner = floor_outline(room);
     // Seen from above with y downwards, this is the way round that leaves the room on the right.
     if (signed_area(corner) < 0) std::reverse(corner.begin(), corner.end());
     std::vector<FieldPlane> planes;

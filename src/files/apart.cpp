@@ -14,6 +14,8 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "files/write_all.hpp"
+
 namespace boxroom {
 
 namespace {
@@ -57,16 +59,6 @@ void confine() {
     ::alarm(clock_at_most);
 }
 
-bool write_all(int pipe, std::string_view bytes) {
-    while (!bytes.empty()) {
-        const ssize_t written = ::write(pipe, bytes.data(), bytes.size());
-        if (written < 0 && errno == EINTR) continue;
-        if (written < 0) return false;
-        bytes.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return true;
-}
-
 /// What comes out of the pipe until it is shut; one byte too many ends it as well.
 std::string read_all(int pipe, std::size_t most) {
     std::string all;
@@ -84,7 +76,7 @@ std::string read_all(int pipe, std::size_t most) {
     confine();
     int status = 1;
     try {
-        if (write_all(pipe, work())) status = finished;
+        if (write_all(pipe, work()) == 0) status = finished;
     } catch (...) {  // of whatever kind: the parent sees that it is not done
     }
     ::_exit(status);  // nothing of the parent's is flushed, closed or taken away

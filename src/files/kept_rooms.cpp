@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "files/sha256.hpp"
+#include "files/write_all.hpp"
 
 namespace boxroom {
 
@@ -23,16 +24,6 @@ namespace {
 constexpr std::string_view mark = "boxroom solved room\n";
 constexpr std::string_view ending = ".room", unfinished = ".unfinished-XXXXXX";
 constexpr std::size_t sum_length = 64;
-
-/// All bytes to a file that is open, or false.
-bool write_all(int descriptor, std::string_view bytes) {
-    while (!bytes.empty()) {
-        const ssize_t written = ::write(descriptor, bytes.data(), bytes.size());
-        if (written <= 0) return false;
-        bytes.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return true;
-}
 
 }  // namespace
 
@@ -72,8 +63,8 @@ void KeptRooms::write(const std::string& key, const std::string& bytes) const {
     std::string temporary = (folder_ / unfinished).string();
     const int descriptor = ::mkstemp(temporary.data());
     if (descriptor < 0) return;
-    const bool whole = write_all(descriptor, mark) && write_all(descriptor, sha256(rest)) &&
-                       write_all(descriptor, rest);
+    const bool whole = write_all(descriptor, mark) == 0 &&
+                       write_all(descriptor, sha256(rest)) == 0 && write_all(descriptor, rest) == 0;
     if (::close(descriptor) == 0 && whole) fs::rename(temporary, path_of(key), error);
     if (!whole || error) fs::remove(temporary, error);
     make_room();

@@ -13,6 +13,7 @@
 
 #include "base/error.hpp"
 #include "files/unfinished.hpp"
+#include "files/write_all.hpp"
 
 namespace boxroom {
 
@@ -32,17 +33,6 @@ fs::path make_hidden_folder(const fs::path& folder) {
     throw Error(folder.string(),
                 std::string("the folder cannot be written (") + std::strerror(failure) + ")",
                 "choose another with --out");
-}
-
-/// Every byte, or the number of what went wrong.
-int write_all(int descriptor, std::string_view bytes) {
-    while (!bytes.empty()) {
-        const ssize_t written = ::write(descriptor, bytes.data(), bytes.size());
-        if (written < 0 && errno == EINTR) continue;
-        if (written < 0) return errno;
-        bytes.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return 0;
 }
 
 /// Some file systems cannot sync (EINVAL); a full disk or a broken one must be heard.

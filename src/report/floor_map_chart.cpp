@@ -57,10 +57,10 @@ class Ground {
 
 class MapDrawing {
   public:
-    MapDrawing(const FloorMap& map, const ReportInput& in)
+    MapDrawing(const FloorMap& map, const Field& field, const ReportInput& in)
         : map_(map),
           in_(in),
-          field_(map),
+          field_(field),
           scale_(in.scenario.acoustics.room),
           wide_(carried_on(map)) {}
 
@@ -206,7 +206,7 @@ class MapDrawing {
 
     const FloorMap& map_;
     const ReportInput& in_;
-    Field field_;
+    const Field& field_;
     PlanScale scale_;
     FloorMap wide_;
     LabelPlacer labels_{{PlanScale::left + 4, PlanScale::top + 4,
@@ -214,8 +214,7 @@ class MapDrawing {
 };
 
 /// Where the map is best and worst, in words.
-std::string extremes(const FloorMap& map, Units units) {
-    const Field field(map);
+std::string extremes(const FloorMap& map, const Field& field, Units units) {
     const auto low = field.smallest(), high = field.largest();
     if (!low) return map.low_is_good ? "No box can stand anywhere." : "";
     const auto place = [&](const char* name, const Field::Extreme& e) {
@@ -232,12 +231,13 @@ std::string extremes(const FloorMap& map, Units units) {
 std::string floor_map_figure(const FloorMap& map, const ReportInput& in) {
     const Room& room = in.scenario.acoustics.room;
     if (!(room.width > 0 && room.length > 0)) return "";
+    const Field field(map);
+    const auto words = [&](Units units) { return extremes(map, field, units); };
     const std::string label =
-        map.title + ": the room from above, front wall at the top. " + extremes(map, in.units);
-    return fmt::format(
-        "<figure><h3>{1}</h3><p class=\"caption\">{2}</p>{0}</figure>\n",
-        MapDrawing(map, in).svg(escape_html(label)), isolated(map.title),
-        either_html(extremes(map, Units::metric), extremes(map, Units::imperial), in));
+        map.title + ": the room from above, front wall at the top. " + words(in.units);
+    return fmt::format("<figure><h3>{1}</h3><p class=\"caption\">{2}</p>{0}</figure>\n",
+                       MapDrawing(map, field, in).svg(escape_html(label)), isolated(map.title),
+                       either_html(words(Units::metric), words(Units::imperial), in));
 }
 
 }  // namespace boxroom

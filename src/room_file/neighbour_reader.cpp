@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "room_file/wall_reader.hpp"
+#include "solvers/floor_outline.hpp"
 #include "solvers/wall_areas.hpp"
 
 namespace boxroom {
@@ -93,9 +94,7 @@ bool on_a_wall(const Opening& o, const Room& r) {
             std::abs(o.from.z) < rounding || std::abs(o.from.z - r.height) < rounding;
         return level && r.plan.covers(o.from.x, o.from.y) && r.plan.covers(o.to.x, o.to.y);
     }
-    std::vector<Point> outline = r.plan.outline;
-    if (outline.empty())
-        outline = {{0, 0, 0}, {r.width, 0, 0}, {r.width, r.length, 0}, {0, r.length, 0}};
+    const std::vector<Point> outline = floor_outline(r);
     for (std::size_t i = 0; i < outline.size() && height; ++i) {
         const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];
         const bool across_x = o.axis() == 0;

@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
 
 #include "base/error.hpp"
 #include "base/levels.hpp"
@@ -89,6 +90,13 @@ std::vector<double> equaliser_db(std::span<const EqFilter> filters,
     auto gain = levels_db(equaliser_power(filters, frequency));
     for (double& db : gain) db -= level_db(1);
     return gain;
+}
+
+std::vector<double> raised(std::vector<double> level_db, std::span<const double> gain_db) {
+    if (level_db.size() != gain_db.size())
+        throw std::length_error("levels and gains of unlike frequencies");
+    for (std::size_t f = 0; f < gain_db.size(); ++f) level_db[f] += gain_db[f];
+    return level_db;
 }
 
 }  // namespace boxroom

@@ -36,5 +36,7 @@ std::vector<double> equaliser_power(std::span<const EqFilter> filters,
 /// The same in dB.
 std::vector<double> equaliser_db(std::span<const EqFilter> filters,
                                  std::span<const double> frequency);
+/// Levels (F) behind filters of these gains (F) [dB]. Throws std::length_error for unlike lengths.
+std::vector<double> raised(std::vector<double> level_db, std::span<const double> gain_db);
 
 }  // namespace boxroom

@@ -111,9 +111,7 @@ void hear(const Scenario& scenario, const Driver& driver, const StandingSet& set
                              : equalise(judge, judge.seat_average(power));
     decision.equaliser_db = equaliser_db(decision.equaliser, scenario.acoustics.frequency);
     decision.equalised = equalised_criteria(scenario, decision.heard, decision.equaliser);
-    decision.equalised_db = decision.heard.seat_average_db;
-    for (std::size_t f = 0; f < decision.equalised_db.size(); ++f)
-        decision.equalised_db[f] += decision.equaliser_db[f];
+    decision.equalised_db = raised(decision.heard.seat_average_db, decision.equaliser_db);
     decision.loudest =
         loudest_equalised(judge, decision.heard, target.down_to.value_or(target.band.low));
     plan.at_build = decision.heard;

@@ -75,9 +75,7 @@ Loudest loudest_equalised(const Judge& judge, const Listening& heard, double fro
 void put_heard(const Judge& judge, const Target& target, Listening heard, SubsOption& option) {
     option.heard = std::move(heard);
     option.equaliser_db = equaliser_db(option.chosen().equaliser, option.heard.frequency);
-    option.equalised_db = option.heard.seat_average_db;
-    for (std::size_t f = 0; f < option.equalised_db.size(); ++f)
-        option.equalised_db[f] += option.equaliser_db[f];
+    option.equalised_db = raised(option.heard.seat_average_db, option.equaliser_db);
     option.loudest = loudest_equalised(judge, option.heard, lowest_wanted(target));
 }
 

@@ -137,8 +137,8 @@ def test_a_door_that_is_open_or_shut(tmp_path):
     assert "is judged open and shut" in (tmp_path / "out" / "report.html").read_text()
     checked = run("check", tmp_path / "room.toml")
     assert "open or shut" in checked.stdout
-    ranked = run("modes", tmp_path / "room.toml")
-    assert "counts as open here" in ranked.stderr
+    modes = run("modes", tmp_path / "room.toml")
+    assert "counts as open here" in modes.stderr
 
 
 def test_the_card_has_the_decision(planned):
