@@ -66,7 +66,6 @@ struct ReducedRoom::Parts {
     void add_until_true(std::span<const Point> places, std::vector<double> angles);
     void project();
     double off(const FullSolution& truth, std::span<const Point> places) const;
-    /// What the pressure at each place is of the functions: one column a place.
     MatrixXd seen(std::span<const Point> places) const;
 };
 
@@ -181,6 +180,25 @@ ReducedReport ReducedRoom::report() const {
 
 void ReducedRoom::learn(std::span<const Point> places) {
     parts_->learn(places);
+}
+
+void ReducedRoom::learn_as(const Room& other, std::span<const Point> places, int turn) {
+    Parts& p = *parts_;
+    constexpr double share[][3] = {{0.1, 0.42, 0.75}, {0.27, 0.58, 0.92}};
+    std::vector<double> frequency;
+    for (const double x : share[turn % std::ssize(share)])
+        frequency.push_back(frequency_at(lowest, p.highest, std::cos(std::numbers::pi * x)));
+    for (const FullSolution& truth : full_solutions(*p.solver, other, places, frequency, 0))
+        p.basis.add(truth);
+    p.project();
+}
+
+const ReducedModel& ReducedRoom::model() const {
+    return parts_->model;
+}
+
+MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
+    return parts_->seen(places);
 }
 
 std::span<const Point> ReducedRoom::learnt_for(std::span<const Point> sources,

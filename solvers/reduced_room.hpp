@@ -1,4 +1,5 @@
 #pragma once
+#include <Eigen/Core>
 #include <memory>
 #include <span>
 #include <string>
@@ -10,6 +11,8 @@
 #include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
+
+struct ReducedModel;
 
 inline constexpr double highest_by_elements = 320;  ///< [Hz]: above, elements become too many
 
@@ -40,6 +43,9 @@ class ReducedRoom {
     /// Full solutions from those of the places that it does not know yet. Throws Error for places
     /// outside the room.
     void learn(std::span<const Point> places);
+    /// Three full solutions from some places of a room of this shape with other walls and contents:
+    /// what spans its fields as well. Turn 0, 1, 2 ... has frequencies between those of the others.
+    void learn_as(const Room& other, std::span<const Point> places, int turn);
     /// The places that `transfer` learns: the receivers (the seats, so that whoever asks for them
     /// finds them known), unless they are many more than the sources.
     static std::span<const Point> learnt_for(std::span<const Point> sources,
@@ -51,6 +57,11 @@ class ReducedRoom {
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
     ReducedReport report() const;
+
+    /// The operator between the basis' functions, of whatever walls and contents it has learnt.
+    const ReducedModel& model() const;
+    /// What the pressure at each place is of the functions: one column a place.
+    Eigen::MatrixXd seen(std::span<const Point> places) const;
 
     /// Its free oscillations up to `highest` [Hz], no higher than the band; not before it has
     /// learnt a place.

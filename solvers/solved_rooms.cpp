@@ -123,6 +123,23 @@ std::vector<FreeOscillation> SolvedRooms::free_oscillations(const Room& room, co
     return wanted;
 }
 
+ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest,
+                                std::span<const Room> others, std::span<const Point> places) {
+    const std::lock_guard lock(mutex_);
+    std::vector<Point> first = seats_in(room);
+    if (first.empty()) first = corner_places(room);
+    const double band = band_of(highest);
+    ReducedRoom copy = solved(room, air, band, first);
+    std::string key = solved_room_key(room, air, band, first);
+    for (const Room& other : others) key += solved_room_key(other, air, band, places);
+    if (const auto bytes = store_.read ? store_.read(key) : std::nullopt;
+        bytes && copy.take(*bytes))
+        return copy;
+    for (int turn = 0; turn < std::ssize(others); ++turn) copy.learn_as(others[turn], places, turn);
+    if (store_.write) store_.write(key, copy.kept());
+    return copy;
+}
+
 ReducedReport SolvedRooms::report() const {
     const std::lock_guard lock(mutex_);
     ReducedReport worst;

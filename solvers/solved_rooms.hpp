@@ -44,6 +44,10 @@ class SolvedRooms {
     /// See ReducedRoom; by what was learnt at the seats, or in the corners where there are none.
     std::vector<FreeOscillation> free_oscillations(const Room& room, const Air& air,
                                                    double highest);
+    /// A copy of one that has learnt, beside the seats, what sources at some places do in rooms of
+    /// its shape with other walls and contents.
+    ReducedRoom varied(const Room& room, const Air& air, double highest,
+                       std::span<const Room> others, std::span<const Point> places);
     /// Of the room that is furthest off; no unknowns: none was solved.
     ReducedReport report() const;
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+
+#include "placement/spot_fields.hpp"
 #include "solvers/constructions.hpp"
 
 namespace boxroom {
@@ -29,9 +31,43 @@ void multiply(std::optional<double>& value, double by) {
 /// A wall given in numbers is known better than one by name: the factor on its resistance.
 constexpr double most_for_numbers = 1.5;
 
+/// Calls factor_of(widest) for every surface of a room, then for what stands in it, and multiplies
+/// the resistance of the one and the area of the other by what it gives.
+template <typename Factor>
+void vary_damping(Room& room, double widest, const Factor& factor_of) {
+    const auto vary = [&](Wall& wall, const std::string& description) {
+        const bool named = rests_on_a_name(description);
+        const double by = factor_of(named ? widest : std::min(widest, most_for_numbers));
+        for (Branch& branch : wall.branches) branch.resistance *= by;
+    };
+    for (std::size_t w = 0; w < room.walls.size(); ++w)
+        vary(room.walls[w], room.wall_description[w]);
+    for (NamedWall& edge : room.plan.edges) vary(edge.wall, edge.description);
+    for (Block& block : room.plan.blocks) vary(block.surface.wall, block.surface.description);
+    for (Space& space : room.plan.spaces)
+        for (NamedWall& wall : space.walls) vary(wall.wall, wall.description);
+    if (!room.contents.empty()) room.contents.area *= factor_of(widest);
+}
+
 }  // namespace
 
+Room with_hardness(const Scenario& scenario, double share) {
+    Room room = scenario.acoustics.room;
+    vary_damping(room, scenario.judgement.uncertainty.wall,
+                 [share](double widest) { return std::pow(widest, share); });
+    if (!room.contents.empty())  // contents are hard where there is less of them
+        room.contents.area *= std::pow(scenario.judgement.uncertainty.wall, -2 * share);
+    return room;
+}
+
 Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
+    if (!is.is_rectangle()) {
+        for (const double share : {1.0, 0.5, 0.25, 0.125}) {
+            const Point q{p.x + share * shift.x, p.y + share * shift.y, p.z + share * shift.z};
+            if (in_air(is, q)) return q;
+        }
+        return p;
+    }
     const auto along = [](double x, double old_side, double side, double by) {
         return std::clamp((x > old_side / 2 ? x + side - old_side : x) + by, 0.0, side);
     };
@@ -72,14 +108,11 @@ Draw draw_inputs(const Scenario& scenario, int n) {
     std::mt19937_64 random(by.seed * 6364136223846793005u + static_cast<std::uint64_t>(n));
     random.discard(16);  // neighbouring seeds begin alike
     Draw draw{scenario.acoustics.room, scenario.seats, {}, {}};
-    for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height})
-        *side += by.room * uniform(random);
-    for (std::size_t w = 0; w < draw.room.walls.size(); ++w) {
-        const bool named = rests_on_a_name(scenario.acoustics.room.wall_description[w]);
-        const double softer = factor(named ? by.wall : std::min(by.wall, most_for_numbers), random);
-        for (Branch& branch : draw.room.walls[w].branches) branch.resistance *= softer;
+    for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height}) {
+        const double longer = by.room * uniform(random);
+        if (draw.room.is_rectangle()) *side += longer;
     }
-    if (!draw.room.contents.empty()) draw.room.contents.area *= factor(by.wall, random);
+    vary_damping(draw.room, by.wall, [&random](double widest) { return factor(widest, random); });
     const double ears = by.seat * uniform(random);
     for (Seat& seat : draw.seats) {
         const double dx = by.seat * uniform(random), dy = by.seat * uniform(random);

@@ -14,10 +14,16 @@ struct Draw {
 /// Draw number n: every uncertain input uniform within its bounds, factors uniform in their
 /// logarithm, each wall and seat by itself (the height of the ears together), the driver by
 /// drawn_driver(). What stands in the far half of the room keeps its distance from the far wall.
+/// The size of a room with a floor plan, blocks or openings is not drawn.
 /// The same n and seed give the same draw, whatever else is drawn.
 Draw draw_inputs(const Scenario& scenario, int n);
 
+/// The room with every surface and what stands in it as hard (1) or as soft (-1) as draws may have
+/// it, or between.
+Room with_hardness(const Scenario& scenario, double share);
+
 /// A place in the room as drawn: by the nearer of two walls, moved by `shift`, and never outside.
+/// In a room that is no rectangle a shift that leads out of the air is halved until it does not.
 Point moved(Point p, const Room& was, const Room& is, const Point& shift);
 
 /// By what factor each part of a driver differs from the one the sheet describes. They are made

@@ -11,6 +11,7 @@
 #include "placement/analysis_grid.hpp"
 #include "results/criterion.hpp"
 #include "solvers/modal_drafts.hpp"
+#include "tuning/drawn_rooms.hpp"
 #include "tuning/settings.hpp"
 
 namespace boxroom {
@@ -33,7 +34,7 @@ class JudgedFrequencies {
   public:
     explicit JudgedFrequencies(const Scenario& scenario)
         : nominal_(scenario.acoustics.frequency), band_(scenario.judgement.target.band) {
-        if (scenario.acoustics.resolved)
+        if (scenario.acoustics.resolved && scenario.acoustics.room.is_rectangle())
             grids_.emplace(scenario.acoustics.room, scenario.acoustics.air,
                            Band{nominal_.front(), std::min(nominal_.back(), 1.6 * band_.high)},
                            band_);
@@ -90,11 +91,13 @@ bool draft_will_do(const Scenario& scenario, const std::vector<const RankedSet*>
     return true;
 }
 
-/// The criteria of every set in one draw.
+/// The criteria of every set in one draw; `column` of z is which sub of all sets, one after
+/// another.
 std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
                                  const std::vector<const RankedSet*>& sets, const Draw& draw,
-                                 const std::vector<double>& frequency, bool draft) {
-    const auto z = drawn_transfer(scenario, sets, draw, frequency, draft);
+                                 std::span<const double> frequency,
+                                 const TransferImpedance<float>& z,
+                                 const std::vector<std::size_t>& column) {
     const Driver driver = complete_driver(draw.driver, scenario.acoustics.air);
     std::map<double, std::vector<Complex>> source;  // by the box's net volume
     const auto u = [&](double volume) -> const std::vector<Complex>& {
@@ -116,7 +119,7 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
         for (std::size_t f = 0; f < z.frequencies; ++f)
             for (std::size_t s = 0; s < z.receivers; ++s)
                 for (std::size_t k = 0; k < subs; ++k)
-                    pressure(f, s, k) = Complex(z.at(f, s, first + k)) * (*own[k])[f];
+                    pressure(f, s, k) = Complex(z.at(f, s, column[first + k])) * (*own[k])[f];
         first += subs;
         const SettingsProblem problem(judge, scenario.judgement.weights, pressure);
         Criteria c = problem.criteria(set->settings);
@@ -124,6 +127,50 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
         out.push_back(c);
     }
     return out;
+}
+
+std::vector<std::vector<Criteria>> judge_rectangle(const Scenario& scenario, double box_volume,
+                                                   const std::vector<const RankedSet*>& sets) {
+    const JudgedFrequencies frequencies(scenario);
+    const bool draft = draft_will_do(scenario, sets, frequencies);
+    std::vector<std::size_t> column;
+    for (const RankedSet* set : sets)
+        for (std::size_t k = 0; k < set->positions.size(); ++k) column.push_back(column.size());
+    std::vector<std::vector<Criteria>> judged(scenario.judgement.uncertainty.draws);
+    for_each_in_parallel(judged.size(), 1, [&](std::size_t n) {
+        const Draw draw = draw_inputs(scenario, static_cast<int>(n));
+        const std::vector<double> frequency = frequencies.of(draw.room);
+        judged[n] = judge_draw(scenario, box_volume, sets, draw, frequency,
+                               drawn_transfer(scenario, sets, draw, frequency, draft), column);
+    });
+    return judged;
+}
+
+std::vector<std::vector<Criteria>> judge_by_elements(const Scenario& scenario, double box_volume,
+                                                     const std::vector<const RankedSet*>& sets) {
+    std::vector<DrawnSub> subs;  // different ones once
+    std::vector<std::size_t> column;
+    for (const RankedSet* set : sets)
+        for (int k = 0; k < std::ssize(set->positions); ++k) {
+            const DrawnSub sub{set->positions[k], k};
+            const auto found = std::ranges::find(subs, sub);
+            column.push_back(static_cast<std::size_t>(found - subs.begin()));
+            if (found == subs.end()) subs.push_back(sub);
+        }
+    const std::vector<double> frequency = JudgedFrequencies(scenario).of(scenario.acoustics.room);
+    const DrawnRooms rooms(scenario, subs, frequency);
+    std::vector<std::vector<Criteria>> judged(scenario.judgement.uncertainty.draws);
+    constexpr std::size_t together = DrawnRooms::together;
+    for_each_in_parallel((judged.size() + together - 1) / together, 1, [&](std::size_t n) {
+        std::vector<Draw> draws;
+        for (std::size_t i = n * together; i < std::min(judged.size(), (n + 1) * together); ++i)
+            draws.push_back(draw_inputs(scenario, static_cast<int>(i)));
+        const auto z = rooms.transfer(draws);
+        for (std::size_t i = 0; i < draws.size(); ++i)
+            judged[n * together + i] =
+                judge_draw(scenario, box_volume, sets, draws[i], frequency, z[i], column);
+    });
+    return judged;
 }
 
 std::string percent(double share) {
@@ -204,27 +251,22 @@ void judge_robustness(const Scenario& scenario, double box_volume,
     for (const SetRanking* ranking : rankings)
         for (int n = 0; n < counted(*ranking, most); ++n) sets.push_back(&ranking->sets[n]);
     if (sets.empty() || draws == 0) return;
-    if (!scenario.acoustics.room.is_rectangle() ||
-        scenario.acoustics.solver.solver == RoomSolver::grid) {
+    if (scenario.acoustics.solver.solver == RoomSolver::grid) {
         for (SetRanking* ranking : rankings)
             ranking->reason =
-                "Wrong inputs were not tried (not drawn): in a room with openings, by elements or "
-                "on a "
-                "grid, each draw would take seconds.";
+                "Wrong inputs were not tried (not drawn): on a grid each draw would take seconds.";
         return;
     }
-    const JudgedFrequencies frequencies(scenario);
-    const bool draft = draft_will_do(scenario, sets, frequencies);
-    std::vector<std::vector<Criteria>> judged(draws);
-    for_each_in_parallel(judged.size(), 1, [&](std::size_t n) {
-        const Draw draw = draw_inputs(scenario, static_cast<int>(n));
-        judged[n] = judge_draw(scenario, box_volume, sets, draw, frequencies.of(draw.room), draft);
-    });
+    const auto judged = scenario.acoustics.room.is_rectangle()
+                            ? judge_rectangle(scenario, box_volume, sets)
+                            : judge_by_elements(scenario, box_volume, sets);
     int first = 0;
     for (SetRanking* ranking : rankings) {
         const int count = counted(*ranking, most);
         summarise(judged, first, count, *ranking);
         if (count > 0) choose(*ranking, count, draws);
+        if (count > 0 && !scenario.acoustics.room.is_rectangle())
+            ranking->reason += " The room's size was taken as it is.";
         first += count;
     }
     timings["robustness"] += seconds_now() - start;

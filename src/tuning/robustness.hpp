@@ -8,8 +8,9 @@ namespace boxroom {
 /// Fills `robustness` of the first `most` sets of each ranking: in each draw all of them are
 /// judged, with the settings they have, in the same room, and of each ranking the one with the
 /// lowest score wins. With no uncertainty every draw is the nominal case. Says in `ranking.reason`
-/// which set is the robust choice (`ranking.choice`), and whether that is a tie. The draws are
-/// solved exactly; a room that is no rectangle is not drawn (the reason says so).
+/// which set is the robust choice (`ranking.choice`), and whether that is a tie. The draws of a
+/// rectangle are solved exactly, those of any other room by elements (tuning/drawn_rooms); with the
+/// grid solver none are (the reason says so).
 void judge_robustness(const Scenario& scenario, double box_volume,
                       const std::vector<SetRanking*>& rankings, int most, Timings& timings);
 

@@ -1,0 +1,205 @@
+#include "solvers/varied_room.hpp"
+
+#include <Eigen/Eigenvalues>
+#include <algorithm>
+#include <numbers>
+#include <stdexcept>
+
+#include "base/parallel.hpp"
+#include "solvers/symmetric_elimination.hpp"
+#include "solvers/varied_vectors.hpp"
+
+namespace boxroom {
+namespace {
+
+using Eigen::MatrixXcf;
+using Eigen::MatrixXd;
+using Eigen::MatrixXf;
+/// Lanes of one column side by side.
+using Lanes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+
+constexpr std::size_t neighbours = 6;  ///< frequencies that share their functions
+constexpr double left_out = 1e-3;      ///< of what the examples' fields have, on average
+constexpr std::size_t lanes = VariedSystems::lanes;
+
+/// Scales of the parts of one variant's operator at one frequency.
+std::vector<std::complex<double>> scales_of(const OperatorScales& all,
+                                            const std::vector<std::size_t>& walls) {
+    std::vector<std::complex<double>> scales{all.stiffness_room, all.stiffness_elsewhere, all.mass};
+    for (const std::size_t wall : walls) scales.push_back(all.wall[wall]);
+    return scales;
+}
+
+std::vector<const MatrixXd*> parts_of(const ReducedModel& model,
+                                      const std::vector<std::size_t>& walls) {
+    std::vector<const MatrixXd*> parts{&model.stiffness_room, &model.stiffness_elsewhere,
+                                       &model.mass};
+    for (const std::size_t wall : walls) parts.push_back(&model.wall[wall]);
+    return parts;
+}
+
+/// Fields of loads in single precision, which is enough for functions that are to span others.
+MatrixXcf rough_fields(const std::vector<MatrixXf>& parts,
+                       const std::vector<std::complex<double>>& scales, const MatrixXd& load) {
+    const Eigen::Index size = load.rows();
+    MatrixXcf a = MatrixXcf::Zero(size, size);
+    Eigen::VectorXf re(size), im(size);
+    for (Eigen::Index column = 0; column < size; ++column) {  // the lower half, while it is at hand
+        const Eigen::Index count = size - column;
+        re.setZero(), im.setZero();
+        for (std::size_t p = 0; p < parts.size(); ++p) {
+            const auto below = parts[p].col(column).tail(count);
+            re.tail(count) += static_cast<float>(scales[p].real()) * below;
+            im.tail(count) += static_cast<float>(scales[p].imag()) * below;
+        }
+        a.col(column).tail(count).real() = re.tail(count);
+        a.col(column).tail(count).imag() = im.tail(count);
+    }
+    const SymmetricElimination<float> factor(a, size);
+    MatrixXcf x = load.cast<std::complex<float>>();
+    factor.forwards(x);
+    factor.backwards(x);
+    return x;
+}
+
+/// Those that span the columns up to a share of `left_out` of what a column has on average.
+MatrixXd spanning(const MatrixXd& columns) {
+    MatrixXd square = MatrixXd::Zero(columns.rows(), columns.rows());
+    square.selfadjointView<Eigen::Lower>().rankUpdate(columns);
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> parts(square);
+    const double small = left_out * left_out * square.trace();
+    Eigen::Index rest = 0;
+    for (double sum = 0; rest + 1 < square.rows(); ++rest) {
+        sum += std::max(0.0, parts.eigenvalues()(rest));
+        if (sum > small) break;
+    }
+    return parts.eigenvectors().rightCols(square.rows() - rest);
+}
+
+}  // namespace
+
+VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double> frequency,
+                       std::span<const RoomVariant> examples)
+    : room_(std::move(room)), air_(air), frequency_(frequency.begin(), frequency.end()) {
+    const ReducedModel& model = room_.model();
+    for (std::size_t n = 0; n < model.wall.size(); ++n)
+        if (model.wall[n].size() > 0) walls_.push_back(n);
+    std::vector<MatrixXf> rough;
+    for (const MatrixXd* part : parts_of(model, walls_)) rough.push_back(part->cast<float>());
+    std::vector<MatrixXd> load;
+    for (const RoomVariant& example : examples) load.push_back(load_of(example));
+    narrow_.resize((frequency_.size() + neighbours - 1) / neighbours);
+    for_each_in_parallel(narrow_.size(), 1, [&](std::size_t n) {
+        narrow_[n] = narrow(n * neighbours, examples, load, rough);
+    });
+}
+
+/// What the places are of the room's functions: receivers, then sources.
+MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
+    std::vector<Point> places = variant.receivers;
+    places.insert(places.end(), variant.sources.begin(), variant.sources.end());
+    return room_.seen(places);
+}
+
+VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVariant> examples,
+                                      std::span<const MatrixXd> load,
+                                      const std::vector<MatrixXf>& rough) const {
+    Narrow result{first, std::min(neighbours, frequency_.size() - first), {}, {}};
+    // Each example at one of three: the ends and the middle.
+    const std::size_t at[] = {first, first + result.count / 2, first + result.count - 1};
+    Eigen::Index columns = 0;
+    for (const MatrixXd& of_example : load) columns += 2 * of_example.cols();
+    MatrixXd fields(room_.model().size(), columns);
+    columns = 0;
+    for (std::size_t n = 0; n < examples.size(); ++n) {
+        const double f = frequency_[at[n % std::size(at)]];
+        const auto scales = scales_of(operator_scales(examples[n].room, air_, f), walls_);
+        MatrixXcf x = rough_fields(rough, scales, load[n]);
+        for (Eigen::Index c = 0; c < x.cols(); ++c) x.col(c).normalize();  // each counts alike
+        fields.middleCols(columns, x.cols()) = x.real().cast<double>();
+        fields.middleCols(columns + x.cols(), x.cols()) = x.imag().cast<double>();
+        columns += 2 * x.cols();
+    }
+    result.functions = spanning(fields);
+    const auto parts = parts_of(room_.model(), walls_);
+    const Eigen::Index size = result.functions.cols();
+    result.part.resize(static_cast<std::size_t>(size * (size + 1) / 2) * parts.size());
+    for (std::size_t p = 0; p < parts.size(); ++p) {
+        const MatrixXd small =
+            result.functions.transpose() * MatrixXd(*parts[p] * result.functions);
+        double* to = result.part.data() + p;
+        for (Eigen::Index i = 0; i < size; ++i)
+            for (Eigen::Index k = 0; k <= i; ++k, to += parts.size()) *to = small(i, k);
+    }
+    return result;
+}
+
+/// What the systems of some variants, one a lane, are made of at one frequency: [part][lane].
+void VariedRoom::set_scales(std::span<const RoomVariant> some, double frequency,
+                            std::vector<double>& re, std::vector<double>& im) const {
+    for (std::size_t n = 0; n < lanes; ++n) {  // lanes to spare repeat the last
+        const Room& room = some[std::min(n, some.size() - 1)].room;
+        const auto scales = scales_of(operator_scales(room, air_, frequency), walls_);
+        for (std::size_t p = 0; p < scales.size(); ++p) {
+            re[p * lanes + n] = scales[p].real();
+            im[p * lanes + n] = scales[p].imag();
+        }
+    }
+}
+
+/// For no more variants than there are lanes.
+void VariedRoom::solve(std::span<const RoomVariant> some, TransferImpedance<float>* to) const {
+    const std::size_t receivers = to->receivers, sources = to->sources;
+    const std::size_t columns = receivers + sources, parts = 3 + walls_.size();
+    Lanes seen(room_.model().size(), static_cast<Eigen::Index>(columns * lanes));
+    for (std::size_t n = 0; n < some.size(); ++n) {
+        const MatrixXd load = load_of(some[n]);
+        for (std::size_t lane = n; lane < (n + 1 < some.size() ? n + 1 : lanes); ++lane)
+            for (std::size_t c = 0; c < columns; ++c)
+                seen.col(static_cast<Eigen::Index>(c * lanes + lane)) =
+                    load.col(static_cast<Eigen::Index>(c));
+    }
+    std::vector<double> scale_re(parts * lanes), scale_im(scale_re), scratch;
+    std::vector<double> re(receivers * sources * lanes), im(re);
+    for (const Narrow& narrow : narrow_) {
+        const Lanes load = narrow.functions.transpose() * seen;
+        VariedSystems systems{static_cast<int>(narrow.functions.cols()),
+                              static_cast<int>(parts),
+                              narrow.part.data(),
+                              scale_re.data(),
+                              scale_im.data(),
+                              load.data(),
+                              static_cast<int>(receivers),
+                              static_cast<int>(sources),
+                              re.data(),
+                              im.data()};
+        scratch.resize(std::max(scratch.size(), static_cast<std::size_t>(systems.scratch_size())));
+        systems.scratch = scratch.data();
+        for (std::size_t f = narrow.first; f < narrow.first + narrow.count; ++f) {
+            set_scales(some, frequency_[f], scale_re, scale_im);
+            varied_vectors().solve(systems);
+            const double volume = 2 * std::numbers::pi * frequency_[f] * air_.density;  // j w rho
+            for (std::size_t n = 0; n < some.size(); ++n)
+                for (std::size_t i = 0; i < receivers * sources; ++i)
+                    to[n].value[f * receivers * sources + i] = {
+                        static_cast<float>(-volume * im[i * lanes + n]),
+                        static_cast<float>(volume * re[i * lanes + n])};
+        }
+    }
+}
+
+std::vector<TransferImpedance<float>> VariedRoom::transfer(
+    std::span<const RoomVariant> variants) const {
+    std::vector<TransferImpedance<float>> all;
+    for (const RoomVariant& v : variants) {
+        all.emplace_back(frequency_.size(), v.receivers.size(), v.sources.size());
+        if (all.back().receivers != all.front().receivers ||
+            all.back().sources != all.front().sources)
+            throw std::length_error("variants of a room: other numbers of places");
+    }
+    for (std::size_t from = 0; from < variants.size(); from += lanes)
+        solve(variants.subspan(from, std::min(lanes, variants.size() - from)), &all[from]);
+    return all;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,57 @@
+#pragma once
+#include <Eigen/Core>
+#include <span>
+#include <vector>
+
+#include "solvers/reduced_model.hpp"
+#include "solvers/reduced_room.hpp"
+
+namespace boxroom {
+
+/// A room as it may be: walls, contents and places that differ a little from what is believed.
+struct RoomVariant {
+    Room room;
+    std::vector<Point> sources, receivers;
+};
+
+/// Many variants of a room by elements at the same frequencies. For each few neighbouring
+/// frequencies the fields of some examples span those of all others (proper orthogonal
+/// decomposition: Quarteroni, Manzoni & Negri 2016, ch. 6); what is left of the operator is so
+/// small that a variant takes a millisecond a frequency and less, many at a time in the lanes of
+/// vectors.
+class VariedRoom {
+  public:
+    /// `room` has learnt other walls and contents (learn_as). `frequency` [Hz] rises; `examples`
+    /// are as unlike as the variants may be: a dozen, with places that are spread as theirs.
+    VariedRoom(ReducedRoom room, const Air& air, std::span<const double> frequency,
+               std::span<const RoomVariant> examples);
+
+    /// Z [Pa s/m3] of each variant, at all frequencies. Best 16 at a time; any thread may. Throws
+    /// Error for places outside the room, std::length_error where one has more of them than
+    /// another.
+    std::vector<TransferImpedance<float>> transfer(std::span<const RoomVariant> variants) const;
+
+  private:
+    /// The operator at some neighbouring frequencies, first .. first + count - 1.
+    struct Narrow {
+        std::size_t first = 0, count = 0;
+        Eigen::MatrixXd functions;  ///< of the room's: one column each
+        std::vector<double> part;   ///< as VariedSystems has it
+    };
+    Narrow narrow(std::size_t first, std::span<const RoomVariant> examples,
+                  std::span<const Eigen::MatrixXd> load,
+                  const std::vector<Eigen::MatrixXf>& rough) const;
+    Eigen::MatrixXd load_of(const RoomVariant& variant) const;
+
+    void set_scales(std::span<const RoomVariant> some, double frequency, std::vector<double>& re,
+                    std::vector<double>& im) const;
+    void solve(std::span<const RoomVariant> some, TransferImpedance<float>* to) const;
+
+    ReducedRoom room_;
+    Air air_;
+    std::vector<double> frequency_;
+    std::vector<std::size_t> walls_;  ///< surfaces that the air touches
+    std::vector<Narrow> narrow_;
+};
+
+}  // namespace boxroom
