@@ -32,8 +32,8 @@ std::string subs_topic() {
          "The file may be wrong: seats, boxes, room, walls and driver are drawn within "
          "[robustness], "
          "500 times, or 50 where no number of subs is asked for. The set that wins most often is "
-         "chosen; two that cannot be told apart are called a tie. Not in rooms that are no "
-         "rectangle.",
+         "chosen; two that cannot be told apart are called a tie. A room that is no rectangle "
+         "keeps its size.",
          "With [[main]] loudspeakers and a [crossover] (Linkwitz-Riley or Butterworth, order 2 or "
          "4) "
          "`listen` and `plan` also show the sum at the seats, and which delay and polarity fits "

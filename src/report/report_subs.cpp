@@ -216,11 +216,14 @@ std::string robustness(const ReportInput& in, const SubsOption& option) {
     return note + out + table_end +
            fmt::format(
                "<p class=\"note\">{} draws: seats \u00b1{:.0f} cm, boxes \u00b1{:.0f} cm, room "
-               "\u00b1{:.0f} cm, walls by a factor of up to {:g}; the driver\u2019s suspension "
+               "{}, walls by a factor of up to {:g}; the driver\u2019s suspension "
                "by {:.0f} %, its moving mass, coil and magnet by {:.0f} %; [robustness] in the "
                "room file sets them.</p>\n",
-               by.draws, 100 * by.seat, 100 * by.sub, 100 * by.room, by.wall,
-               100 * (widest.compliance - 1), 100 * (widest.mass - 1));
+               by.draws, 100 * by.seat, 100 * by.sub,
+               in.scenario.acoustics.room.is_rectangle()
+                   ? fmt::format("\u00b1{:.0f} cm", 100 * by.room)
+                   : "as it is",
+               by.wall, 100 * (widest.compliance - 1), 100 * (widest.mass - 1));
 }
 
 }  // namespace
