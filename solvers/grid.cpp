@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/error.hpp"
+#include "base/number.hpp"
 #include "solvers/check_points.hpp"
 #include "solvers/grid_run.hpp"
 
@@ -46,6 +48,31 @@ TransferImpedance<Out> transfer(const GridShape& shape, const Air& air,
                : solve<float, Out>(shape, air, frequency, sources, receivers, options, told);
 }
 
+/// Cells are worth no more than 2 GB in all that run at a time: three pressures in single
+/// precision, kinds, and twice as much for walls and what thin walls fold into it
+/// (GridReport::bytes_per_cell).
+void require_memory(const Room& room, double spacing, std::size_t runs) {
+    constexpr double bytes_per_cell = 30, most = 2e9;
+    Point low{0, 0, 0}, high{room.width, room.length, room.height};
+    for (const Space& space : room.plan.spaces) {
+        low = {std::min(low.x, space.from.x), std::min(low.y, space.from.y),
+               std::min(low.z, space.from.z)};
+        high = {std::max(high.x, space.to.x), std::max(high.y, space.to.y),
+                std::max(high.z, space.to.z)};
+    }
+    const double cells =
+        (high.x - low.x) * (high.y - low.y) * (high.z - low.z) / std::pow(spacing, 3);
+    const double at_once =
+        static_cast<double>(std::min<std::size_t>(runs, static_cast<std::size_t>(grid_threads())));
+    const double bytes = cells * bytes_per_cell * at_once;
+    if (bytes <= most) return;
+    throw Error("--solver grid",
+                number(cells / 1e6, 0) + " million cells of " + number(100 * spacing, 0) +
+                    " cm take " + number(bytes / 1e9, 1) + " GB of memory, more than 2 GB",
+                std::string("let [analysis] end at a lower frequency, for larger cells") +
+                    (at_once > 1 ? ", or take --threads 1" : ""));
+}
+
 GridShape shape_for(const Room& room, const Air& air, std::span<const double> frequency,
                     std::span<const Point> sources, std::span<const Point> receivers,
                     const GridOptions& options, GridReport* report) {
@@ -53,6 +80,10 @@ GridShape shape_for(const Room& room, const Air& air, std::span<const double> fr
     check_in_room(room, receivers, "a receiver");
     check_apart(sources, receivers);
     if (report) *report = {};
+    if (!frequency.empty())
+        require_memory(room,
+                       options.spacing > 0 ? options.spacing : default_grid_spacing(air, frequency),
+                       std::min(sources.size(), receivers.size()));
     return grid_for(room, air, frequency, options, report ? &report->fit : nullptr);
 }
 

@@ -7,9 +7,12 @@
 #include "app/recording_output.hpp"
 #include "app/room_days.hpp"
 #include "base/error.hpp"
+#include "base/time_left.hpp"
 #include "files/csv.hpp"
 #include "files/fit_file.hpp"
 #include "measured/room_fit.hpp"
+#include "placement/box_sweep.hpp"
+#include "placement/floor_need.hpp"
 #include "placement/planning.hpp"
 #include "placement/wording.hpp"
 #include "report/fit_page.hpp"
@@ -158,14 +161,20 @@ Answer run_fit(const Request& request) {
     session.results.expect({"fitted.toml", "fit.h5", "fit.csv", "fit.html"});
     warn_of_open_days(session);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
+    // It plans for the file's room and for the fitted one.
+    require_memory_for_floor(session.scenario,
+                             boxes_to_try(session.scenario, session.driver).back(),
+                             FloorSearch::boxes, 1e9 * request.memory);
     const Recordings recordings = recordings_of(session.scenario, request.file);
     const Scenario& scenario = session.scenario;
 
     // 1. The recordings, on the fit's own frequencies, and the fit.
     double start = seconds_now();
-    FitQuestion question{
-        scenario, session.driver, box, heard_recordings(session, fit_grid(scenario)),
-        [&](const std::string& phase, double share) { session.say(phase, share); }};
+    FitQuestion question{scenario, session.driver, box,
+                         heard_recordings(session, fit_grid(scenario)),
+                         [&, begin = start](const std::string& phase, double share) {
+                             session.say(phase, share, seconds_left(begin, share));
+                         }};
     session.timings["read"] = seconds_now() - start;
     start = seconds_now();
     const RoomFit fit = fit_room(question);

@@ -11,6 +11,7 @@
 #include "base/visible_text.hpp"
 #include "files/kept_rooms.hpp"
 #include "placement/decay_words.hpp"
+#include "placement/floor_need.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/solved_rooms.hpp"
 
@@ -44,6 +45,7 @@ Session::Session(const Request& r)
       inputs(input_files(r)),
       results(results_path(r), r.command, inputs),
       scenario(read_scenario(r.file)) {
+    require_memory_for_listening(scenario);
     driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     warnings = scenario.warnings;
     for (const std::string& words :

@@ -104,7 +104,10 @@ std::vector<SetRanking> rank_counts(Session& session, const ClosedBox& box,
     session.say("drawing uncertain inputs", 0.6);
     std::vector<SetRanking*> all;
     for (SetRanking& ranking : rankings) all.push_back(&ranking);
-    judge_robustness(session.scenario, box.volume, all, 10, session.timings);
+    judge_robustness(session.scenario, box.volume, all, 10, session.timings,
+                     [&session](double share, double left) {
+                         session.say("drawing uncertain inputs", 0.6 + 0.3 * share, left);
+                     });
     return rankings;
 }
 

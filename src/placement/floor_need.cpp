@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 
 #include "base/error.hpp"
 #include "base/number.hpp"
@@ -54,6 +55,21 @@ std::string gigabytes(double bytes) {
 }
 
 }  // namespace
+
+void require_memory_for_listening(const Scenario& scenario, double most_bytes) {
+    const auto& frequency = scenario.acoustics.frequency;
+    const std::size_t subs = scenario.placed.subs.size() + scenario.placed.mains.size(),
+                      seats = scenario.seats.size();
+    const double bytes = program + 4.0 * sizeof(std::complex<double>) *
+                                       static_cast<double>(frequency.size()) *
+                                       static_cast<double>(subs) * static_cast<double>(seats);
+    if (bytes <= most_bytes) return;
+    throw Error("[[sub]]",
+                std::to_string(subs) + " subs and main loudspeakers, " + std::to_string(seats) +
+                    " seats and " + std::to_string(frequency.size()) + " frequencies take " +
+                    gigabytes(bytes) + " of memory, more than " + gigabytes(most_bytes),
+                "keep to fewer of any of them");
+}
 
 FloorNeed floor_need(const Scenario& scenario, const ClosedBox& smallest, FloorSearch search) {
     const Sides box = enclosure(smallest.volume, scenario.design.enclosure);

@@ -30,4 +30,8 @@ FloorNeed floor_need(const Scenario& scenario, const ClosedBox& smallest, FloorS
 void require_memory_for_floor(const Scenario& scenario, const ClosedBox& smallest,
                               FloorSearch search, double most_bytes);
 
+/// Throws Error with the numbers where the fields of all placed subs at all seats and frequencies
+/// need more than `most_bytes`: four times, for they are solved, kept and turned into levels.
+void require_memory_for_listening(const Scenario& scenario, double most_bytes = usual_memory);
+
 }  // namespace boxroom

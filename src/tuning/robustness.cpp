@@ -4,10 +4,12 @@
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <mutex>
 #include <optional>
 
 #include "base/clock.hpp"
 #include "base/parallel.hpp"
+#include "base/time_left.hpp"
 #include "placement/analysis_grid.hpp"
 #include "results/criterion.hpp"
 #include "solvers/modal_drafts.hpp"
@@ -129,8 +131,32 @@ std::vector<Criteria> judge_draw(const Scenario& scenario, double box_volume,
     return out;
 }
 
+/// Counts the draws that are done, and tells at each hundredth of them.
+class DrawCount {
+  public:
+    DrawCount(std::ptrdiff_t draws, const std::function<void(double, double)>& progress)
+        : draws_(draws), progress_(progress) {}
+
+    void add(std::ptrdiff_t more) {
+        if (!progress_) return;
+        const std::lock_guard lock(mutex_);
+        done_ += more;
+        if (done_ < told_ + draws_ / 100) return;
+        told_ = done_;
+        const double share = static_cast<double>(done_) / static_cast<double>(draws_);
+        progress_(share, seconds_left(start_, share));
+    }
+
+  private:
+    std::ptrdiff_t draws_, done_ = 0, told_ = 0;
+    const std::function<void(double, double)>& progress_;
+    double start_ = seconds_now();
+    std::mutex mutex_;
+};
+
 std::vector<std::vector<Criteria>> judge_rectangle(const Scenario& scenario, double box_volume,
-                                                   const std::vector<const RankedSet*>& sets) {
+                                                   const std::vector<const RankedSet*>& sets,
+                                                   DrawCount& done) {
     const JudgedFrequencies frequencies(scenario);
     const bool draft = draft_will_do(scenario, sets, frequencies);
     std::vector<std::size_t> column;
@@ -142,12 +168,14 @@ std::vector<std::vector<Criteria>> judge_rectangle(const Scenario& scenario, dou
         const std::vector<double> frequency = frequencies.of(draw.room);
         judged[n] = judge_draw(scenario, box_volume, sets, draw, frequency,
                                drawn_transfer(scenario, sets, draw, frequency, draft), column);
+        done.add(1);
     });
     return judged;
 }
 
 std::vector<std::vector<Criteria>> judge_by_elements(const Scenario& scenario, double box_volume,
-                                                     const std::vector<const RankedSet*>& sets) {
+                                                     const std::vector<const RankedSet*>& sets,
+                                                     DrawCount& done) {
     std::vector<DrawnSub> subs;  // different ones once
     std::vector<std::size_t> column;
     for (const RankedSet* set : sets)
@@ -169,6 +197,7 @@ std::vector<std::vector<Criteria>> judge_by_elements(const Scenario& scenario, d
         for (std::size_t i = 0; i < draws.size(); ++i)
             judged[n * together + i] =
                 judge_draw(scenario, box_volume, sets, draws[i], frequency, z[i], column);
+        done.add(std::ssize(draws));
     });
     return judged;
 }
@@ -244,7 +273,8 @@ void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int 
 }  // namespace
 
 void judge_robustness(const Scenario& scenario, double box_volume,
-                      const std::vector<SetRanking*>& rankings, int most, Timings& timings) {
+                      const std::vector<SetRanking*>& rankings, int most, Timings& timings,
+                      const std::function<void(double, double)>& progress) {
     const double start = seconds_now();
     const int draws = scenario.judgement.uncertainty.draws;
     std::vector<const RankedSet*> sets;
@@ -257,9 +287,10 @@ void judge_robustness(const Scenario& scenario, double box_volume,
                 "Wrong inputs were not tried (not drawn): on a grid each draw would take seconds.";
         return;
     }
+    DrawCount done(draws, progress);
     const auto judged = scenario.acoustics.room.is_rectangle()
-                            ? judge_rectangle(scenario, box_volume, sets)
-                            : judge_by_elements(scenario, box_volume, sets);
+                            ? judge_rectangle(scenario, box_volume, sets, done)
+                            : judge_by_elements(scenario, box_volume, sets, done);
     int first = 0;
     for (SetRanking* ranking : rankings) {
         const int count = counted(*ranking, most);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/error.hpp"
+#include "base/number.hpp"
 #include "tuning/biquad.hpp"
 #include "tuning/robustness.hpp"
 
@@ -124,7 +125,11 @@ SubsPlan make_subs_plan(const Scenario& scenario, const Driver& driver, const Cl
     }
     for (SubsOption& option : plan.options) rankings.push_back(&option.ranking);
     if (tell) tell("drawing uncertain inputs", 0.7);
-    judge_robustness(scenario, box.volume, rankings, drawn_sets, timings);
+    judge_robustness(
+        scenario, box.volume, rankings, drawn_sets, timings, [&](double share, double left) {
+            if (tell)
+                tell("drawing uncertain inputs, " + number(left, 0) + " s left", 0.7 + 0.3 * share);
+        });
     for (SubsOption& option : plan.options) {
         put_heard(judge, scenario.judgement.target, ranker.listen(option.chosen()), option);
         option.smallest_volume = smallest_for_level(judge, scenario, driver, box, option, volumes);

@@ -3,6 +3,7 @@
 No test is timed: what is asked is the processor's time and the memory of the process (man 2 setrlimit), far above
 what is needed and far below what would be taken if the input were read or solved."""
 import os
+import re
 import resource
 import struct
 import subprocess
@@ -60,6 +61,30 @@ def test_a_hall_for_a_room(command, tmp_path):
     text = spoil('width = "4.10 m"', 'width = "50 m"').replace('length = "5.20 m"', 'length = "50 m"')
     (tmp_path / "hall.toml").write_text(text)
     assert "GB of memory" in refuse(tmp_path, command, "hall.toml")
+
+
+def test_a_fit_over_a_fine_floor(tmp_path):
+    """It plans with the fitted room: told before anything is fitted."""
+    (tmp_path / "fine.toml").write_text(spoil('step = "0.10 m"', 'step = "1 cm"') + "".join(
+        f'[[seat]]\nname = "{i}"\nat = [{0.8 + i * 0.005}, 3.5, 1.1]\n' for i in range(400)))
+    assert "GB of memory" in refuse(tmp_path, "fit", "fine.toml")
+
+
+@pytest.mark.parametrize("command", ["check", "listen", "plan"])
+def test_as_many_of_everything_as_a_file_may_hold(command, tmp_path):
+    """490 subs, 493 seats and 2000 frequencies: 7.7 GB of fields alone."""
+    seats = "".join(f'[[seat]]\nname = "s{i}"\nat = [{0.8 + i % 25 * 0.1}, {2.5 + i // 25 * 0.1}, 1.1]\n' for i in range(490))
+    subs = "".join(f'[[sub]]\nname = "b{i}"\nat = [{0.5 + i % 25 * 0.1}, {0.3 + i // 25 * 0.05}, 0.3]\n' for i in range(490))
+    frequencies = ",".join(f"{20 + 0.05 * i:.2f}" for i in range(2000))
+    (tmp_path / "many.toml").write_text(TEXT + seats + subs + f"[analysis]\nfrequencies = [{frequencies}]\n")
+    assert re.search(r"49\d subs.* 49\d seats and 2000 frequencies take \d+ GB", refuse(tmp_path, command, "many.toml"))
+
+
+def test_a_hall_of_small_cells(tmp_path):
+    """50 m each way in cells of 9 cm: some 170 million, worked out before the first of them is there."""
+    text = re.sub(r'(width|length|height) = ".*m"', r'\1 = "50 m"', TEXT, count=3)
+    (tmp_path / "hall.toml").write_text(text)
+    assert re.search(r"1[67]\d million cells of 9 cm take \d.* GB", refuse(tmp_path, "listen", "hall.toml", "--solver", "grid"))
 
 
 @pytest.mark.parametrize("place", ["pipe", "/dev/zero", "/dev/urandom", "/dev/full", "/proc/self/mem", ".", "huge"])

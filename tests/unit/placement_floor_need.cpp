@@ -72,3 +72,21 @@ TEST_CASE("A floor too fine for the memory is refused, with a step that is not")
     s.wanted.spots.step -= 0.01;  // and no wider than it must be
     CHECK_THROWS_AS(require_memory_for_floor(s, box, FloorSearch::many_subs, usual_memory), Error);
 }
+
+TEST_CASE(
+    "More subs, seats and frequencies than there is memory for are refused with their numbers") {
+    Scenario s = scenario();
+    const double f = static_cast<double>(s.acoustics.frequency.size());
+    s.placed.subs.resize(10);
+    s.placed.mains.resize(2);
+    // Four copies of complex numbers of 16 bytes, besides the program itself.
+    const double fields = 4 * 16 * f * 12 * 2;
+    CHECK_NOTHROW(require_memory_for_listening(s, 1e8 + fields));
+    try {
+        require_memory_for_listening(s, fields);
+        FAIL("not refused");
+    } catch (const Error& error) {
+        const std::string said = error.what();
+        CHECK(said.find("12 subs and main loudspeakers, 2 seats") != std::string::npos);
+    }
+}

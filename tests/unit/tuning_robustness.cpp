@@ -94,3 +94,21 @@ TEST_CASE("Walls, subs and driver that are drawn are heard") {
     driver.judgement.uncertainty.driver = 0.1;
     CHECK(range_of(driver, &Criteria::level_db) > 0.1);
 }
+
+TEST_CASE("How far the draws have come is told, to the end") {
+    const Scenario s = certain();
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    const ClosedBox box = closed_box(driver, 0.025, 1);
+    Timings timings;
+    SetRanking ranking = rank_sets(s, driver, box, 2, timings);
+    std::vector<double> shares;
+    double least_left = 0;
+    judge_robustness(s, box.volume, {&ranking}, 3, timings, [&](double share, double left) {
+        shares.push_back(share);
+        least_left = std::min(least_left, left);
+    });
+    REQUIRE(shares.size() == 40);  // fewer than a hundred draws: each
+    CHECK(std::ranges::is_sorted(shares));
+    CHECK(shares.back() == 1);
+    CHECK(least_left == 0);
+}
