@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "base/error.hpp"
+#include "base/visible_text.hpp"
 
 namespace boxroom {
 namespace {
@@ -20,7 +21,7 @@ std::string trimmed(const std::string& text) {
 }  // namespace
 
 void Dialogue::say(const std::string& text) {
-    if (!silent()) out_ << text << std::flush;
+    if (!silent()) out_ << visible_text(text, Lines::kept) << std::flush;
 }
 
 std::string Dialogue::ask(const std::string& question, const std::string& fallback,
