@@ -13,7 +13,7 @@ BUILD = pathlib.Path(PROGRAM).resolve().parent
 
 @pytest.fixture(scope="module")
 def installed(tmp_path_factory):
-    """The package, unpacked as dpkg does it."""
+    """The package, installed by dpkg into a folder of its own."""
     folder = tmp_path_factory.mktemp("package")
     done = subprocess.run(["cpack", "--config", BUILD / "CPackConfig.cmake", "-B", folder,
                            "-D", f"CPACK_OUTPUT_FILE_PREFIX={folder}"], cwd=folder, capture_output=True, text=True)
@@ -21,11 +21,20 @@ def installed(tmp_path_factory):
     package, = folder.glob("boxroom_*.deb")
     fields = subprocess.run(["dpkg-deb", "--field", package, "Depends"], check=True, capture_output=True, text=True)
     assert "libhdf5" in fields.stdout and "libvtk9" in fields.stdout
-    subprocess.run(["dpkg-deb", "--extract", package, folder / "root"], check=True)
-    return folder / "root" / "usr"
+    root, records = folder / "root", folder / "root" / "dpkg"
+    for path in (root, records, records / "info", records / "updates"):
+        path.mkdir()
+    (records / "status").touch()
+    dpkg = ["dpkg", f"--instdir={root}", f"--admindir={records}", "--force-not-root", "--force-script-chrootless"]
+    # What it depends on is here, though not in that folder.
+    done = subprocess.run([*dpkg, "--force-depends", "--install", package], capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
+    yield root / "usr"
+    subprocess.run([*dpkg, "--purge", "boxroom"], check=True, capture_output=True)
+    assert not [path for path in root.rglob("*") if path.is_file() and records not in path.parents]
 
 
-def test_it_runs_where_it_was_unpacked(installed, tmp_path):
+def test_it_runs_where_it_was_installed(installed, tmp_path):
     program, rooms = installed / "bin" / "boxroom", installed / "share" / "boxroom" / "rooms"
     assert sorted(p.name for p in rooms.iterdir()) == sorted(p.name for p in DEMO.parent.glob("*.toml"))
     environment = {"PATH": "/nowhere", "HOME": str(tmp_path)}
