@@ -71,8 +71,36 @@ class Unpacker {
     std::string_view left_;
 };
 
-/// In the child.
-std::string packed(std::string_view bytes, const std::vector<std::string>& names) {
+Hdf5Piece unpacked(Unpacker& from) {
+    Hdf5Piece piece;
+    const std::uint64_t kind = from.number();
+    if (kind > static_cast<std::uint64_t>(Hdf5Piece::Kind::text)) throw std::out_of_range("kind");
+    piece.kind = static_cast<Hdf5Piece::Kind>(kind);
+    for (std::uint64_t rank = from.number(); rank > 0; --rank) piece.shape.push_back(from.number());
+    piece.numbers = from.numbers();
+    for (std::uint64_t count = from.number(); count > 0; --count)
+        piece.texts.push_back(from.text());
+    // The child may have been made to say anything: also more than a number of eight bytes counts.
+    double count = 1;
+    for (const std::size_t extent : piece.shape) count *= static_cast<double>(extent);
+    if (!(count < 1e15)) throw std::out_of_range("shape");
+    const std::size_t each = piece.kind == Hdf5Piece::Kind::complex ? 2 : 1;
+    const bool text = piece.kind == Hdf5Piece::Kind::text;
+    if (piece.numbers.size() != (text ? 0 : each * piece.count()) ||
+        piece.texts.size() != (text ? piece.count() : 0))
+        throw std::out_of_range("shape");
+    return piece;
+}
+
+}  // namespace
+
+std::size_t Hdf5Piece::count() const {
+    std::size_t product = 1;
+    for (const std::size_t extent : shape) product *= extent;
+    return product;
+}
+
+std::string packed_pieces(std::string_view bytes, const std::vector<std::string>& names) {
     try {
         const Hdf5Image image(bytes);
         Packer out(taken);
@@ -95,42 +123,12 @@ std::string packed(std::string_view bytes, const std::vector<std::string>& names
     }
 }
 
-Hdf5Piece unpacked(Unpacker& from) {
-    Hdf5Piece piece;
-    const std::uint64_t kind = from.number();
-    if (kind > static_cast<std::uint64_t>(Hdf5Piece::Kind::text)) throw std::out_of_range("kind");
-    piece.kind = static_cast<Hdf5Piece::Kind>(kind);
-    for (std::uint64_t rank = from.number(); rank > 0; --rank) piece.shape.push_back(from.number());
-    piece.numbers = from.numbers();
-    for (std::uint64_t count = from.number(); count > 0; --count)
-        piece.texts.push_back(from.text());
-    // The child may have been made to say anything.
-    const std::size_t each = piece.kind == Hdf5Piece::Kind::complex ? 2 : 1;
-    const bool text = piece.kind == Hdf5Piece::Kind::text;
-    if (piece.numbers.size() != (text ? 0 : each * piece.count()) ||
-        piece.texts.size() != (text ? piece.count() : 0))
-        throw std::out_of_range("shape");
-    return piece;
-}
-
-}  // namespace
-
-std::size_t Hdf5Piece::count() const {
-    std::size_t product = 1;
-    for (const std::size_t extent : shape) product *= extent;
-    return product;
-}
-
-Hdf5Pieces hdf5_pieces(std::string_view bytes, const std::vector<std::string>& names,
-                       const std::string& where) {
-    // A flag of one byte becomes a number of eight.
-    const std::size_t most = 8 * bytes.size() + (1 << 20);
-    const auto said = worked_out_apart([&] { return packed(bytes, names); }, most);
-    if (!said || said->empty())
+Hdf5Pieces unpacked_pieces(std::string_view said, const std::string& where) {
+    if (said.empty())
         throw Error(where, "the file is damaged or crafted: reading it was given up", again);
-    Unpacker from(std::string_view(*said).substr(1));
+    Unpacker from(said.substr(1));
     try {
-        if (said->front() != taken) throw Error(where, from.text(), again);
+        if (said.front() != taken) throw Error(where, from.text(), again);
         Hdf5Pieces pieces;
         while (!from.done()) {
             const std::string name = from.text();
@@ -140,6 +138,14 @@ Hdf5Pieces hdf5_pieces(std::string_view bytes, const std::vector<std::string>& n
     } catch (const std::out_of_range&) {
         throw Error(where, "the file is damaged or crafted: it cannot be made sense of", again);
     }
+}
+
+Hdf5Pieces hdf5_pieces(std::string_view bytes, const std::vector<std::string>& names,
+                       const std::string& where) {
+    // A flag of one byte becomes a number of eight.
+    const std::size_t most = 8 * bytes.size() + (1 << 20);
+    const auto said = worked_out_apart([&] { return packed_pieces(bytes, names); }, most);
+    return unpacked_pieces(said.value_or(""), where);
 }
 
 }  // namespace boxroom

@@ -31,4 +31,10 @@ using Hdf5Pieces = std::map<std::string, Hdf5Piece>;
 Hdf5Pieces hdf5_pieces(std::string_view bytes, const std::vector<std::string>& names,
                        const std::string& where);
 
+/// What the child says: the pieces, or why it refuses. It sees what libhdf5 makes of the bytes.
+std::string packed_pieces(std::string_view bytes, const std::vector<std::string>& names);
+/// ... and what is believed of it, which may be anything: a child that libhdf5 has run astray.
+/// Throws Error.
+Hdf5Pieces unpacked_pieces(std::string_view said, const std::string& where);
+
 }  // namespace boxroom

@@ -1,10 +1,12 @@
+#include "files/results_reader.hpp"
+
 #include <cmath>
 #include <complex>
 #include <filesystem>
+#include <utility>
 
 #include "base/error.hpp"
 #include "files/columns.hpp"
-#include "files/hdf5_pieces.hpp"
 #include "files/hdf5_seal.hpp"
 #include "files/manifest.hpp"
 #include "files/results_file.hpp"
@@ -22,17 +24,11 @@ constexpr const char* again = "run `listen` again to write it anew";
 /// What was taken out of one file, whose sizes the caller knows; every surprise is an Error.
 class Reader {
   public:
-    Reader(const fs::path& path, const std::vector<std::string>& names) : path_(path.string()) {
-        std::error_code none;
-        if (!fs::exists(path, none))
-            fail("there is no such file", "run `listen` first, or check the path");
-        if (!fs::is_regular_file(path, none)) fail("this is not a file", "name the file listen.h5");
-        require_as_listed(path);
-        pieces_ = hdf5_pieces(sealed_bytes(path), names, path_);
-    }
+    Reader(const Hdf5Pieces& pieces, std::string where)
+        : pieces_(pieces), where_(std::move(where)) {}
 
     [[noreturn]] void fail(const std::string& what, const std::string& mend) const {
-        throw Error(path_, what, mend);
+        throw Error(where_, what, mend);
     }
 
     bool has(const std::string& name) const { return pieces_.contains(name); }
@@ -101,11 +97,23 @@ class Reader {
         return data;
     }
 
-    std::string path_;
-    Hdf5Pieces pieces_;
+    const Hdf5Pieces& pieces_;
+    std::string where_;
 };
 
-/// All that a listening may hold, of listen.h5 or under /at_build of plan.h5.
+Hdf5Pieces taken_out(const fs::path& path, const std::vector<std::string>& names) {
+    std::error_code none;
+    if (!fs::exists(path, none))
+        throw Error(path.string(), "there is no such file",
+                    "run `listen` first, or check the path");
+    if (!fs::is_regular_file(path, none))
+        throw Error(path.string(), "this is not a file", "name the file listen.h5");
+    require_as_listed(path);
+    return hdf5_pieces(sealed_bytes(path), names, path.string());
+}
+
+}  // namespace
+
 std::vector<std::string> listening_names() {
     std::vector<std::string> names{"/@program", "/@kind", "/@absolute", "/at_build@absolute"};
     for (const std::string root : {"", "/at_build"}) {
@@ -120,10 +128,9 @@ std::vector<std::string> listening_names() {
     return names;
 }
 
-}  // namespace
-
 std::string read_input_text(const fs::path& path) {
-    const Reader file(path, {"/@program", "/@input"});
+    const Hdf5Pieces pieces = taken_out(path, {"/@program", "/@input"});
+    const Reader file(pieces, path.string());
     const std::string text = file.text_attribute("input");
     if (file.text_attribute("program") != "boxroom" || text.empty())
         file.fail("this HDF5 file was not written by boxroom, or holds no room file",
@@ -132,7 +139,11 @@ std::string read_input_text(const fs::path& path) {
 }
 
 Listening read_listening(const fs::path& path) {
-    const Reader file(path, listening_names());
+    return listening_of(taken_out(path, listening_names()), path.string());
+}
+
+Listening listening_of(const Hdf5Pieces& pieces, const std::string& where) {
+    const Reader file(pieces, where);
     const std::string kind = file.text_attribute("kind");
     if (file.text_attribute("program") != "boxroom" || (kind != "listening" && kind != "plan"))
         file.fail("this HDF5 file was not written by `listen` or `plan`",
