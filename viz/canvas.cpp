@@ -173,7 +173,7 @@ std::string Canvas::png() const {
         std::copy_n(&rgb_[std::size_t(y) * row], row, out + std::size_t(height_ - 1 - y) * row);
     vtkNew<vtkPNGWriter> writer;
     writer->SetInputData(image);
-    writer->SetCompressionLevel(3);  // higher levels take several times as long for a few per cent
+    writer->SetCompressionLevel(1);  // higher levels take several times as long for a few per cent
     writer->AddText("Software", "boxroom");  // who may write over it: files/written_mark
     writer->WriteToMemoryOn();
     writer->Write();

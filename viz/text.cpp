@@ -1,6 +1,7 @@
 #include "viz/text.hpp"
 
 #include <cstdint>
+#include <mutex>
 #include <optional>
 
 #include <vtkImageData.h>
@@ -83,6 +84,9 @@ TextImage set_text(std::string_view text, const TextStyle& style) {
     if (renderer == nullptr)
         throw Error("set_text", "VTK has no font module in this program",
                     "link VTK::RenderingFreeType");
+    // Its one cache of fonts serves all threads that draw.
+    static std::mutex one_at_a_time;
+    const std::scoped_lock lock(one_at_a_time);
     vtkNew<vtkTextProperty> property;
     property->SetFontFamilyToArial();
     property->SetFontSize(style.size);

@@ -12,7 +12,7 @@ namespace {
 /// The library is looked for where the program was linked to look: in its own folder or in
 /// ../lib/boxroom, wherever both were moved to and by whatever link the program was called.
 const DrawingTable* load() {
-    void* library = ::dlopen("libboxroom_drawing.so", RTLD_NOW | RTLD_LOCAL);
+    void* library = ::dlopen("libboxroom_drawing.so", RTLD_LAZY | RTLD_LOCAL);
     void* door = library ? ::dlsym(library, "boxroom_drawing_table") : nullptr;
     if (!door) {
         const char* why = ::dlerror();

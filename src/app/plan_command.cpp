@@ -9,6 +9,7 @@
 #include "app/decision_output.hpp"
 #include "app/drawing.hpp"
 #include "app/listening_output.hpp"
+#include "app/map_drawing.hpp"
 #include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
@@ -44,6 +45,7 @@ struct Worked {
     std::vector<RingingNote> notes;
     DecayPicture decay;
     std::vector<BesidePrediction> beside;  ///< what the file has of measurements
+    std::optional<MapDrawing> pictures;    ///< drawn while the rest is worked out and written
 
     const Plan& plan() const { return decided.plan; }
     const Decision& decision() const { return decided.decision; }
@@ -70,6 +72,7 @@ Worked work_out(Session& session) {
         session.driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
     }
     worked.decided = decide(scenario, session.driver, asked(session), session.timings);
+    worked.pictures.emplace(worked.decided.plan.maps, session.request.units);
     // From here on the room is as it is on the day that counts.
     session.scenario = states_of(scenario)[worked.decision().states.worse];
     Plan& plan = worked.decided.plan;
@@ -118,9 +121,8 @@ LivePage live_page(const Scenario& scenario, const Decided& decided, const std::
     return page;
 }
 
-void write_files(Session& session, const Worked& worked) {
+void write_files(Session& session, Worked& worked) {
     const Plan& plan = worked.plan();
-    session.write_maps(plan.maps);
     const double start = seconds_now();
     const std::string planned = planned_room_file(session.scenario, worked.decision());
     session.results.write("planned.toml", planned);
@@ -149,6 +151,7 @@ void write_files(Session& session, const Worked& worked) {
     session.results.write("setup.html", setup_card(input));
     if (crossing) write_crossing_csv(session, *crossing, session.scenario.seats);
     session.timings["write"] += seconds_now() - start;
+    worked.pictures->write(session);
 }
 
 /// How loud each box plays at the chosen spot; the smallest that is loud enough, if that is asked.
@@ -245,7 +248,7 @@ Answer run_plan(const Request& request) {
                              boxes_to_try(session.scenario, session.driver).back(),
                              counts == std::vector{1} ? FloorSearch::boxes : FloorSearch::many_subs,
                              1e9 * request.memory);
-    const Worked worked = work_out(session);
+    Worked worked = work_out(session);
     write_files(session, worked);
     const std::string report = (session.folder() / "report.html").string();
     const std::string planned = (session.folder() / "planned.toml").string();

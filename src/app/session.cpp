@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstdio>
 
-#include "app/drawing.hpp"
 #include "base/error.hpp"
 #include "base/visible_text.hpp"
 #include "files/kept_rooms.hpp"
@@ -93,20 +92,6 @@ void Session::choose_solver() {
             "the room still rang after {:.0f} s on the grid: levels may yet move by {:.1f} dB",
             report.longest, report.left_db));
     };
-}
-
-void Session::write_maps(const std::vector<FloorMap>& maps) {
-    for (std::size_t m = 0; m < maps.size(); ++m) {
-        say("drawing " + maps[m].name, 0.6 + 0.4 * double(m) / double(maps.size()));
-        const double start = seconds_now();
-        const std::string png = drawing().floor_map_png(maps[m], request.units),
-                          vti = drawing().floor_map_vti(maps[m]);
-        const double drawn = seconds_now();
-        results.write(maps[m].name + ".png", png);
-        results.write(maps[m].name + ".vti", vti);
-        timings["pictures"] += drawn - start;
-        timings["write"] += seconds_now() - drawn;
-    }
 }
 
 Provenance Session::provenance() const {

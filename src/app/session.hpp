@@ -9,7 +9,6 @@
 #include "files/results_file.hpp"
 #include "files/results_folder.hpp"
 #include "placement/scenario.hpp"
-#include "results/floor_map.hpp"
 
 namespace boxroom {
 
@@ -24,8 +23,6 @@ struct Session {
     /// Where the results go; all are put in place together, by finish().
     ResultsFolder results;
     const std::filesystem::path& folder() const { return results.path(); }
-    /// Draws and writes <name>.png and <name>.vti.
-    void write_maps(const std::vector<FloorMap>& maps);
     Provenance provenance() const;
     /// Puts the results in place, adds timing_s and warnings to the document, and sends warnings to
     /// standard error.
