@@ -56,8 +56,7 @@ FloorSum::Rows FloorSum::spreading_terms(double frequency) const {
     return rows_within(k * k);
 }
 
-/// 1. The eigenvalues along a and b.
-FloorSum::Frequency FloorSum::begin(double frequency, const Rows& rows, Workspace& w) const {
+FloorSum::Frequency FloorSum::begin(double frequency, const Rows& rows) const {
     Frequency f{axis_problems(room_, air_, frequency), {}, {}, {}, 0, 0, 0};
     f.a = axis_numbers(f.axis[layout_.a]);
     f.b = axis_numbers(f.axis[layout_.b]);
@@ -65,31 +64,36 @@ FloorSum::Frequency FloorSum::begin(double frequency, const Rows& rows, Workspac
     f.m_count = static_cast<int>(rows.end.size());
     f.n_count = *std::max_element(rows.end.begin(), rows.end.end());
     f.n_step = padded(f.n_count);
-    const auto fill = [](const AxisProblem& axis, int count, Planes<double>& q2) {
+    return f;
+}
+
+/// 1. The eigenvalues along a and b.
+FloorSum::Eigenvalues FloorSum::eigenvalues(const Frequency& f) const {
+    const auto of = [](const AxisProblem& axis, int count) {
         const auto root = axis_eigenvalues(axis, count);
+        Planes<double> q2;
         q2.resize(padded(count) + 16);
         for (std::size_t n = 0; n < q2.re.size(); ++n) q2.set(n, root[std::min<int>(n, count - 1)]);
+        return q2;
     };
-    fill(f.axis[layout_.a], f.m_count, w.q2_m);
-    fill(f.axis[layout_.b], f.n_count, w.q2_n);
-    return f;
+    return {of(f.axis[layout_.a], f.m_count), of(f.axis[layout_.b], f.n_count)};
 }
 
 /// 2. Mode functions at the sources; at the receivers divided by Lambda.
 void FloorSum::mode_functions(const Frequency& f, Workspace& w) const {
     const auto &on_a = layout_.on_a, &on_b = layout_.on_b;
-    w.at_a.resize(f.m_count * on_a.size());
-    w.at_b.resize(f.n_count * on_b.size());
-    kernel_.mode_functions(f.a, f.m_count, numbers(w.q2_m), on_a.data(), on_a.size(),
+    w.at_a.resize(padded(f.m_count * on_a.size()));
+    w.at_b.resize(padded(f.n_count * on_b.size()));
+    kernel_.mode_functions(f.a, f.m_count, numbers(w.q2.m), on_a.data(), on_a.size(),
                            w.at_a.re.data(), w.at_a.im.data(), on_a.size());
-    kernel_.mode_functions(f.b, f.n_count, numbers(w.q2_n), on_b.data(), on_b.size(),
+    kernel_.mode_functions(f.b, f.n_count, numbers(w.q2.n), on_b.data(), on_b.size(),
                            w.at_b.re.data(), w.at_b.im.data(), on_b.size());
     w.left.resize(receivers_ * padded(f.m_count));
     w.right.resize(receivers_ * f.n_step + 16);
     const int rows = static_cast<int>(receivers_);
-    kernel_.weighted(f.a, f.m_count, numbers(w.q2_m), receiver_a_.data(), rows, numbers(w.left),
+    kernel_.weighted(f.a, f.m_count, numbers(w.q2.m), receiver_a_.data(), rows, numbers(w.left),
                      padded(f.m_count));
-    kernel_.weighted(f.b, f.n_count, numbers(w.q2_n), receiver_b_.data(), rows, numbers(w.right),
+    kernel_.weighted(f.b, f.n_count, numbers(w.q2.n), receiver_b_.data(), rows, numbers(w.right),
                      f.n_step);
 }
 
@@ -104,9 +108,9 @@ void FloorSum::closed_form(const Frequency& f, const Rows& rows, Complex factor,
     for (int m = 0; m < f.m_count; ++m) {
         RowOfTerms row{};
         row.axis = &f.c;
-        row.kappa2_re = k2.real() - w.q2_m.re[m], row.kappa2_im = k2.imag() - w.q2_m.im[m];
+        row.kappa2_re = k2.real() - w.q2.m.re[m], row.kappa2_im = k2.imag() - w.q2.m.im[m];
         const int from = rows.begin[m];
-        row.q2 = numbers(w.q2_n, from), row.count = rows.end[m] - from;
+        row.q2 = numbers(w.q2.n, from), row.count = rows.end[m] - from;
         row.source_height = source_heights_.data(), row.receiver_height = receiver_heights_.data();
         row.source_heights = static_cast<int>(source_heights_.size());
         row.receiver_heights = static_cast<int>(receiver_heights_.size());
@@ -169,7 +173,23 @@ void FloorSum::contract(const Frequency& f, const Rows& rows, Workspace& w) cons
 }
 
 void FloorSum::add_up(double frequency, const Rows& rows, Workspace& w) const {
-    const Frequency f = begin(frequency, rows, w);
+    const Frequency f = begin(frequency, rows);
+    w.q2 = eigenvalues(f);
+    mode_functions(f, w);
+    closed_form(f, rows, source_factor(room_, air_, frequency), w);
+    contract(f, rows, w);
+}
+
+FloorSum::Eigenvalues FloorSum::eigenvalues(double frequency, const Rows& rows) const {
+    return eigenvalues(begin(frequency, rows));
+}
+
+void FloorSum::add_up_from_near(double frequency, const Rows& rows, Workspace& w) const {
+    const Frequency f = begin(frequency, rows);
+    for (int round = 0; round < 2; ++round) {
+        kernel_.polish(f.a, f.m_count, numbers(w.q2.m));
+        kernel_.polish(f.b, f.n_count, numbers(w.q2.n));
+    }
     mode_functions(f, w);
     closed_form(f, rows, source_factor(room_, air_, frequency), w);
     contract(f, rows, w);

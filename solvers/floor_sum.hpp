@@ -31,9 +31,13 @@ class FloorSum {
     struct Rows {
         std::vector<int> begin, end;
     };
+    /// q^2 of the modes along a and b at one frequency, [mode].
+    struct Eigenvalues {
+        Planes<double> m, n;
+    };
     /// What one thread works with, kept from frequency to frequency.
     struct Workspace {
-        Planes<double> q2_m, q2_n;   ///< [mode]
+        Eigenvalues q2;
         Planes<double> left, right;  ///< [receiver][m], [receiver][n]: psi/Lambda there
         Planes<float> at_a, at_b;    ///< [m][on_a], [n][on_b]: psi of the sources
         Planes<float> terms;         ///< [m][height][receiver][n]
@@ -50,6 +54,9 @@ class FloorSum {
     Rows spreading_terms(double frequency) const;
     /// The sum over some terms for every receiver and slot, to w.out.
     void add_up(double frequency, const Rows& rows, Workspace& w) const;
+    Eigenvalues eigenvalues(double frequency, const Rows& rows) const;
+    /// add_up from eigenvalues that are nearly known, w.q2.
+    void add_up_from_near(double frequency, const Rows& rows, Workspace& w) const;
     std::size_t size() const { return receivers_ * layout_.slots; }
     /// w.out for every receiver and source; the sources of one receiver side by side.
     void give(const Workspace& w, std::complex<float>* z) const;
@@ -61,7 +68,8 @@ class FloorSum {
         int m_count, n_count;
         std::size_t n_step;  ///< n_count, padded
     };
-    Frequency begin(double frequency, const Rows& rows, Workspace& w) const;
+    Frequency begin(double frequency, const Rows& rows) const;
+    Eigenvalues eigenvalues(const Frequency& f) const;
     void mode_functions(const Frequency& f, Workspace& w) const;
     void closed_form(const Frequency& f, const Rows& rows, std::complex<double> factor,
                      Workspace& w) const;

@@ -55,6 +55,8 @@ struct FloorVectors {
     /// Eigenvalues q_n^2, n < count, by Newton's method from their first-order values; false where
     /// one does not settle. Whether it found each of them once, the sum rule says.
     bool (*eigenvalues)(const AxisNumbers& axis, int count, ModeNumbers q2);
+    /// One step of Newton's method from each q_n^2, which squares a small error.
+    void (*polish)(const AxisNumbers& axis, int count, ModeNumbers q2);
     /// psi_n(x_r)/Lambda_n (axis_function, axis_norm), out[r * stride + n].
     void (*weighted)(const AxisNumbers& axis, int count, ModeNumbers q2, const double* x,
                      int points, ModeNumbers out, int stride);

@@ -1,6 +1,7 @@
 #include "solvers/modal_drafts.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "solvers/floor_sum.hpp"
@@ -15,54 +16,108 @@ namespace {
 
 using Workspace = FloorSum::Workspace;
 
-/// Terms that decay at all frequencies change slowly with it: they are summed at some frequencies,
-/// and cubics in ln f lead from one to the next.
-class FarSums {
+/// Some of the frequencies, six to the octave, with cubics in ln f that lead from one to the next.
+class Nodes {
   public:
-    FarSums(const FloorSum& sum, std::span<const double> frequency);
-    /// Adds them to w.out.
-    void add(std::size_t f, Workspace& w) const;
-    FloorSum::Rows near;  ///< what is left to be summed at each frequency
+    static constexpr int most = 4;  ///< that a frequency lies between
+    struct Share {
+        std::size_t first;  ///< of the nodes that count
+        std::array<double, most> weight{};
+    };
+    explicit Nodes(std::span<const double> frequency) {
+        for (const double f : frequency) log_.push_back(std::log(f));
+        for (std::size_t f = 0; f < log_.size(); ++f)
+            if (f == 0 || f + 1 == log_.size() ||
+                log_[f + 1] - log_[at_.back()] > step * (1 + 1e-9))
+                at_.push_back(f);
+    }
+    /// Numbers of the frequencies that they are.
+    const std::vector<std::size_t>& at() const { return at_; }
+    Share share(std::size_t f) const;
 
   private:
     static constexpr double step = 0.1155245301;  ///< in ln f: six to the octave
+    std::vector<double> log_;
+    std::vector<std::size_t> at_;
+};
+
+Nodes::Share Nodes::share(std::size_t f) const {
+    const std::size_t after = std::upper_bound(at_.begin(), at_.end(), f) - at_.begin();
+    const std::size_t count = std::min<std::size_t>(most, at_.size());
+    Share out{std::min(after > 2 ? after - 2 : 0, at_.size() - count)};
+    const auto between = [&](std::size_t i, std::size_t k) { return log_[i] - log_[k]; };
+    for (std::size_t i = 0; i < count; ++i) {
+        double& weight = out.weight[i] = 1;
+        for (std::size_t k = 0; k < count; ++k)
+            if (k != i)
+                weight *= between(f, at_[out.first + k]) /
+                          between(at_[out.first + i], at_[out.first + k]);
+    }
+    return out;
+}
+
+/// What changes slowly with frequency is worked out at the nodes: the terms that decay at all
+/// frequencies, whose sum follows the cubics, and the eigenvalues along two axes, which the cubics
+/// give nearly. What is left at each frequency are the terms that spread.
+class Draft {
+  public:
+    Draft(const FloorSum& sum, std::span<const double> frequency);
+    /// The transfer at one of them, to w.out.
+    void at(std::size_t f, Workspace& w) const;
+
+  private:
+    const FloorSum& sum_;
     std::span<const double> frequency_;
-    std::vector<std::size_t> node_;
+    Nodes nodes_;
+    FloorSum::Rows near_;  ///< that spread at some frequency
+    std::vector<FloorSum::Eigenvalues> q2_;
     std::vector<Planes<float>> far_;
 };
 
-FarSums::FarSums(const FloorSum& sum, std::span<const double> frequency)
-    : near(sum.spreading_terms(1.3 * frequency.back())), frequency_(frequency) {
+Draft::Draft(const FloorSum& sum, std::span<const double> frequency)
+    : sum_(sum),
+      frequency_(frequency),
+      nodes_(frequency),
+      near_(sum.spreading_terms(1.5 * frequency.back())) {
     FloorSum::Rows rows = sum.all_terms(frequency.back());
-    for (std::size_t m = 0; m < rows.end.size() && m < near.end.size(); ++m)
-        rows.begin[m] = near.end[m] = std::min(near.end[m], rows.end[m]);
-    near.end.resize(std::min(near.end.size(), rows.end.size()));
-    for (std::size_t f = 0; f < frequency.size(); ++f)
-        if (f == 0 || f + 1 == frequency.size() ||
-            std::log(frequency[f + 1] / frequency[node_.back()]) > step * (1 + 1e-9))
-            node_.push_back(f);
+    for (std::size_t m = 0; m < rows.end.size() && m < near_.end.size(); ++m)
+        rows.begin[m] = near_.end[m] = std::min(near_.end[m], rows.end[m]);
+    near_.end.resize(std::min(near_.end.size(), rows.end.size()));
     Workspace w;
-    for (const std::size_t f : node_) {
+    for (const std::size_t f : nodes_.at()) {
         sum.add_up(frequency[f], rows, w);
         far_.push_back(w.out);
+        q2_.push_back(sum.eigenvalues(frequency[f], near_));
     }
 }
 
-void FarSums::add(std::size_t f, Workspace& w) const {
-    const std::size_t after = std::upper_bound(node_.begin(), node_.end(), f) - node_.begin();
-    const std::size_t count = std::min<std::size_t>(4, node_.size()),
-                      first = std::min(after > 2 ? after - 2 : 0, node_.size() - count);
-    const auto between = [&](std::size_t i, std::size_t k) {
-        return std::log(frequency_[i] / frequency_[k]);
-    };
-    for (std::size_t i = first; i < first + count; ++i) {
-        double weight = 1;
-        for (std::size_t k = first; k < first + count; ++k)
-            if (k != i) weight *= between(f, node_[k]) / between(node_[i], node_[k]);
-        const float share = static_cast<float>(weight);
+/// to = the nodes' numbers by the cubics.
+template <typename Real, typename Of>
+void blend(const Nodes::Share& share, std::size_t count, const Of& of, std::vector<Real>& to) {
+    to.assign(of(0).size(), 0);
+    for (std::size_t i = 0; i < count; ++i) {
+        const Real weight = static_cast<Real>(share.weight[i]);
+        const std::vector<Real>& from = of(i);
+        for (std::size_t n = 0; n < to.size(); ++n) to[n] += weight * from[n];
+    }
+}
+
+void Draft::at(std::size_t f, Workspace& w) const {
+    const Nodes::Share share = nodes_.share(f);
+    const std::size_t count = std::min<std::size_t>(Nodes::most, far_.size());
+    for (auto axis : {&FloorSum::Eigenvalues::m, &FloorSum::Eigenvalues::n})
+        for (auto part : {&Planes<double>::re, &Planes<double>::im})
+            blend(
+                share,
+                count, [&](std::size_t i) -> auto& { return (q2_[share.first + i].*axis).*part; },
+                (w.q2.*axis).*part);
+    sum_.add_up_from_near(frequency_[f], near_, w);
+    for (std::size_t i = 0; i < count; ++i) {
+        const float weight = static_cast<float>(share.weight[i]);
+        const Planes<float>& far = far_[share.first + i];
         for (std::size_t n = 0; n < w.out.re.size(); ++n) {
-            w.out.re[n] += share * far_[i].re[n];
-            w.out.im[n] += share * far_[i].im[n];
+            w.out.re[n] += weight * far.re[n];
+            w.out.im[n] += weight * far.im[n];
         }
     }
 }
@@ -102,12 +157,20 @@ TransferImpedance<float> modal_transfer_draft(const Room& room, const Air& air,
     if (layout.distance < FloorSum::least_distance)
         return modal_transfer_many(room, air, frequency, sources, receivers, decay);
     const FloorSum sum(room, air, layout, receivers, decay);
-    const FarSums far(sum, frequency);
-    for_each_in_parallel_with<Workspace>(frequency.size(), 4, [&](std::size_t f, Workspace& w) {
-        sum.add_up(frequency[f], far.near, w);
-        far.add(f, w);
-        sum.give(w, &result.at(f, 0, 0));
-    });
+    // An octave after the other: few terms spread at the low ones, where most frequencies are.
+    constexpr std::size_t fewest = 24;  // that are worth an octave of their own
+    for (std::size_t end = frequency.size(); end > 0;) {
+        std::size_t first =
+            std::lower_bound(frequency.begin(), frequency.begin() + end, frequency[end - 1] / 2) -
+            frequency.begin();
+        if (first < fewest) first = 0;
+        const Draft draft(sum, frequency.subspan(first, end - first));
+        for_each_in_parallel_with<Workspace>(end - first, 4, [&](std::size_t f, Workspace& w) {
+            draft.at(f, w);
+            sum.give(w, &result.at(first + f, 0, 0));
+        });
+        end = first;
+    }
     add_openings(room, air, frequency, sources, receivers, result);
     return result;
 }

@@ -87,6 +87,18 @@ bool eigenvalues(const AxisNumbers& axis, int count, ModeNumbers out) {
     return true;
 }
 
+void polish(const AxisNumbers& axis, int count, ModeNumbers q2) {
+    const ComplexDoubles end0 = constant(axis.end0_re, axis.end0_im),
+                         end1 = constant(axis.end1_re, axis.end1_im);
+    const ComplexDoubles sum = end0 + end1, product = end0 * end1;
+    for (int n = 0; n < count; n += doubles) {
+        ComplexDoubles root = load_complex(q2.re + n, q2.im + n);
+        root = root - newton_step(root, axis.length, sum, product);
+        store(q2.re + n, root.re);
+        store(q2.im + n, root.im);
+    }
+}
+
 /// Lambda = (L + S C)/2 + e S^2 + e^2 (L - S C)/(2 q^2), S = sin(qL)/q, C = cos(qL), e = j k
 /// beta_0.
 BOXROOM_INLINE ComplexDoubles norm(const AxisNumbers& axis, ComplexDoubles q2) {
@@ -343,7 +355,7 @@ void add_products(int rows, int columns, const float* a_re, const float* a_im, i
 }  // namespace
 
 extern const FloorVectors floor_vectors;
-const FloorVectors floor_vectors{eigenvalues,  weighted, mode_functions,
-                                 row_of_terms, product,  add_products};
+const FloorVectors floor_vectors{eigenvalues,  polish,  weighted,    mode_functions,
+                                 row_of_terms, product, add_products};
 
 }  // namespace boxroom::BOXROOM_VECTORS

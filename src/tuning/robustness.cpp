@@ -30,7 +30,8 @@ double quantile(const std::vector<double>& sorted, double share) {
 }
 
 /// The frequencies that a criterion looks at: up to half an octave above the band, which smoothing
-/// draws in, and a point more. The ones above cost most. Where the modes have more points round
+/// draws in, and a point more. The ones above cost most. Further below only the reach looks, at a
+/// curve that is smooth there: every 1/24 octave will do. Where the modes have more points round
 /// them, those of the room as drawn have.
 class JudgedFrequencies {
   public:
@@ -44,6 +45,9 @@ class JudgedFrequencies {
     std::vector<double> of(const Room& drawn) const {
         std::vector<double> frequency;
         for (const double f : grids_ ? grids_->of(drawn) : nominal_) {
+            const bool below = f < band_.low / std::sqrt(2.1);
+            if (below && !frequency.empty() && f < frequency.back() * std::exp2(0.99 / 24))
+                continue;
             frequency.push_back(f);
             if (f > 1.5 * band_.high) break;
         }

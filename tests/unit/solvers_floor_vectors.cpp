@@ -82,6 +82,25 @@ TEST_CASE("Eigenvalues of an axis solve its equation, with every set of instruct
         }
 }
 
+TEST_CASE("A step of Newton's method squares what an eigenvalue is off by") {
+    for (const VectorSet set : all_sets())
+        for (const AxisProblem& axis : axes()) {
+            INFO(vector_instructions(set) << ", length " << axis.length);
+            const int count = 16;
+            const auto root = axis_eigenvalues(axis, count);
+            const double unit = std::pow(pi / axis.length, 2);
+            for (const double off : {3e-3, 3e-5}) {
+                Planes<double> q2(count);
+                for (int n = 0; n < count; ++n)
+                    q2.re[n] = root[n].real() + off * unit, q2.im[n] = root[n].imag() - off * unit;
+                floor_vectors(set).polish(axis_numbers(axis), count, numbers(q2));
+                // The curvature of F beside its slope: 1/unit where roots lie two units apart.
+                for (int n = 0; n < count; ++n)
+                    CHECK(std::abs(q2.at(n) - root[n]) < (10 * off * off + 1e-10) * unit);
+            }
+        }
+}
+
 TEST_CASE("Mode functions, plain and divided by their norm, with every set of instructions") {
     const int count = 19, points = 32;
     for (const VectorSet set : all_sets())
