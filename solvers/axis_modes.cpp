@@ -41,6 +41,11 @@ inline Complex exponential(Complex z) {
     return {size * std::cos(z.imag()), size * std::sin(z.imag())};
 }
 
+/// The same of what is added to one: nothing where it is too small to be seen there.
+inline Complex echo(Complex z) {
+    return z.real() < -45 ? Complex{} : exponential(z);
+}
+
 struct SineCosine {
     Complex sine;    ///< sin(qL)/q, entire in q^2
     Complex cosine;  ///< cos(qL)
@@ -267,14 +272,14 @@ AxisGreen::AxisGreen(const AxisProblem& axis, Complex kappa_squared) : length_(a
     r1_ = quotient(kappa - axis.k * axis.b1, kappa + axis.k * axis.b1);
     minus_j_kappa_ = {kappa.imag(), -kappa.real()};
     scale_ = quotient(
-        -0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * exponential(2.0 * length_ * minus_j_kappa_)));
+        -0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * echo(2.0 * length_ * minus_j_kappa_)));
 }
 
 Complex AxisGreen::operator()(double x, double x_prime) const {
     const double below = std::min(x, x_prime), above = std::max(x, x_prime);
     const Complex direct = exponential(minus_j_kappa_ * (above - below));
-    const Complex first = exponential(2.0 * below * minus_j_kappa_);
-    const Complex last = exponential(2.0 * (length_ - above) * minus_j_kappa_);
+    const Complex first = echo(2.0 * below * minus_j_kappa_);
+    const Complex last = echo(2.0 * (length_ - above) * minus_j_kappa_);
     return direct * (1.0 + r0_ * first) * (1.0 + r1_ * last) * scale_;
 }
 
@@ -284,7 +289,7 @@ Complex AxisGreen::below(double x) const {
 }
 
 Complex AxisGreen::above(double x) const {
-    const Complex last = exponential(2.0 * (length_ - x) * minus_j_kappa_);
+    const Complex last = echo(2.0 * (length_ - x) * minus_j_kappa_);
     return exponential(x * minus_j_kappa_) * (1.0 + r1_ * last) * scale_;
 }
 

@@ -55,31 +55,59 @@ struct Axes {
         }
     }
     /// psi psi/Lambda of every mode that a pair needs along an axis.
-    void products(const Pair& pair, int along, std::vector<Complex>& product) const {
+    std::vector<Complex> products(const Pair& pair, int along) const {
         const AxisTable& t = table[along];
-        product.resize(
+        std::vector<Complex> product(
             std::min<std::size_t>(t.q2.size(), modes_needed(side[along], k, pair.distance, decay)));
         for (std::size_t n = 0; n < product.size(); ++n)
             product[n] = t.weight[n] * axis_function(problem[along], t.q2[n], pair.from[along]) *
                          axis_function(problem[along], t.q2[n], pair.to[along]);
+        return product;
     }
-    /// sum_m psi_m psi_m/Lambda_m sum_n psi_n psi_n/Lambda_n G(kappa_mn).
-    Complex sum(const Pair& pair, std::array<std::vector<Complex>, 2>& product) const {
-        const int a = (pair.axis + 1) % 3, b = (pair.axis + 2) % 3, c = pair.axis;
-        products(pair, a, product[0]);
-        products(pair, b, product[1]);
-        Complex total = 0;
-        const double beyond = std::pow(decay / pair.distance + 2 * k, 2);
-        for (std::size_t m = 0; m < product[0].size(); ++m)
-            for (std::size_t n = 0; n < product[1].size(); ++n) {
-                const Complex across = table[a].q2[m] + table[b].q2[n];
-                if (across.real() > beyond) break;
-                total += product[0][m] * product[1][n] *
-                         axis_green(problem[c], problem[c].k * problem[c].k - across, pair.from[c],
-                                    pair.to[c]);
+};
+
+/// sum_m psi_m psi_m/Lambda_m sum_n psi_n psi_n/Lambda_n G(kappa_mn) of all pairs with one axis in
+/// closed form, whose G have most in common.
+class SumsAlong {
+  public:
+    SumsAlong(const Axes& axes, int c, std::span<const Pair> pairs)
+        : axes_(axes), a_((c + 1) % 3), b_((c + 2) % 3), c_(c) {
+        for (std::size_t p = 0; p < pairs.size(); ++p) {
+            if (pairs[p].axis != c) continue;
+            terms_.push_back({p, pairs[p].from[c], pairs[p].to[c], axes.products(pairs[p], a_),
+                              axes.products(pairs[p], b_),
+                              std::pow(decay / pairs[p].distance + 2 * axes.k, 2)});
+            rows_ = std::max(rows_, terms_.back().over_a.size());
+            columns_ = std::max(columns_, terms_.back().over_b.size());
+            beyond_ = std::max(beyond_, terms_.back().beyond);
+        }
+    }
+    /// To total[pair].
+    void add_up(std::span<Complex> total) const {
+        const AxisProblem& closed = axes_.problem[c_];
+        for (std::size_t m = 0; m < rows_; ++m)
+            for (std::size_t n = 0; n < columns_; ++n) {
+                const Complex across = axes_.table[a_].q2[m] + axes_.table[b_].q2[n];
+                if (across.real() > beyond_) break;
+                const AxisGreen green(closed, closed.k * closed.k - across);
+                for (const Terms& t : terms_)
+                    if (m < t.over_a.size() && n < t.over_b.size() && across.real() <= t.beyond)
+                        total[t.pair] += t.over_a[m] * t.over_b[n] * green(t.from, t.to);
             }
-        return total;
     }
+
+  private:
+    struct Terms {
+        std::size_t pair;
+        double from, to;
+        std::vector<Complex> over_a, over_b;
+        double beyond;  ///< q^2 from which on everything has decayed
+    };
+    const Axes& axes_;
+    int a_, b_, c_;
+    std::vector<Terms> terms_;
+    std::size_t rows_ = 0, columns_ = 0;
+    double beyond_ = 0;
 };
 
 }  // namespace
@@ -96,9 +124,10 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
     for_each_frequency(frequency.size(), [&](std::size_t f) {
         const Axes axes(room, air, frequency[f], pairs);
         const Complex scale = source_factor(room, air, frequency[f]);
-        std::array<std::vector<Complex>, 2> product;
-        for (const Pair& pair : pairs)
-            result.at(f, pair.receiver, pair.source) = scale * axes.sum(pair, product);
+        std::vector<Complex> total(pairs.size());
+        for (int c = 0; c < 3; ++c) SumsAlong(axes, c, pairs).add_up(total);
+        for (std::size_t p = 0; p < pairs.size(); ++p)
+            result.at(f, pairs[p].receiver, pairs[p].source) = scale * total[p];
     });
     add_openings(room, air, frequency, sources, receivers, result);
     return result;

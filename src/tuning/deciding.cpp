@@ -96,8 +96,8 @@ StandingSet settled(const Scenario& scenario, const Driver& driver, StandingSet 
     return set;
 }
 
-/// Responses, curves and limits of what was decided, in full.
-void hear(const Scenario& scenario, const Driver& driver, const StandingSet& set, Plan& plan,
+/// Responses, curves and limits of a set, in full.
+void hear(const Scenario& scenario, const Driver& driver, const StandingSet& set,
           Decision& decision) {
     const auto subs = subs_of(set);
     const Target& target = scenario.judgement.target;
@@ -114,11 +114,17 @@ void hear(const Scenario& scenario, const Driver& driver, const StandingSet& set
     decision.equalised_db = raised(decision.heard.seat_average_db, decision.equaliser_db);
     decision.loudest =
         loudest_equalised(judge, decision.heard, target.down_to.value_or(target.band.low));
-    plan.at_build = decision.heard;
-    std::vector<PlacedSub> textbook = subs;
+}
+
+/// The decision's curves beside those of the textbook's box.
+void hear_textbook(const Scenario& scenario, const Driver& driver, const StandingSet& set,
+                   const Listening& heard, Plan& plan) {
+    plan.at_build = heard;
+    std::vector<PlacedSub> textbook = heard.subs;
     for (PlacedSub& sub : textbook) sub.volume = plan.boxes[plan.textbook].volume;
     StandingSet there = set;
     if (resize(scenario, plan.boxes[plan.textbook].volume, there)) textbook = subs_of(there);
+    const ClosedBox box = closed_box(driver, set.volumes.front(), scenario.design.filling);
     plan.at_textbook = listen(scenario, driver, box, textbook);
 }
 
@@ -181,7 +187,7 @@ Alternative alternative(const Scenario& scenario, const Driver& driver, const Su
     StandingSet there = standing_set(scenario, set, option.ranking.box_volume);
     there = settled(scenario, driver, there, per_flow(scenario, there), ask, plan);
     Decision other;
-    hear(scenario, driver, there, plan, other);
+    hear(scenario, driver, there, other);
     out.subs = decided_subs(scenario, driver, there);
     out.criteria = other.heard.criteria, out.equalised = other.equalised;
     out.criteria.score = set.criteria.score, out.criteria.ringing_s = set.criteria.ringing_s;
@@ -274,7 +280,8 @@ Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk
     const ClosedBox box = closed_box(driver, set.volumes.front(), scenario.design.filling);
     decision.states = day_states(states, driver, box, subs_of(set));
     const Scenario& counts = states[decision.states.worse];
-    hear(counts, driver, set, plan, decision);
+    hear(counts, driver, set, decision);
+    hear_textbook(counts, driver, set, decision.heard, plan);
     decision.watts = plan.boxes[plan.build].watts;
     decision.robustness = advised.chosen().robustness;
     plan.spot = {row_of(plan, decision.first().footprint),
