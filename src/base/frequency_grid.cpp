@@ -108,17 +108,24 @@ OctaveSmoother::OctaveSmoother(std::span<const double> frequency, double octaves
 }
 
 void OctaveSmoother::operator()(std::span<const double> power, std::span<double> out) const {
-    if (power.size() == 1) out[0] = power[0];
-    if (power.size() < 2) return;
-    std::vector<double> running(power.size());  // of cell x power, before each point
-    for (std::size_t n = 1; n < power.size(); ++n)
+    smooth(power, 0, power.size(), out);
+}
+
+void OctaveSmoother::smooth(std::span<const double> power, std::size_t first, std::size_t end,
+                            std::span<double> out) const {
+    if (power.size() == 1 && end > first) out[0] = power[0];
+    if (power.size() < 2 || end <= first) return;
+    const auto from = static_cast<std::size_t>(window_[first].low),
+               to = static_cast<std::size_t>(window_[end - 1].high);
+    std::vector<double> running(to + 1);  // of cell x power, before each point
+    for (std::size_t n = from + 1; n <= to; ++n)
         running[n] = running[n - 1] + cell_[n - 1] * power[n - 1];
-    for (std::size_t i = 0; i < window_.size(); ++i) {
+    for (std::size_t i = first; i < end; ++i) {
         const Window& w = window_[i];
         double sum = w.low_here * power[w.low] + w.low_next * power[w.low + 1] +
                      w.high_here * power[w.high] + w.high_next * power[w.high + 1];
         if (w.high > w.low + 2) sum += running[w.high] - running[w.low + 2];
-        out[i] = sum / w.width;
+        out[i - first] = sum / w.width;
     }
 }
 

@@ -25,6 +25,9 @@ class OctaveSmoother {
     OctaveSmoother(std::span<const double> frequency, double octaves);
     /// in and out may not overlap; both of length size().
     void operator()(std::span<const double> power, std::span<double> out) const;
+    /// The points from `first` to before `end` alone: out[0] is the first of them.
+    void smooth(std::span<const double> power, std::size_t first, std::size_t end,
+                std::span<double> out) const;
     std::size_t size() const { return window_.size(); }
 
     /// What one point averages over: the sum of weight x power, divided by `width`. The window

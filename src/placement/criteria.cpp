@@ -66,8 +66,8 @@ void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
     }
 }
 
-double Judge::deviation(std::span<const double> smoothed) const {
-    const auto level = levels_db(smoothed.subspan(first_, last_ - first_ + 1));
+double Judge::deviation(std::span<const double> in_band) const {
+    const auto level = levels_db(in_band);
     double mean = 0, square = 0;
     for (int f = first_; f <= last_; ++f) {
         const double d = level[f - first_] - target_[f];
@@ -78,20 +78,21 @@ double Judge::deviation(std::span<const double> smoothed) const {
 }
 
 double Judge::balance(std::span<const double> power) const {
-    std::vector<double> smoothed(power.size());
-    whole_(power, smoothed);
+    std::vector<double> smoothed(last_ - first_ + 1);
+    whole_.smooth(power, first_, last_ + 1, smoothed);
     return deviation(smoothed);
 }
 
 void Judge::judge_average(std::span<const double> power, Criteria& out) const {
-    std::vector<double> smoothed(power.size());
-    twelfth_(power, smoothed);
-    out.unevenness_db = deviation(smoothed);
+    const std::size_t count = last_ - first_ + 1;
+    std::vector<double> fine(count), smoothed(power.size());
+    twelfth_.smooth(power, first_, last_ + 1, fine);
+    out.unevenness_db = deviation(fine);
     out.level_db = 0;
     const auto level = levels_db(power.subspan(first_, last_ - first_ + 1));
     for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level[f - first_];
     whole_(power, smoothed);
-    out.balance_db = deviation(smoothed);
+    out.balance_db = deviation(std::span(smoothed).subspan(first_, count));
     out.reach_hz = reach(smoothed);
 }
 

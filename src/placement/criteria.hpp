@@ -54,7 +54,7 @@ class Judge {
     const OctaveSmoother& whole() const { return whole_; }
 
   private:
-    double deviation(std::span<const double> smoothed) const;
+    double deviation(std::span<const double> in_band) const;  ///< of smoothed power, the band's
     double reach(std::span<const double> smoothed) const;
 
     std::vector<double> frequency_, band_weight_, target_, seat_weight_;

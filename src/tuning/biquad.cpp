@@ -7,7 +7,6 @@
 #include "base/error.hpp"
 #include "base/levels.hpp"
 #include "placement/many_levels.hpp"
-#include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
 
@@ -69,16 +68,24 @@ static void square(double b0, double b1, double b2, double& n0, double& n1, doub
     n2 = 16 * b0 * b2;
 }
 
+static constexpr double rate = 192e3;
+
+FilterPower filter_power(const EqFilter& filter) {
+    const Biquad b = biquad(filter, rate);
+    FilterPower p{};
+    square(b.b0, b.b1, b.b2, p.n0, p.n1, p.n2);
+    square(1, b.a1, b.a2, p.d0, p.d1, p.d2);
+    return p;
+}
+
+double equaliser_place(double frequency) {
+    return std::pow(std::sin(pi * frequency / rate), 2);
+}
+
 std::vector<double> equaliser_power(std::span<const EqFilter> filters,
                                     std::span<const double> frequency) {
-    constexpr double rate = 192e3;
     std::vector<FilterPower> squares;
-    for (const EqFilter& filter : filters) {
-        const Biquad b = biquad(filter, rate);
-        FilterPower& p = squares.emplace_back();
-        square(b.b0, b.b1, b.b2, p.n0, p.n1, p.n2);
-        square(1, b.a1, b.a2, p.d0, p.d1, p.d2);
-    }
+    for (const EqFilter& filter : filters) squares.push_back(filter_power(filter));
     std::vector<double> power(frequency.size());
     settings_vectors().filter_power(squares.data(), static_cast<int>(squares.size()), rate,
                                     frequency.data(), static_cast<int>(power.size()), power.data());

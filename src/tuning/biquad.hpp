@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "results/sets.hpp"
+#include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
 
@@ -28,6 +29,10 @@ struct Biquad {
 /// EQ, low shelf and high shelf, with Q; `rate` in Hz. Throws Error for a frequency outside
 /// (0, rate/2) or a Q that is not above zero.
 Biquad biquad(const EqFilter& filter, double rate);
+
+/// |H|^2 of one filter over x = equaliser_place(f).
+FilterPower filter_power(const EqFilter& filter);
+double equaliser_place(double frequency);  ///< sin^2(pi f/rate)
 
 /// |H|^2 of the filters' product at each frequency; at 192 kHz, where it is the analogue
 /// prototype's to 0.01 dB below 500 Hz.

@@ -1,52 +1,54 @@
 #include "tuning/equaliser.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
-#include "placement/many_levels.hpp"
+#include "base/levels.hpp"
 #include "tuning/biquad.hpp"
 #include "tuning/simplex.hpp"
 
 namespace boxroom {
 namespace {
 
-/// The curve that is to be flattened, in the band: deviation from the target in dB.
+constexpr int most_filters = 16;
+
+/// The curve that is to be flattened: deviation from the target in dB, nulls clipped. Numbers by
+/// every analysed frequency, and some more that count for nothing (settings_vectors wants eights).
 struct Curve {
-    std::vector<double> frequency, deviation, weight;
-    std::vector<bool> null;
+    std::vector<double> place, deviation, weight, allowed;
     EqLimits limits;
     const Judge& judge;
-    std::vector<double> power;  ///< seat average, every analysed frequency
+    std::vector<double> power;  ///< seat average
     bool broad = false;         ///< whether the balance counts, too
 
-    /// How far the filters' sum at each analysed frequency is above what it may be: nothing in a
-    /// null, most_boost elsewhere, beside the band too.
-    double over(std::span<const double> gains, std::size_t f) const {
-        const std::size_t n = f - judge.first();  // wraps round below the band: no null there
-        return gains[f] - (n < null.size() && null[n] ? 0 : limits.most_boost);
-    }
+    std::size_t first() const { return static_cast<std::size_t>(judge.first()); }
+    std::size_t last() const { return static_cast<std::size_t>(judge.last()); }
+    double frequency(std::size_t f) const { return judge.frequency()[f]; }
+    double lowest() const { return frequency(first()); }
+    double highest() const { return frequency(last()); }
+    bool null(std::size_t f) const { return allowed[f] == 0; }
 
-    /// What unevenness is left (nulls clipped), the balance where it counts (its octaves draw in
-    /// what lies beside the band), what breaks the rules.
+    /// What unevenness is left, the balance where it counts (its octaves draw in what lies beside
+    /// the band), what breaks the rules.
     double cost(std::span<const EqFilter> filters) const {
-        const auto factor = equaliser_power(filters, judge.frequency());
-        auto gains = levels_db(factor);
-        for (double& gain : gains) gain -= level_db(1);
-        double mean = 0, square = 0, penalty = 0, lift = 0;
-        for (std::size_t n = 0; n < frequency.size(); ++n) {
-            const double gain = gains[judge.first() + n], d = deviation[n] + gain;
-            mean += weight[n] * d;
-            square += weight[n] * d * d;
-            lift += weight[n] * gain;
+        std::array<FilterPower, most_filters> squares;
+        for (std::size_t n = 0; n < filters.size(); ++n) squares[n] = filter_power(filters[n]);
+        std::vector<double> factor(place.size());
+        FilteredSums sums;
+        settings_vectors().filtered(squares.data(), static_cast<int>(filters.size()),
+                                    {static_cast<int>(place.size()), place.data(), weight.data(),
+                                     deviation.data(), allowed.data()},
+                                    factor.data(), sums);
+        double balance = 0;
+        if (broad) {
+            factor.resize(power.size());
+            for (std::size_t f = 0; f < power.size(); ++f) factor[f] *= power[f];
+            balance = judge.balance(factor);
         }
-        std::vector<double> after = power;
-        for (std::size_t f = 0; f < gains.size(); ++f) {
-            if (broad) after[f] *= factor[f];
-            const double much = std::max(0.0, over(gains, f));
-            penalty += much * much / static_cast<double>(gains.size());
-        }
-        return std::sqrt(std::max(0.0, square - mean * mean)) + (broad ? judge.balance(after) : 0) +
-               10 * std::sqrt(penalty) - 0.05 * lift;  // of equals the one that takes less away
+        return std::sqrt(std::max(0.0, sums.square - sums.mean * sums.mean)) + balance +
+               10 * std::sqrt(sums.excess / static_cast<double>(power.size())) -
+               0.05 * sums.lift;  // of equals the one that takes less away
     }
 };
 
@@ -55,17 +57,24 @@ Curve curve_of(const Judge& judge, std::span<const double> power, const EqLimits
     judge.twelfth()(power, twelfth);
     judge.whole()(power, whole);
     Curve curve{{}, {}, {}, {}, limits, judge, {power.begin(), power.end()}, false};
+    for (const double f : judge.frequency()) curve.place.push_back(equaliser_place(f));
+    const std::size_t padded = (power.size() + 7) / 8 * 8;
+    curve.place.resize(padded, curve.place.back());
+    curve.deviation.resize(padded);
+    curve.weight.resize(padded);
+    curve.allowed.resize(padded, limits.most_boost);
+    std::fill(curve.allowed.begin() + power.size(), curve.allowed.end(), HUGE_VAL);
     double mean = 0;
-    for (int f = judge.first(); f <= judge.last(); ++f) {
+    for (std::size_t f = curve.first(); f <= curve.last(); ++f) {
         const double broad = level_db(whole[f]), fine = level_db(twelfth[f]);
-        curve.frequency.push_back(judge.frequency()[f]);
-        curve.weight.push_back(judge.band_weight()[f]);
-        curve.null.push_back(fine < broad - limits.null_depth);
-        // A null counts no deeper than where it begins: the rest of it cannot be mended.
-        curve.deviation.push_back(std::max(fine, broad - limits.null_depth) - judge.target()[f]);
-        mean += curve.weight.back() * curve.deviation.back();
+        curve.weight[f] = judge.band_weight()[f];
+        // A null counts no deeper than where it begins: the rest of it cannot be mended. The
+        // filters may add nothing there.
+        if (fine < broad - limits.null_depth) curve.allowed[f] = 0;
+        curve.deviation[f] = std::max(fine, broad - limits.null_depth) - judge.target()[f];
+        mean += curve.weight[f] * curve.deviation[f];
     }
-    for (double& d : curve.deviation) d -= mean;
+    for (std::size_t f = curve.first(); f <= curve.last(); ++f) curve.deviation[f] -= mean;
     return curve;
 }
 
@@ -75,11 +84,10 @@ std::vector<EqFilter> within(const Curve& curve, std::span<const double> x) {
     const EqLimits& l = curve.limits;
     for (std::size_t n = 0; n + 2 < x.size(); n += 3) {
         EqFilter filter;
-        filter.frequency =
-            std::clamp(std::exp(x[n]), curve.frequency.front() / 1.4, curve.frequency.back() * 1.4);
+        filter.frequency = std::clamp(std::exp(x[n]), curve.lowest() / 1.4, curve.highest() * 1.4);
         // Beside the band only cuts: boost there would spend travel on what nobody asked for.
-        const bool inside = filter.frequency >= curve.frequency.front() &&
-                            filter.frequency <= curve.frequency.back();
+        const bool inside =
+            filter.frequency >= curve.lowest() && filter.frequency <= curve.highest();
         filter.gain_db = std::clamp(x[n + 1], -l.most_cut, inside ? l.most_boost : 0.0);
         filter.q = std::clamp(std::exp(x[n + 2]), l.widest_q,
                               filter.gain_db > 0 ? l.sharpest_boost : l.sharpest_cut);
@@ -104,18 +112,18 @@ std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     const auto before = within(curve, x);
     Curve left = curve;  // with the filters so far applied, so that each try costs one filter
     left.power = equalised(curve.judge, curve.power, before);
-    const auto gains = equaliser_db(before, curve.frequency);
-    for (std::size_t f = 0; f < gains.size(); ++f) left.deviation[f] += gains[f];
+    const auto gains = equaliser_db(before, curve.judge.frequency());
     double next = 0;  // [Hz]
-    for (std::size_t f = 0; f < curve.frequency.size(); ++f) {
-        if (curve.frequency[f] < next * (1 - 1e-9)) continue;
-        next = curve.frequency[f] * std::exp2(1.0 / 12);
+    for (std::size_t f = curve.first(); f <= curve.last(); ++f) left.deviation[f] += gains[f];
+    for (std::size_t f = curve.first(); f <= curve.last(); ++f) {
+        if (curve.frequency(f) < next * (1 - 1e-9)) continue;
+        next = curve.frequency(f) * std::exp2(1.0 / 12);
         for (const double q : {0.7, 1.4, 3.0, 6.0}) {
             const double gain = -left.deviation[f] * 0.8;
             if (std::abs(gain) < 0.5 ||
-                (gain > 0 && (q > curve.limits.sharpest_boost || curve.null[f])))
+                (gain > 0 && (q > curve.limits.sharpest_boost || curve.null(f))))
                 continue;
-            const std::vector<double> add{std::log(curve.frequency[f]), gain, std::log(q)};
+            const std::vector<double> add{std::log(curve.frequency(f)), gain, std::log(q)};
             if (const double cost = left.cost(within(curve, add)); cost < lowest)
                 lowest = cost, best = add;
         }
@@ -141,7 +149,7 @@ void obey(const Curve& curve, std::vector<EqFilter>& filters) {
     const auto breaks = [&] {
         const auto gains = equaliser_db(filters, curve.judge.frequency());
         for (std::size_t f = 0; f < gains.size(); ++f)
-            if (curve.over(gains, f) > 0.05) return true;
+            if (gains[f] - curve.allowed[f] > 0.05) return true;
         return false;
     };
     for (int round = 0; round < 200 && breaks(); ++round)
@@ -155,12 +163,12 @@ void obey(const Curve& curve, std::vector<EqFilter>& filters) {
 std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power,
                                const EqLimits& limits) {
     Curve curve = curve_of(judge, power, limits);
-    if (curve.frequency.size() < 8) return {};  // too few points to tell a peak from a slope
+    if (curve.last() - curve.first() < 7) return {};  // too few points to tell a peak from a slope
     // Peaks first, by the fine curve alone: one peak taken away tilts the octave average, and only
     // all of them together bring it back.
     std::vector<double> x;
     double cost = curve.cost({});
-    for (int n = 0; n + 1 < limits.filters; ++n) {
+    for (int n = 0; n + 1 < std::min(limits.filters, most_filters); ++n) {
         auto more = one_more(curve, x);
         if (more.size() == x.size()) break;
         more = refine(curve, more, 60 * (n + 1));

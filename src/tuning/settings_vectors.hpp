@@ -20,6 +20,21 @@ struct FilterPower {
     double n0, n1, n2, d0, d1, d2;
 };
 
+/// A curve that filters are to flatten, at `count` frequencies, a multiple of 8.
+struct FilteredCurve {
+    int count;
+    const double* x;          ///< sin^2(pi f/rate)
+    const double* weight;     ///< sum to 1 in the band, 0 beside it
+    const double* deviation;  ///< without filters [dB]
+    const double* allowed;    ///< how much the filters together may add [dB]
+};
+
+/// Over the frequencies, g the filters' gain in dB: w (d + g), w (d + g)^2, w g, and (g -
+/// allowed)^2 where that is too much.
+struct FilteredSums {
+    double mean, square, lift, excess;
+};
+
 struct SettingsVectors {
     /// |sum_k gain_k e^{-jw delay_k} p_k|^2 at the frequencies first .. last, power[f * seats + s];
     /// a negative gain turns the polarity round. `turn` has 2 * subs * stride numbers.
@@ -28,6 +43,9 @@ struct SettingsVectors {
     /// The product of |H|^2 of some filters at `count` frequencies.
     void (*filter_power)(const FilterPower* filters, int filter_count, double rate,
                          const double* frequency, int count, double* power);
+    /// The sums, and the product of |H|^2 (count) to `power`.
+    void (*filtered)(const FilterPower* filters, int filter_count, const FilteredCurve& curve,
+                     double* power, FilteredSums& sums);
 };
 
 /// The one for these instructions, which the processor must have.

@@ -1,7 +1,5 @@
 #pragma once
 #include <algorithm>
-#include <functional>
-#include <numeric>
 #include <span>
 #include <vector>
 
@@ -10,9 +8,9 @@ namespace boxroom {
 /// Minimises f from x by the simplex of Nelder & Mead (Computer Journal 7, 1965; reflection 1,
 /// expansion 2, contraction and shrinking 1/2), spending about `evaluations`. For functions with
 /// kinks in few variables; finds a local minimum. Returns the best point seen.
-inline std::vector<double> minimise_simplex(const std::function<double(std::span<const double>)>& f,
-                                            const std::vector<double>& x,
-                                            const std::vector<double>& step, int evaluations) {
+template <typename Function>
+std::vector<double> minimise_simplex(const Function& f, const std::vector<double>& x,
+                                     const std::vector<double>& step, int evaluations) {
     const std::size_t n = x.size();
     if (n == 0) return x;
     struct Corner {
@@ -26,28 +24,31 @@ inline std::vector<double> minimise_simplex(const std::function<double(std::span
         corner.push_back({f(at), at});
     }
     evaluations -= static_cast<int>(n) + 1;
+    std::ranges::stable_sort(corner, {}, &Corner::value);
+    std::vector<double> middle(n);
+    Corner next{0, std::vector<double>(n)}, other = next;
     while (evaluations > 0) {
-        std::ranges::stable_sort(corner, {}, &Corner::value);
         if (corner.back().value - corner.front().value < 1e-6) break;
-        std::vector<double> middle(n, 0.0);
+        std::ranges::fill(middle, 0.0);
         for (std::size_t c = 0; c < n; ++c)
             for (std::size_t i = 0; i < n; ++i) middle[i] += corner[c].at[i] / n;
-        const auto along = [&](double t) {  // t = -1 is the worst corner, 1 its reflection
-            Corner next{0, middle};
-            for (std::size_t i = 0; i < n; ++i) next.at[i] += t * (middle[i] - corner[n].at[i]);
-            next.value = f(next.at), --evaluations;
-            return next;
+        const auto go = [&](double t, Corner& to) {  // t = -1 is the worst corner, 1 its reflection
+            for (std::size_t i = 0; i < n; ++i)
+                to.at[i] = middle[i] + t * (middle[i] - corner[n].at[i]);
+            to.value = f(to.at), --evaluations;
         };
-        Corner next = along(1);
+        go(1, next);
         if (next.value < corner.front().value) {
-            const Corner further = along(2);
-            if (further.value < next.value) next = further;
+            go(2, other);
+            if (other.value < next.value) std::swap(next, other);
         } else if (next.value >= corner[n - 1].value) {
-            const Corner nearer = along(next.value < corner[n].value ? 0.5 : -0.5);
-            if (nearer.value < std::min(next.value, corner[n].value)) next = nearer;
+            go(next.value < corner[n].value ? 0.5 : -0.5, other);
+            if (other.value < std::min(next.value, corner[n].value)) std::swap(next, other);
         }
         if (next.value < corner[n].value) {
-            corner[n] = next;
+            std::swap(corner[n], next);
+            for (std::size_t c = n; c > 0 && corner[c].value < corner[c - 1].value; --c)
+                std::swap(corner[c], corner[c - 1]);
             continue;
         }
         for (std::size_t c = 1; c <= n; ++c) {
@@ -55,6 +56,7 @@ inline std::vector<double> minimise_simplex(const std::function<double(std::span
                 corner[c].at[i] = (corner[c].at[i] + corner[0].at[i]) / 2;
             corner[c].value = f(corner[c].at), --evaluations;
         }
+        std::ranges::stable_sort(corner, {}, &Corner::value);
     }
     return std::ranges::min_element(corner, {}, &Corner::value)->at;
 }

@@ -127,6 +127,24 @@ TEST_CASE(
     CHECK(out.back() == Approx(5 + 2 * (4 - 0.25)));
 }
 
+TEST_CASE("Some of the points are smoothed as all of them are") {
+    const std::vector<double> f{10, 10.5, 12, 17, 19, 24, 31, 33, 46, 70, 71, 100, 160};
+    std::vector<double> power;
+    for (std::size_t i = 0; i < f.size(); ++i) power.push_back(1 + i % 3 + 0.2 * (i % 5));
+    for (const double octaves : {1.0, 1.0 / 12}) {
+        const OctaveSmoother smoother(f, octaves);
+        std::vector<double> all(f.size());
+        smoother(power, all);
+        for (std::size_t first = 0; first < f.size(); ++first)
+            for (std::size_t end = first; end <= f.size(); ++end) {
+                std::vector<double> some(end - first);
+                smoother.smooth(power, first, end, some);
+                for (std::size_t i = first; i < end; ++i)
+                    CHECK(some[i - first] == Approx(all[i]).epsilon(1e-12));
+            }
+    }
+}
+
 TEST_CASE("Smoothing without a width is refused") {
     CHECK_THROWS_AS(OctaveSmoother(std::vector<double>{10, 20}, 0), Error);
 }

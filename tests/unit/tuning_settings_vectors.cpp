@@ -69,3 +69,49 @@ TEST_CASE("Power of filters is that of their response, with every set of instruc
             CHECK(10 * std::log10(power[f] / expected[f]) == Approx(0).margin(1e-6));
     }
 }
+
+TEST_CASE("What filters leave of a curve, as its definition says, with every set of instructions") {
+    std::mt19937 random(9);
+    std::uniform_real_distribution<double> share;
+    const EqFilter filters[] = {{EqFilter::Kind::peaking, 42, -9, 6},
+                                {EqFilter::Kind::peaking, 70, 5, 0.7}};
+    constexpr int count = 40;
+    std::vector<double> place, weight, deviation, allowed, frequency;
+    for (int f = 0; f < count; ++f) {
+        frequency.push_back(20 * std::exp2(f / 12.0));
+        place.push_back(equaliser_place(frequency.back()));
+        weight.push_back(f < 5 || f > 30 ? 0 : share(random));
+        deviation.push_back(10 * share(random) - 5);
+        allowed.push_back(f % 7 == 0 ? 0 : f % 5 == 0 ? HUGE_VAL : 3);
+    }
+    double mean = 0, square = 0, lift = 0, excess = 0;
+    for (int f = 0; f < count; ++f) {
+        double gain = 0;
+        for (const EqFilter& filter : filters)
+            gain += 20 * std::log10(std::abs(biquad(filter, 192e3).response(frequency[f], 192e3)));
+        const double d = deviation[f] + gain;
+        mean += weight[f] * d, square += weight[f] * d * d, lift += weight[f] * gain;
+        excess += gain > allowed[f] ? std::pow(gain - allowed[f], 2) : 0;
+    }
+    REQUIRE(excess > 1);  // or this test looks at nothing
+    const FilterPower squares[] = {filter_power(filters[0]), filter_power(filters[1])};
+    for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
+        if (!can_run(set)) continue;
+        INFO(vector_instructions(set));
+        FilteredSums sums{};
+        std::vector<double> power(count);
+        settings_vectors(set).filtered(
+            squares, 2, {count, place.data(), weight.data(), deviation.data(), allowed.data()},
+            power.data(), sums);
+        CHECK(sums.mean == Approx(mean).epsilon(1e-7));
+        CHECK(sums.square == Approx(square).epsilon(1e-7));
+        CHECK(sums.lift == Approx(lift).epsilon(1e-7));
+        CHECK(sums.excess == Approx(excess).epsilon(1e-7));
+        for (int f = 0; f < count; ++f)
+            CHECK(10 * std::log10(
+                           power[f] /
+                           std::norm(biquad(filters[0], 192e3).response(frequency[f], 192e3) *
+                                     biquad(filters[1], 192e3).response(frequency[f], 192e3))) ==
+                  Approx(0).margin(1e-6));
+    }
+}

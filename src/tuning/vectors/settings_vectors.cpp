@@ -56,9 +56,40 @@ void filter_power(const FilterPower* filters, int filter_count, double rate,
     for (int i = 0; f + i < count; ++i) power[f + i] = rest[i];
 }
 
+double total(Doubles x) {
+    double sum = 0;
+    for (int i = 0; i < doubles; ++i) sum += x[i];
+    return sum;
+}
+
+void filtered(const FilterPower* filters, int filter_count, const FilteredCurve& curve,
+              double* power, FilteredSums& sums) {
+    constexpr double decibel = 3.01029995663981195;  // 10 log10(2)
+    Doubles mean{}, square{}, lift{}, excess{};
+    for (int f = 0; f < curve.count; f += doubles) {
+        const Doubles x = load<Doubles>(curve.x + f);
+        Doubles over = all(1.0), under = all(1.0);
+        for (int n = 0; n < filter_count; ++n) {
+            const FilterPower& p = filters[n];
+            over *= p.n0 + x * (p.n1 + x * p.n2);
+            under *= p.d0 + x * (p.d1 + x * p.d2);
+        }
+        const Doubles factor = over / under, gain = decibel * logarithm(factor);
+        store(power + f, factor);
+        const Doubles w = load<Doubles>(curve.weight + f),
+                      d = load<Doubles>(curve.deviation + f) + gain,
+                      much = larger(gain - load<Doubles>(curve.allowed + f), Doubles{});
+        mean += w * d;
+        square += w * d * d;
+        lift += w * gain;
+        excess += much * much;
+    }
+    sums = {total(mean), total(square), total(lift), total(excess)};
+}
+
 }  // namespace
 
 extern const SettingsVectors settings_vectors;
-const SettingsVectors settings_vectors{power, filter_power};
+const SettingsVectors settings_vectors{power, filter_power, filtered};
 
 }  // namespace boxroom::BOXROOM_VECTORS
