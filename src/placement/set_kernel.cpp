@@ -6,81 +6,46 @@
 
 namespace boxroom {
 
-static constexpr double decibel = 3.01029995663981195;  // 10 log10(2)
-
 SetKernel::SetKernel(const Judge& judge, const TransferImpedance<float>& z,
                      std::span<const double> source_power, std::span<const int> spots)
-    : spots_(static_cast<int>(spots.size())), seats_(static_cast<int>(judge.seats())) {
-    const int low = keep_frequencies(judge);
-    const std::vector<double> mean = even_out(judge, z, source_power, spots, low);
-    keep_fields(z, spots, low, mean);
-}
-
-/// The frequencies that count: the band, and what smoothing draws in from beside it. Returns the
-/// first of them.
-int SetKernel::keep_frequencies(const Judge& judge) {
-    const int top = static_cast<int>(judge.frequency().size()) - 1;
-    int low = judge.first(), high = judge.last();
-    for (int f = judge.first(); f <= judge.last(); ++f) {
-        low = std::min(low, judge.whole().window(f).low);
-        high = std::min(std::max(high, judge.whole().window(f).high + 1), top);
-    }
-    frequencies_ = high - low + 1;
-    band_first_ = judge.first() - low, band_last_ = judge.last() - low;
-    for (const double w : judge.seat_weight()) seat_weight_.push_back(static_cast<float>(w));
-    const auto window = [&](const OctaveSmoother& smoother, int f) {
-        const auto& w = smoother.window(f);
-        const auto share = [&](double weight) { return static_cast<float>(weight / w.width); };
-        return SmoothingWindow{w.low - low,
-                               std::min(w.low + 1, top) - low,
-                               w.high - low,
-                               std::min(w.high + 1, top) - low,
-                               share(w.low_here),
-                               share(w.low_next),
-                               share(w.high_here),
-                               share(w.high_next),
-                               share(1)};
-    };
-    for (int f = judge.first(); f <= judge.last(); ++f) {
-        band_weight_.push_back(static_cast<float>(judge.band_weight()[f]));
-        target_.push_back(static_cast<float>(judge.target()[f] / decibel));
-        twelfth_.push_back(window(judge.twelfth(), f));
-        whole_.push_back(window(judge.whole(), f));
-    }
-    return low;
+    : band_(judge),
+      spots_(static_cast<int>(spots.size())),
+      seats_(static_cast<int>(judge.seats())),
+      seat_weight_(judge.seat_weight().begin(), judge.seat_weight().end()) {
+    keep_fields(z, spots, even_out(z, source_power, spots));
 }
 
 /// Each frequency is scaled to a mean power of one, and all of them by one factor more, so that
 /// single precision is spent where it counts. Returns the mean powers.
-std::vector<double> SetKernel::even_out(const Judge& judge, const TransferImpedance<float>& z,
+std::vector<double> SetKernel::even_out(const TransferImpedance<float>& z,
                                         std::span<const double> source_power,
-                                        std::span<const int> spots, int low) {
-    std::vector<double> mean(frequencies_, 0.0);
-    for (int f = 0; f < frequencies_; ++f) {
+                                        std::span<const int> spots) {
+    std::vector<double> mean(band_.frequencies, 0.0);
+    for (int f = 0; f < band_.frequencies; ++f) {
         for (int s = 0; s < seats_; ++s)
-            for (const int spot : spots) mean[f] += std::norm(z.at(low + f, s, spot));
+            for (const int spot : spots) mean[f] += std::norm(z.at(band_.low + f, s, spot));
         mean[f] = std::max(mean[f] / (static_cast<double>(seats_) * std::max(spots_, 1)), 1e-30);
     }
     double offset = 0;
-    for (int f = band_first_; f <= band_last_; ++f)
-        offset += band_weight_[f - band_first_] * std::log(mean[f] * source_power[low + f]);
+    for (int f = band_.first; f <= band_.last; ++f)
+        offset += band_.weight[f - band_.first] * std::log(mean[f] * source_power[band_.low + f]);
     level_offset_ = level_db(std::exp(offset));
-    for (int f = 0; f < frequencies_; ++f) {
-        gain_.push_back(static_cast<float>(mean[f] * source_power[low + f] / std::exp(offset)));
-        cell_.push_back(static_cast<float>(judge.whole().cell(low + f)));
+    for (int f = 0; f < band_.frequencies; ++f) {
+        gain_.push_back(
+            static_cast<float>(mean[f] * source_power[band_.low + f] / std::exp(offset)));
     }
     return mean;
 }
 
 /// The fields, spots across the lanes, and spot by spot. Lanes past the last stay zero.
-void SetKernel::keep_fields(const TransferImpedance<float>& z, std::span<const int> spots, int low,
+void SetKernel::keep_fields(const TransferImpedance<float>& z, std::span<const int> spots,
                             const std::vector<double>& mean) {
     field_.assign(blocks() * rows() * lane_count, 0.0f);
     by_spot_.resize(spots_ * rows());
-    for (int f = 0; f < frequencies_; ++f) {
+    for (int f = 0; f < band_.frequencies; ++f) {
         const float scale = static_cast<float>(1 / std::sqrt(mean[f]));
         for (int s = 0; s < seats_; ++s) {
-            const std::complex<float>* from = z.row(low + f, s);
+            const std::complex<float>* from = z.row(band_.low + f, s);
             const std::size_t row = 2 * (static_cast<std::size_t>(f) * seats_ + s);
             for (int n = 0; n < spots_; ++n) {
                 const auto value = from[spots[n]] * scale;
@@ -116,18 +81,18 @@ void SetKernel::sum(std::span<const int> set, Base& base) const {
 
 void SetKernel::judge(const Base& base, int block, Scratch& scratch, SetVerdicts& out,
                       const SetVectors& vectors) const {
-    scratch.resize(2 * static_cast<std::size_t>(frequencies_ + 1) * lane_count);
+    scratch.resize(2 * static_cast<std::size_t>(band_.frequencies + 1) * lane_count);
     const SetNumbers numbers{seats_,
-                             frequencies_,
-                             band_first_,
-                             band_last_ - band_first_ + 1,
+                             band_.frequencies,
+                             band_.first,
+                             band_.count(),
                              seat_weight_.data(),
-                             band_weight_.data(),
-                             target_.data(),
+                             band_.weight.data(),
+                             band_.target.data(),
                              gain_.data(),
-                             cell_.data(),
-                             twelfth_.data(),
-                             whole_.data(),
+                             band_.cell.data(),
+                             band_.twelfth.data(),
+                             band_.whole.data(),
                              static_cast<float>(level_offset_)};
     vectors.judge(numbers, base.data(), &field_[block * rows() * lane_count], scratch.data(), out);
 }

@@ -3,8 +3,7 @@
 #include <span>
 #include <vector>
 
-#include "placement/criteria.hpp"
-#include "placement/set_vectors.hpp"
+#include "placement/judged_band.hpp"
 #include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
@@ -24,7 +23,7 @@ class SetKernel {
     int size() const { return spots_; }
     int blocks() const { return (spots_ + lane_count - 1) / lane_count; }
     /// Seat-frequency points that one set costs: add, magnitude, logarithm.
-    double points() const { return static_cast<double>(seats_) * (band_last_ - band_first_ + 1); }
+    double points() const { return static_cast<double>(seats_) * band_.count(); }
 
     /// The summed fields of a set, scaled: one (re, im) for each frequency and seat.
     using Base = std::vector<float>;
@@ -38,23 +37,19 @@ class SetKernel {
                const SetVectors& vectors = set_vectors()) const;
 
   private:
-    int keep_frequencies(const Judge& judge);
-    std::vector<double> even_out(const Judge& judge, const TransferImpedance<float>& z,
-                                 std::span<const double> source_power, std::span<const int> spots,
-                                 int low);
-    void keep_fields(const TransferImpedance<float>& z, std::span<const int> spots, int low,
+    std::vector<double> even_out(const TransferImpedance<float>& z,
+                                 std::span<const double> source_power, std::span<const int> spots);
+    void keep_fields(const TransferImpedance<float>& z, std::span<const int> spots,
                      const std::vector<double>& mean);
-    std::size_t rows() const { return 2 * static_cast<std::size_t>(frequencies_) * seats_; }
+    std::size_t rows() const { return 2 * static_cast<std::size_t>(band_.frequencies) * seats_; }
 
-    int spots_ = 0, seats_ = 0, frequencies_ = 0;
-    int band_first_ = 0, band_last_ = 0;       ///< among the frequencies kept here
-    std::vector<float> seat_weight_;           ///< (S)
-    std::vector<float> band_weight_, target_;  ///< (band); target in log2 units of power
-    std::vector<float> gain_, cell_;  ///< (F) undoes the scale; half the way to both neighbours
-    std::vector<SmoothingWindow> twelfth_, whole_;  ///< (band)
-    double level_offset_ = 0;                       ///< [dB]
-    std::vector<float> field_;                      ///< [block][frequency][seat][re, im][lane]
-    std::vector<float> by_spot_;  ///< [spot][frequency][seat][re, im]: the same, to be summed
+    JudgedBand band_;
+    int spots_ = 0, seats_ = 0;
+    std::vector<float> seat_weight_;  ///< (S)
+    std::vector<float> gain_;         ///< (F) undoes the scale
+    double level_offset_ = 0;         ///< [dB]
+    std::vector<float> field_;        ///< [block][frequency][seat][re, im][lane]
+    std::vector<float> by_spot_;      ///< [spot][frequency][seat][re, im]: the same, to be summed
 };
 
 }  // namespace boxroom

@@ -30,11 +30,26 @@ struct SetVerdicts {
     float spread[lane_count], unevenness[lane_count], balance[lane_count], level[lane_count];
 };
 
+/// Sixteen boxes at one spot: the mean power over its seats at f is scale x sum over rows of weight
+/// x product.
+struct BoxNumbers {
+    int frequencies, band_first, band_count, rows;
+    const float* weight;                ///< [row][lane]
+    const float* scale;                 ///< [f][lane]
+    const float* cell;                  ///< (F)
+    const float *band_weight, *target;  ///< (band)
+    const SmoothingWindow* whole;       ///< (band)
+    const float* product;               ///< [row * stride + f]
+    int stride;
+};
+
 struct SetVectors {
     /// The sets that `base`, [f][seat][re, im], makes with each of 16 fields, [f][seat][re,
     /// im][lane]. `scratch` has 2 * (F + 1) * 16 numbers.
     void (*judge)(const SetNumbers& numbers, const float* base, const float* field, float* scratch,
                   SetVerdicts& out);
+    /// The balance of each of 16 boxes [dB]. `scratch` has 2 * (F + 1) * 16 numbers.
+    void (*balances)(const BoxNumbers& numbers, float* scratch, float* balance);
     /// log2 of 16 positive numbers, to 1.5e-5: 4.5e-5 dB of a power. Of zero about -127, as good as
     /// silence.
     void (*logarithm)(const float* x, float* out);

@@ -53,7 +53,7 @@ struct SpotMean {
 /// A few neighbouring spots, read once for boxes of any size.
 class SpotBlock {
   public:
-    static constexpr int most = 16;
+    static constexpr int most = 32;
     /// The wanted spots first .. first + most - 1, as far as there are so many.
     SpotBlock(const SpotFields& fields, int first);
     int count() const { return count_; }

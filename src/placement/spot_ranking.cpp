@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/parallel.hpp"
+#include "placement/box_kernel.hpp"
 #include "placement/pressure.hpp"
 #include "placement/wording.hpp"
 
@@ -11,24 +12,14 @@ namespace boxroom {
 
 namespace {
 
-/// What is the same for a box at all spots.
-struct Driven {
-    const TriedBox& box;
-    std::vector<double> power;   ///< |U|^2 (F)
-    std::vector<float> weights;  ///< SpotFields::product_weights
-};
-
-/// The best balanced of the boxes at one spot, -1 if none fits; their balances go to `out`.
-int best_box(const Judge& judge, const SpotGrid& grid, const SpotMean& mean,
-             const std::vector<Driven>& boxes, int spot, JudgedFloor& out) {
+/// The best balanced of the boxes that may stand at a spot, -1 if none does.
+int best_box(const SpotGrid& grid, const std::vector<TriedBox>& boxes,
+             std::span<const double> balance, int spot) {
     int best = -1;
-    for (std::size_t b = 0; b < boxes.size(); ++b) {
-        const double balance = judge.balance(mean.times(boxes[b].power, boxes[b].weights));
-        out.balance_db[b][spot] = balance;
-        if (boxes[b].box.buildable && (best < 0 || balance < out.balance_db[best][spot]) &&
-            grid.fits(spot, boxes[b].box.outer))
+    for (std::size_t b = 0; b < boxes.size(); ++b)
+        if (boxes[b].buildable && (best < 0 || balance[b] < balance[best]) &&
+            grid.fits(spot, boxes[b].outer))
             best = static_cast<int>(b);
-    }
     return best;
 }
 
@@ -36,9 +27,10 @@ int best_box(const Judge& judge, const SpotGrid& grid, const SpotMean& mean,
 
 JudgedFloor judge_floor(const Judge& judge, const RingingModes& ringing, const SpotGrid& grid,
                         const SpotFields& fields, const std::vector<TriedBox>& tried) {
-    std::vector<Driven> boxes;
+    std::vector<DrivenBox> boxes;
     for (const TriedBox& box : tried)
-        boxes.push_back({box, squared(box.flow).values(), fields.product_weights(box.net_volume)});
+        boxes.push_back({squared(box.flow).values(), fields.product_weights(box.net_volume)});
+    const BoxKernel kernel(judge, boxes);
     const auto spots = static_cast<std::size_t>(grid.size());
     JudgedFloor out{std::vector(boxes.size(), std::vector<double>(spots)),
                     std::vector<int>(spots, -1), std::vector<std::uint8_t>(spots, 0),
@@ -47,13 +39,17 @@ JudgedFloor judge_floor(const Judge& judge, const RingingModes& ringing, const S
     for_each_in_parallel(blocks, 1, [&](std::size_t n) {
         const int first = static_cast<int>(n) * SpotBlock::most;
         const SpotBlock block(fields, first);
+        BoxKernel::Scratch scratch;
+        std::vector<double> balance(boxes.size());
         for (int i = 0; i < block.count(); ++i) {
             const int spot = fields.spot(first + i);
             const SpotMean mean = block.mean(i, judge.seat_weight());
-            const int chosen = out.box[spot] = best_box(judge, grid, mean, boxes, spot, out);
+            kernel.balances(mean, scratch, balance);
+            for (std::size_t b = 0; b < boxes.size(); ++b) out.balance_db[b][spot] = balance[b];
+            const int chosen = out.box[spot] = best_box(grid, tried, balance, spot);
             out.fits[spot] = chosen >= 0;
             if (chosen < 0) continue;
-            const TriedBox& box = boxes[chosen].box;
+            const TriedBox& box = tried[chosen];
             ByFrequency<double> power = block.squared(i, box.net_volume);
             for (std::size_t f = 0; f < power.frequencies(); ++f)
                 for (double& p : power.at(f)) p *= boxes[chosen].power[f];

@@ -8,6 +8,22 @@ namespace {
 
 constexpr float decibel = 3.01029996f;  // 10 log10(2): dB of a power for each unit of log2
 
+/// What a smoothed point is of `power` and of its running sum over cells, `prefix`, both [f][lane].
+BOXROOM_INLINE Floats smoothed(const SmoothingWindow& w, const float* power, const float* prefix) {
+    const auto at = [power](int f) { return load<Floats>(power + f * floats); };
+    Floats sum = at(w.low) * w.low_weight + at(w.low_next) * w.low_next_weight +
+                 at(w.high) * w.high_weight + at(w.high_next) * w.high_next_weight;
+    if (w.high > w.low + 2)
+        sum +=
+            (load<Floats>(prefix + w.high * floats) - load<Floats>(prefix + (w.low + 2) * floats)) *
+            w.inverse_width;
+    return sum;
+}
+
+BOXROOM_INLINE Floats root(Floats x) {
+    return square_root(larger(x, Floats{}));
+}
+
 /// As many sets as a vector holds, out of the 16 of a block.
 class Lanes {
   public:
@@ -85,18 +101,10 @@ class Lanes {
     }
 
     BOXROOM_INLINE Floats smoothed(const SmoothingWindow& w) const {
-        Floats sum = power_at(w.low) * w.low_weight + power_at(w.low_next) * w.low_next_weight +
-                     power_at(w.high) * w.high_weight + power_at(w.high_next) * w.high_next_weight;
-        if (w.high > w.low + 2)
-            sum += (load<Floats>(prefix_ + w.high * floats) -
-                    load<Floats>(prefix_ + (w.low + 2) * floats)) *
-                   w.inverse_width;
-        return sum;
+        return BOXROOM_VECTORS::smoothed(w, power_, prefix_);
     }
 
     BOXROOM_INLINE Floats power_at(int f) const { return load<Floats>(power_ + f * floats); }
-
-    static BOXROOM_INLINE Floats root(Floats x) { return square_root(larger(x, Floats{})); }
 
     const SetNumbers& n_;
     const float *base_, *field_;
@@ -110,6 +118,36 @@ void judge(const SetNumbers& numbers, const float* base, const float* field, flo
         Lanes(numbers, base, field + lane, scratch).judge(out, lane);
 }
 
+/// As many boxes as a vector holds, from `lane` on.
+BOXROOM_INLINE Floats balances_from(const BoxNumbers& n, int lane, float* scratch) {
+    float* const power = scratch;
+    float* const prefix = scratch + (n.frequencies + 1) * floats;
+    Floats sum{};
+    for (int f = 0; f < n.frequencies; ++f) {
+        Floats at{};
+        for (int row = 0; row < n.rows; ++row)
+            at += n.product[row * n.stride + f] * load<Floats>(n.weight + row * lane_count + lane);
+        at *= load<Floats>(n.scale + f * lane_count + lane);
+        store(power + f * floats, at);
+        store(prefix + f * floats, sum);
+        sum += at * n.cell[f];
+    }
+    store(prefix + n.frequencies * floats, sum);
+    Floats mean{}, square{};
+    for (int f = 0; f < n.band_count; ++f) {
+        const Floats d = logarithm(smoothed(n.whole[f], power, prefix)) - n.target[f],
+                     weighted = n.band_weight[f] * d;
+        mean += weighted;
+        square += weighted * d;
+    }
+    return decibel * root(square - mean * mean);
+}
+
+void balances(const BoxNumbers& numbers, float* scratch, float* balance) {
+    for (int lane = 0; lane < lane_count; lane += floats)
+        store(balance + lane, balances_from(numbers, lane, scratch));
+}
+
 void log2_of_each(const float* x, float* out) {
     for (int lane = 0; lane < lane_count; lane += floats)
         store(out + lane, logarithm(load<Floats>(x + lane)));
@@ -118,6 +156,6 @@ void log2_of_each(const float* x, float* out) {
 }  // namespace
 
 extern const SetVectors set_vectors;
-const SetVectors set_vectors{judge, log2_of_each};
+const SetVectors set_vectors{judge, balances, log2_of_each};
 
 }  // namespace boxroom::BOXROOM_VECTORS
