@@ -83,16 +83,21 @@ double Judge::balance(std::span<const double> power) const {
     return deviation(smoothed);
 }
 
-void Judge::judge_average(std::span<const double> power, Criteria& out) const {
-    const std::size_t count = last_ - first_ + 1;
-    std::vector<double> fine(count), smoothed(power.size());
-    twelfth_.smooth(power, first_, last_ + 1, fine);
-    out.unevenness_db = deviation(fine);
-    out.level_db = 0;
+void Judge::judge_shape(std::span<const double> power, Criteria& out) const {
+    std::vector<double> smoothed(last_ - first_ + 1);
+    twelfth_.smooth(power, first_, last_ + 1, smoothed);
+    out.unevenness_db = deviation(smoothed);
+    whole_.smooth(power, first_, last_ + 1, smoothed);
+    out.balance_db = deviation(smoothed);
     const auto level = levels_db(power.subspan(first_, last_ - first_ + 1));
+    out.level_db = 0;
     for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level[f - first_];
+}
+
+void Judge::judge_average(std::span<const double> power, Criteria& out) const {
+    judge_shape(power, out);
+    std::vector<double> smoothed(power.size());
     whole_(power, smoothed);
-    out.balance_db = deviation(std::span(smoothed).subspan(first_, count));
     out.reach_hz = reach(smoothed);
 }
 

@@ -27,6 +27,8 @@ class Judge {
     /// band's middle, the first frequency at which the octave-smoothed level less the target falls
     /// 6 dB under its mean over the band (the lowest analysed one where it never does).
     void judge_average(std::span<const double> power, Criteria& out) const;
+    /// The same but for the reach: what a score is made of.
+    void judge_shape(std::span<const double> power, Criteria& out) const;
     /// Weighted mean over the seats of their squared pressures (F,S). Throws std::length_error for
     /// another number of either.
     std::vector<double> seat_average(const ByFrequency<double>& power) const;

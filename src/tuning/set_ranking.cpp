@@ -20,7 +20,7 @@ namespace {
 
 using Complex = std::complex<double>;
 
-constexpr int most_tuned = 60;  // sets that get settings and an equaliser
+constexpr int most_tuned = 60;  // sets that rank() gives settings and an equaliser
 
 /// One kind of box: where it fits and what it does from there.
 struct Kind {
@@ -163,13 +163,18 @@ struct SetRanker::Floor {
 
 namespace {
 
-/// pressure: of each sub at the seats, neutrally set.
-void tune(const Judge& judge, const Scenario& scenario, const ByFrequency<Complex>& pressure,
-          RankedSet& set) {
-    const SettingsProblem problem(judge, scenario.judgement.weights, pressure);
+/// The settings that a set should have, and what it is worth with them. `pressure` is that of each
+/// sub at the seats, neutrally set.
+SettingsProblem set_dials(const Judge& judge, const Scenario& scenario,
+                          const ByFrequency<Complex>& pressure, RankedSet& set) {
+    SettingsProblem problem(judge, scenario.judgement.weights, pressure);
     set.plain = problem.criteria(set.settings);
     set.settings = best_settings(problem, scenario.wanted.steps);
     set.criteria = problem.criteria(set.settings);
+    return problem;
+}
+
+void add_equaliser(const Judge& judge, const SettingsProblem& problem, RankedSet& set) {
     const auto power = problem.power(set.settings);
     set.equaliser = equalise(judge, judge.seat_average(power));
     const auto after = equalised(judge, power, set.equaliser);
@@ -220,11 +225,11 @@ Listening SetRanker::listen(const RankedSet& set) const {
 namespace {
 
 /// Which sets are worth tuning: the best, each different from the others.
-std::vector<const FoundSet*> different(const SetSearch& found, const auto& places,
+std::vector<const FoundSet*> different(const SetSearch& found, int most, const auto& places,
                                        std::vector<RankedSet>& sets) {
     std::vector<const FoundSet*> chosen;
     for (const FoundSet& one : found.best) {
-        if (static_cast<int>(chosen.size()) == most_tuned) break;
+        if (static_cast<int>(chosen.size()) == most) break;
         const RankedSet set = places(one);
         if (std::ranges::any_of(sets, [&](const RankedSet& o) { return same_advice(set, o); }))
             continue;
@@ -235,7 +240,8 @@ std::vector<const FoundSet*> different(const SetSearch& found, const auto& place
 }
 
 /// Every set of so many with all subs alike; of single boxes every spot is kept.
-SetSearch search(const SetKernel& kernel, SetRules rules, const ScoreWeights& weights, int subs) {
+SetSearch search_alike(const SetKernel& kernel, SetRules rules, const ScoreWeights& weights,
+                       int subs) {
     SetSearchOptions options;
     if (subs == 1) {
         options.keep = kernel.size();
@@ -248,17 +254,59 @@ SetSearch search(const SetKernel& kernel, SetRules rules, const ScoreWeights& we
 
 }  // namespace
 
+/// What both ways of choosing begin with.
+struct SetRanker::Search {
+    Judge judge;
+    SetSearch found;
+};
+
+SetRanker::Search SetRanker::search(int subs) const {
+    const double start = seconds_now();
+    const Scenario& scenario = floor_->scenario;
+    Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
+    const SetKernel kernel(judge, floor_->z, floor_->source_power(), floor_->numbers());
+    Search out{std::move(judge),
+               search_alike(kernel, floor_->rules(), scenario.judgement.weights, subs)};
+    timings_["search"] += seconds_now() - start;
+    return out;
+}
+
+RankedSet SetRanker::best(int subs, int tuned) {
+    const auto [judge, found] = search(subs);
+    const double start = seconds_now();
+    const Scenario& scenario = floor_->scenario;
+    const Floor& floor = *floor_;
+    std::vector<RankedSet> sets;
+    const auto chosen = different(
+        found, tuned, [&](const FoundSet& one) { return floor.places(one, subs); }, sets);
+    for_each_in_parallel(chosen.size(), 1, [&](std::size_t n) {
+        set_dials(judge, scenario, floor.pressure(*chosen[n], subs), sets[n]);
+    });
+    double loudest = -1e9;
+    for (const RankedSet& set : sets) loudest = std::max(loudest, set.criteria.level_db);
+    give_scores(sets, loudest, scenario.judgement.weights);
+    const std::size_t first =
+        std::ranges::min_element(sets, {}, [](const RankedSet& s) { return s.criteria.score; }) -
+        sets.begin();
+    RankedSet& best = sets[first];
+    add_equaliser(
+        judge,
+        SettingsProblem(judge, scenario.judgement.weights, floor.pressure(*chosen[first], subs)),
+        best);
+    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    best.criteria.ringing_s = best.after.ringing_s = ringing.excess(listen(best));
+    best.rank = 1;
+    timings_["settings"] += seconds_now() - start;
+    return best;
+}
+
 SetRanking SetRanker::rank(int subs) {
     // 1. Every set with all subs alike.
-    double start = seconds_now();
+    const auto [judge, found] = search(subs);
+    const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const Floor& floor = *floor_;
     const ScoreWeights& weights = scenario.judgement.weights;
-    const Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
-    const SetKernel kernel(judge, floor.z, floor.source_power(), floor.numbers());
-    const SetSearch found = search(kernel, floor.rules(), weights, subs);
-    timings_["search"] += seconds_now() - start;
-    start = seconds_now();
 
     // 2. The best of them with settings and an equaliser of their own.
     SetRanking ranking;
@@ -267,16 +315,17 @@ SetRanking SetRanker::rank(int subs) {
     ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc, ranking.outer = kind.outer;
     ranking.proven = found.exhaustive, ranking.method = found.method;
     const auto places = [&](const FoundSet& one) { return floor.places(one, subs); };
-    const auto chosen = different(found, places, ranking.sets);
+    const auto chosen = different(found, most_tuned, places, ranking.sets);
     for_each_in_parallel(chosen.size(), 1, [&](std::size_t n) {
-        tune(judge, scenario, floor.pressure(*chosen[n], subs), ranking.sets[n]);
+        RankedSet& set = ranking.sets[n];
+        add_equaliser(judge, set_dials(judge, scenario, floor.pressure(*chosen[n], subs), set),
+                      set);
     });
 
     // 3. Ringing of those that are listed: the search, which looks at millions, leaves it out.
     const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
     const auto add_ringing = [&](RankedSet& set) {
-        set.criteria.ringing_s = set.after.ringing_s = ringing.excess(
-            listen_through(scenario, floor.driver, kind.box, placed(set), floor.from(set)));
+        set.criteria.ringing_s = set.after.ringing_s = ringing.excess(listen(set));
     };
     std::ranges::for_each(ranking.sets, add_ringing);
 

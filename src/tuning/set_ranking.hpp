@@ -20,12 +20,18 @@ class SetRanker {
     /// worth with these settings. Of sets nearer than 0.3 m to a better one only the better is
     /// listed. Throws Error where so many boxes do not fit.
     SetRanking rank(int subs);
+    /// The best set alone, for those who look at many rooms: of the `tuned` sets that the search
+    /// likes best, the one that scores best with settings of its own; with equaliser and ringing,
+    /// rank 1. The same as the first of rank() wherever that is among them.
+    RankedSet best(int subs, int tuned = 12);
     /// The response of a set out of such a ranking, settings included; what `listen` gives for its
     /// subs.
     Listening listen(const RankedSet& set) const;
 
   private:
     struct Floor;
+    struct Search;
+    Search search(int subs) const;
     std::unique_ptr<Floor> floor_;
     Timings& timings_;
 };

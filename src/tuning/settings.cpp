@@ -7,9 +7,9 @@
 #include <cmath>
 #include <memory>
 #include <numbers>
+#include <stdexcept>
 
 #include "base/levels.hpp"
-#include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
 namespace {
@@ -148,6 +148,7 @@ SettingsProblem::SettingsProblem(const Judge& judge, const ScoreWeights& weights
       stride_((pressure.frequencies() + 7) / 8 * 8) {
     const std::size_t seats = judge.seats(), frequencies = judge.frequency().size();
     pressure.require(frequencies, seats, pressure.columns());
+    if (subs_ > most_turned) throw std::length_error("settings of more than four subs");
     re_.resize(subs_ * seats * stride_);
     im_.resize(re_.size());
     for (std::size_t f = 0; f < frequencies; ++f)
@@ -158,29 +159,36 @@ SettingsProblem::SettingsProblem(const Judge& judge, const ScoreWeights& weights
             }
     for (const double f : judge.frequency()) omega_.push_back(2 * std::numbers::pi * f);
     omega_.resize(stride_);
+    band_weight_.assign(judge.band_weight().begin(), judge.band_weight().end());
+    band_weight_.resize(stride_);
 }
 
-ByFrequency<double> SettingsProblem::power_between(std::span<const Dial> settings, int first,
-                                                   int last) const {
-    std::vector<double> gain, delay, turn(2 * subs_ * stride_);
-    for (int k = 0; k < subs_; ++k) {
-        gain.push_back(amplitude_of_db(settings[k].gain_db) * settings[k].polarity);
-        delay.push_back(settings[k].delay);
+SettingsProblem::Turns SettingsProblem::turns(std::span<const Dial> settings) {
+    Turns out{};
+    for (std::size_t k = 0; k < settings.size(); ++k) {
+        out.gain[k] = amplitude_of_db(settings[k].gain_db) * settings[k].polarity;
+        out.delay[k] = settings[k].delay;
     }
-    const SubPressures pressure{subs_,
-                                static_cast<int>(judge_.seats()),
-                                static_cast<int>(stride_),
-                                re_.data(),
-                                im_.data(),
-                                omega_.data()};
-    ByFrequency<double> power(judge_.frequency().size(), judge_.seats());
-    settings_vectors().power(pressure, gain.data(), delay.data(), first, last, turn.data(),
-                             power.at(0).data());
-    return power;
+    return out;
+}
+
+SubPressures SettingsProblem::pressure() const {
+    return {subs_,
+            static_cast<int>(judge_.seats()),
+            static_cast<int>(stride_),
+            re_.data(),
+            im_.data(),
+            omega_.data()};
 }
 
 ByFrequency<double> SettingsProblem::power(std::span<const Dial> settings) const {
-    return power_between(settings, 0, static_cast<int>(judge_.frequency().size()) - 1);
+    const Turns turned = turns(settings);
+    std::vector<double> turn(2 * subs_ * stride_);
+    ByFrequency<double> power(judge_.frequency().size(), judge_.seats());
+    settings_vectors().power(pressure(), turned.gain.data(), turned.delay.data(), 0,
+                             static_cast<int>(judge_.frequency().size()) - 1, turn.data(),
+                             power.at(0).data());
+    return power;
 }
 
 Criteria SettingsProblem::criteria(std::span<const Dial> settings) const {
@@ -194,12 +202,15 @@ Criteria SettingsProblem::criteria(std::span<const Dial> settings) const {
 double SettingsProblem::score(std::span<const Dial> settings) const {
     // Only what smoothing draws into the band counts.
     const int top = static_cast<int>(judge_.frequency().size()) - 1;
-    const auto at_seats =
-        power_between(settings, judge_.whole().window(judge_.first()).low,
-                      std::min(judge_.whole().window(judge_.last()).high + 1, top));
+    const Turns turned = turns(settings);
+    std::vector<double> average(judge_.frequency().size());
     Criteria c;
-    judge_.judge_seats(at_seats, c);
-    judge_.judge_average(judge_.seat_average(at_seats), c);
+    c.spread_db =
+        settings_vectors().judge(pressure(), turned.gain.data(), turned.delay.data(),
+                                 judge_.whole().window(judge_.first()).low,
+                                 std::min(judge_.whole().window(judge_.last()).high + 1, top),
+                                 judge_.seat_weight().data(), band_weight_.data(), average.data());
+    judge_.judge_shape(average, c);
     return boxroom::score(c, 0, weights_);
 }
 

@@ -1,10 +1,12 @@
 #pragma once
+#include <array>
 #include <complex>
 #include <span>
 #include <vector>
 
 #include "placement/criteria.hpp"
 #include "results/sets.hpp"
+#include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
 
@@ -12,7 +14,7 @@ namespace boxroom {
 class SettingsProblem {
   public:
     /// pressure (F,S,K): of each of K subs for a neutral setting. Throws std::length_error for
-    /// another number of frequencies or seats than the judge's.
+    /// another number of frequencies or seats than the judge's, or of more than four subs.
     SettingsProblem(const Judge& judge, const ScoreWeights& weights,
                     const ByFrequency<std::complex<double>>& pressure);
 
@@ -24,14 +26,19 @@ class SettingsProblem {
     double score(std::span<const Dial> settings) const;
 
   private:
-    ByFrequency<double> power_between(std::span<const Dial> settings, int first, int last) const;
+    struct Turns {
+        std::array<double, most_turned> gain, delay;
+    };
+    static Turns turns(std::span<const Dial> settings);
+    SubPressures pressure() const;
 
     const Judge& judge_;
     ScoreWeights weights_;
     int subs_;
-    std::size_t stride_;           ///< frequencies, padded
-    std::vector<double> re_, im_;  ///< pressure [sub][seat][f]
-    std::vector<double> omega_;    ///< (stride) [rad/s]
+    std::size_t stride_;               ///< frequencies, padded
+    std::vector<double> re_, im_;      ///< pressure [sub][seat][f]
+    std::vector<double> omega_;        ///< (stride) [rad/s]
+    std::vector<double> band_weight_;  ///< (stride)
 };
 
 /// The settings that a set of subs should have, on the steps its amplifiers offer.

@@ -14,6 +14,8 @@ struct SubPressures {
     const double* omega;  ///< (stride) [rad/s]
 };
 
+inline constexpr int most_turned = 4;  ///< subs that SettingsVectors::judge takes
+
 /// |H|^2 of a filter of second order: (n0 + n1 x + n2 x^2)/(d0 + d1 x + d2 x^2), x = sin^2(pi
 /// f/rate).
 struct FilterPower {
@@ -40,6 +42,12 @@ struct SettingsVectors {
     /// a negative gain turns the polarity round. `turn` has 2 * subs * stride numbers.
     void (*power)(const SubPressures& pressure, const double* gain, const double* delay, int first,
                   int last, double* turn, double* power);
+    /// Of the same powers at the frequencies first .. last: their mean over the seats with
+    /// `seat_weight`, to average[f]; and the sum over f of `band_weight` (stride) times the
+    /// weighted standard deviation of the seats' levels [dB].
+    double (*judge)(const SubPressures& pressure, const double* gain, const double* delay,
+                    int first, int last, const double* seat_weight, const double* band_weight,
+                    double* average);
     /// The product of |H|^2 of some filters at `count` frequencies.
     void (*filter_power)(const FilterPower* filters, int filter_count, double rate,
                          const double* frequency, int count, double* power);

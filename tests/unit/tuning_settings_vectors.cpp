@@ -39,6 +39,25 @@ TEST_CASE("Power of turned and added pressures, with every set of instructions")
                     const double expected = f < first || f > last ? 77 : std::norm(sum);
                     CHECK(power[f * seats + s] == Approx(expected).margin(1e-12));
                 }
+            // Their mean, and how far the seats' levels lie apart.
+            const double seat_weight[] = {0.3, 0.7};
+            std::vector<double> band_weight(stride), average(frequencies, 77.0);
+            double spread = 0;
+            for (int f = first; f <= last; ++f) {
+                band_weight[f] = 0.01 * (f + 1);
+                const double a = power[f * seats], b = power[f * seats + 1],
+                             difference = 10 * std::log10(a / b);
+                spread += band_weight[f] * std::sqrt(0.3 * 0.7) * std::abs(difference);
+            }
+            const double judged = settings_vectors(set).judge(
+                {subs, seats, stride, re.data(), im.data(), omega.data()}, gain, delay, first, last,
+                seat_weight, band_weight.data(), average.data());
+            CHECK(judged == Approx(spread).epsilon(1e-9));
+            for (int f = 0; f < frequencies; ++f)
+                CHECK(average[f] == Approx(f < first || f > last ? 77
+                                                                 : 0.3 * power[f * seats] +
+                                                                       0.7 * power[f * seats + 1])
+                                        .margin(1e-12));
         }
     }
 }

@@ -32,6 +32,46 @@ void power(const SubPressures& p, const double* gain, const double* delay, int f
         }
 }
 
+double total(Doubles x) {
+    double sum = 0;
+    for (int i = 0; i < doubles; ++i) sum += x[i];
+    return sum;
+}
+
+double judge(const SubPressures& p, const double* gain, const double* delay, int first, int last,
+             const double* seat_weight, const double* band_weight, double* average) {
+    constexpr double decibel = 3.01029995663981195;  // 10 log10(2)
+    Doubles spread{};
+    for (int f = first / doubles * doubles; f <= last; f += doubles) {
+        Complexes<Doubles> turn[most_turned];
+        for (int k = 0; k < p.subs; ++k) {
+            const auto turned = sine_cosine(load<Doubles>(p.omega + f) * -delay[k]);
+            turn[k] = {gain[k] * turned.cosine, gain[k] * turned.sine};
+        }
+        // Differences from the first seat, so that no large numbers cancel in the variance.
+        Doubles mean_power{}, reference{}, mean{}, square{};
+        for (int s = 0; s < p.seats; ++s) {
+            Complexes<Doubles> sum{};
+            for (int k = 0; k < p.subs; ++k) {
+                const int at = (k * p.seats + s) * p.stride + f;
+                sum = sum + Complexes<Doubles>{load<Doubles>(p.re + at), load<Doubles>(p.im + at)} *
+                                turn[k];
+            }
+            const Doubles power = size_squared(sum), level = logarithm(larger(power, all(4e-40)));
+            if (s == 0) reference = level;
+            const Doubles d = level - reference;
+            mean_power += seat_weight[s] * power;
+            mean += seat_weight[s] * d;
+            square += seat_weight[s] * d * d;
+        }
+        spread +=
+            load<Doubles>(band_weight + f) * square_root(larger(square - mean * mean, Doubles{}));
+        for (int i = 0; i < doubles; ++i)
+            if (f + i >= first && f + i <= last) average[f + i] = mean_power[i];
+    }
+    return decibel * total(spread);
+}
+
 BOXROOM_INLINE Doubles filtered(const FilterPower* filters, int filter_count, Doubles frequency,
                                 double rate) {
     const Doubles sine = sine_cosine(frequency * (3.14159265358979324 / rate)).sine,
@@ -54,12 +94,6 @@ void filter_power(const FilterPower* filters, int filter_count, double rate,
     for (int i = 0; f + i < count; ++i) rest[i] = frequency[f + i];
     rest = filtered(filters, filter_count, rest, rate);
     for (int i = 0; f + i < count; ++i) power[f + i] = rest[i];
-}
-
-double total(Doubles x) {
-    double sum = 0;
-    for (int i = 0; i < doubles; ++i) sum += x[i];
-    return sum;
 }
 
 void filtered(const FilterPower* filters, int filter_count, const FilteredCurve& curve,
@@ -90,6 +124,6 @@ void filtered(const FilterPower* filters, int filter_count, const FilteredCurve&
 }  // namespace
 
 extern const SettingsVectors settings_vectors;
-const SettingsVectors settings_vectors{power, filter_power, filtered};
+const SettingsVectors settings_vectors{power, judge, filter_power, filtered};
 
 }  // namespace boxroom::BOXROOM_VECTORS
