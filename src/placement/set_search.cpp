@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <map>
 #include <random>
 
 #include "base/error.hpp"
@@ -150,28 +151,54 @@ std::vector<int> random_set(const Ground& at, std::mt19937_64& random) {
     return {};
 }
 
+/// What the best set is that `others` make with one spot more, and remembers: exchanges from many
+/// starts come by the same sets again and again.
+class BestWithOneMore {
+  public:
+    BestWithOneMore(const Ground& at, SetPool& pool) : at_(at), pool_(pool) {}
+
+    const FoundSet& of(const std::vector<int>& others) {
+        std::array<int, most_subs> key{-1, -1, -1, -1};
+        std::copy(others.begin(), others.end(), key.begin());
+        const auto [place, is_new] = known_.try_emplace(key);
+        if (is_new) place->second = look(others);
+        return place->second;
+    }
+
+  private:
+    FoundSet look(const std::vector<int>& others) {
+        at_.kernel.sum(others, base_);
+        FoundSet best;
+        best.score = 1e30f;
+        for (int block = 0; block < at_.kernel.blocks(); ++block)
+            with_one_more(at_, others, base_, block, 0, scratch_, [&](FoundSet found) {
+                const int moved = found.spot[at_.subs - 1];
+                if (std::find(others.begin(), others.end(), moved) != others.end()) return;
+                for (int k = at_.subs - 1; k > 0 && found.spot[k] < found.spot[k - 1]; --k)
+                    std::swap(found.spot[k], found.spot[k - 1]);
+                if (pool_.wants(found.score)) pool_.add(found);
+                pool_.add_front(found);
+                if (better(found, best)) best = found;
+            });
+        return best;
+    }
+
+    const Ground& at_;
+    SetPool& pool_;
+    SetKernel::Base base_;
+    SetKernel::Scratch scratch_;
+    std::map<std::array<int, most_subs>, FoundSet> known_;
+};
+
 /// Moves one spot at a time to the best of all places until that helps no more.
-FoundSet exchange(const Ground& at, std::vector<int> set, SetPool& pool, double& evaluations) {
-    SetKernel::Base base;
-    SetKernel::Scratch scratch;
+FoundSet exchange(const Ground& at, std::vector<int> set, BestWithOneMore& look,
+                  double& evaluations) {
     FoundSet best;
     best.score = 1e30f;
     for (int without = 0, idle = 0; idle < at.subs; without = (without + 1) % at.subs) {
         std::vector<int> others = set;
         others.erase(others.begin() + without);
-        at.kernel.sum(others, base);
-        FoundSet here;
-        here.score = 1e30f;
-        for (int block = 0; block < at.kernel.blocks(); ++block)
-            with_one_more(at, others, base, block, 0, scratch, [&](FoundSet found) {
-                const int moved = found.spot[at.subs - 1];
-                if (std::find(others.begin(), others.end(), moved) != others.end()) return;
-                for (int k = at.subs - 1; k > 0 && found.spot[k] < found.spot[k - 1]; --k)
-                    std::swap(found.spot[k], found.spot[k - 1]);
-                if (pool.wants(found.score)) pool.add(found);
-                pool.add_front(found);
-                if (better(found, here)) here = found;
-            });
+        const FoundSet& here = look.of(others);
         evaluations += static_cast<double>(at.kernel.blocks()) * lane_count * at.kernel.points();
         // Sums in another order differ in the last digit: that is no gain.
         if (here.score < best.score - 1e-5f) {
@@ -192,11 +219,12 @@ void exchange_from_many(const Ground& at, const SetSearchOptions& options, SetPo
 #pragma omp parallel reduction(+ : evaluations)
     {
         SetPool mine(at.rules, at.subs, options.keep);
+        BestWithOneMore look(at, mine);
 #pragma omp for schedule(dynamic, 1)
         for (int n = 0; n < options.starts; ++n) {
             std::mt19937_64 random(options.seed * 1000003 + n);
             const std::vector<int> set = random_set(at, random);
-            if (!set.empty()) ends[n] = exchange(at, set, mine, evaluations);
+            if (!set.empty()) ends[n] = exchange(at, set, look, evaluations);
         }
 #pragma omp critical
         pool.merge(mine);
@@ -254,10 +282,11 @@ void check_coarsely(const Ground& at, const SetSearchOptions& options, SetPool& 
     }
     SetPool found(rules, at.subs, 32);
     out.evaluations += look_at_every_set({small, rules, at.weights, at.subs}, found, 32);
+    BestWithOneMore look(at, pool);
     for (const FoundSet& set : found.best()) {
         std::vector<int> start;
         for (int k = 0; k < at.subs; ++k) start.push_back(few[set.spot[k]]);
-        const FoundSet end = exchange(at, start, pool, out.evaluations);
+        const FoundSet end = exchange(at, start, look, out.evaluations);
         if (end.score < before.score - 1e-4f) out.coarse_found_better = true;
     }
 }
