@@ -126,7 +126,10 @@ void compare(const T& a, const T& b, const std::string& path, Differences& out) 
     if constexpr (std::is_arithmetic_v<T> || std::is_enum_v<T> || std::is_same_v<T, std::string>) {
         if (!(a == b)) out.push_back(path);
     } else {
-        const auto [names, mine] = members(a);
+        // No structured binding: clang 14 does not let a lambda have one.
+        const auto ours = members(a);
+        const auto& names = ours.first;
+        const auto& mine = ours.second;
         const auto theirs = members(b).second;
         std::size_t at = 0;
         const auto name = [&] {
