@@ -20,7 +20,7 @@ struct FullSolution {
 /// span others does not matter. `derivatives` with k^2 cost a back-substitution each.
 std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Room& room,
                                          std::span<const Point> places,
-                                         std::span<const double> frequency, int derivatives = 4);
+                                         std::span<const double> frequency, int derivatives = 2);
 
 /// Where f^1.5 is at x, -1 .. 1, between its values at two frequencies [Hz]: with x the cosine of
 /// angles in equal steps, Chebyshev's points, closer together above, where modes are.

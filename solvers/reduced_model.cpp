@@ -1,5 +1,7 @@
 #include "solvers/reduced_model.hpp"
 
+#include <algorithm>
+
 #include "solvers/symmetric_elimination.hpp"
 
 namespace boxroom {
@@ -42,6 +44,23 @@ Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
     for (std::size_t s = 0; s < wall.size(); ++s)
         if (wall[s].size() > 0) sum += part(scales.wall[s], wall[s]);
     return sum;
+}
+
+ReducedModel with_equal_walls_as_one(ReducedModel model, const std::vector<Wall>& walls) {
+    const auto alike = [&walls](std::size_t a, std::size_t b) {
+        return std::ranges::equal(walls[a].branches, walls[b].branches,
+                                  [](const Branch& x, const Branch& y) {
+                                      return x.resistance == y.resistance && x.mass == y.mass &&
+                                             x.stiffness == y.stiffness;
+                                  });
+    };
+    for (std::size_t n = 0; n < model.wall.size(); ++n)
+        for (std::size_t first = 0; first < n && model.wall[n].size() > 0; ++first)
+            if (model.wall[first].size() > 0 && alike(first, n)) {
+                model.wall[first] += model.wall[n];
+                model.wall[n].resize(0, 0);
+            }
+    return model;
 }
 
 Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,

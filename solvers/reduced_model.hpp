@@ -23,4 +23,8 @@ struct ReducedModel {
     Eigen::MatrixXcd solve(const OperatorScales& scales, const Eigen::MatrixXd& load) const;
 };
 
+/// The same operator for these walls alone, with less to add up: those of one kind are one part,
+/// that of the first, and the parts of the others are empty.
+ReducedModel with_equal_walls_as_one(ReducedModel model, const std::vector<Wall>& walls);
+
 }  // namespace boxroom
