@@ -1,6 +1,5 @@
 #include "solvers/axis_modes.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -8,6 +7,7 @@
 #include <utility>
 
 #include "base/error.hpp"
+#include "solvers/dense_algebra.hpp"
 #include "solvers/floor_vectors.hpp"
 
 namespace boxroom {
@@ -183,8 +183,8 @@ std::vector<Complex> legendre_galerkin(const AxisProblem& axis, int count) {
             matrix(a, b) = (stiffness + j * axis.k * (axis.b1 + sign * axis.b0)) / norm;
         }
     }
-    Eigen::ComplexEigenSolver<Eigen::MatrixXcd> solver(matrix, false);
-    std::vector<Complex> root(solver.eigenvalues().data(), solver.eigenvalues().data() + size);
+    const Eigen::VectorXcd value = complex_parts(matrix, false).value;
+    std::vector<Complex> root(value.begin(), value.end());
     std::sort(root.begin(), root.end(), [](Complex x, Complex y) { return x.real() < y.real(); });
     root.resize(low);
     for (int n = low; n < count; ++n) root.push_back(first_order(axis, n));
@@ -271,8 +271,8 @@ AxisGreen::AxisGreen(const AxisProblem& axis, Complex kappa_squared) : length_(a
     r0_ = quotient(kappa - axis.k * axis.b0, kappa + axis.k * axis.b0);
     r1_ = quotient(kappa - axis.k * axis.b1, kappa + axis.k * axis.b1);
     minus_j_kappa_ = {kappa.imag(), -kappa.real()};
-    scale_ = quotient(
-        -0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * echo(2.0 * length_ * minus_j_kappa_)));
+    scale_ =
+        quotient(-0.5, minus_j_kappa_ * (1.0 - r0_ * r1_ * echo(2.0 * length_ * minus_j_kappa_)));
 }
 
 Complex AxisGreen::operator()(double x, double x_prime) const {

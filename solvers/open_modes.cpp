@@ -1,12 +1,11 @@
 #include "solvers/open_modes.hpp"
 
-#include <Eigen/Eigenvalues>
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <functional>
 
 #include "base/number.hpp"
+#include "solvers/dense_algebra.hpp"
 #include "solvers/open_room.hpp"
 
 namespace boxroom {
@@ -57,9 +56,8 @@ std::vector<double> lumped_resonances(const Room& room, const Air& air, double m
         coupling(space, 0) -= inverse;
     }
     const Eigen::VectorXd root = spring.cwiseSqrt().cwiseInverse();
-    const Eigen::VectorXd square = Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(
-                                       root.asDiagonal() * coupling * root.asDiagonal())
-                                       .eigenvalues();
+    const Eigen::VectorXd square =
+        symmetric_parts(root.asDiagonal() * coupling * root.asDiagonal()).value;
     std::vector<double> found;
     for (const double value : square)
         if (value > 1e-2) found.push_back(std::sqrt(value));
@@ -105,11 +103,8 @@ struct Search {
         const OpenRoom& on = more > 0 ? coarse : open;
         Eigen::MatrixXcd z = on.between_ports(omega);
         z.diagonal() += on.inertia(omega, more);
-        const Eigen::PartialPivLU<Eigen::MatrixXcd> lu(
-            Eigen::MatrixXcd::Identity(z.rows(), z.cols()) + z * on.admittance(omega));
-        Complex sum = lu.permutationP().determinant() < 0 ? Complex{0, pi} : 0;
-        for (const Complex factor : lu.matrixLU().diagonal()) sum += std::log(factor);
-        return sum;
+        return boxroom::log_determinant(Eigen::MatrixXcd::Identity(z.rows(), z.cols()) +
+                                        z * on.admittance(omega));
     }
 
     /// The step that Aberth's method takes from estimate n: 1/(D'/D + sum of 1/(w - poles) - sum of

@@ -1,10 +1,10 @@
 #include "solvers/ports.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
 #include "base/error.hpp"
+#include "solvers/dense_algebra.hpp"
 #include "solvers/open_room.hpp"
 
 namespace boxroom {
@@ -86,7 +86,7 @@ double Port::wave_number_squared() const {
 
 Eigen::MatrixXcd port_flow(const Matrix& z, const Matrix& y, const Matrix& closed) {
     const Matrix system = Matrix::Identity(z.rows(), z.cols()) + z * y;
-    return -y * system.partialPivLu().solve(closed);
+    return -y * solved(system, closed);
 }
 
 std::vector<Port> ports_of(const Room& room, double highest) {

@@ -1,10 +1,10 @@
 #include "solvers/reduced_basis.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 
 #include "base/parallel.hpp"
+#include "solvers/dense_algebra.hpp"
 
 namespace boxroom {
 
@@ -97,16 +97,15 @@ void ReducedBasis::add(const FullSolution& solution) {
         const MatrixXd weighed = weight_.asDiagonal() * rest.middleCols(first, count);
         gram.middleCols(first, count).noalias() = rest.transpose() * weighed;
     });
-    const Eigen::SelfAdjointEigenSolver<MatrixXd> parts(gram);
+    const SymmetricParts parts = symmetric_parts(gram);
     std::vector<Eigen::Index> chosen;
     for (Eigen::Index n = rest.cols(); n-- > 0;)  // the greatest part first
-        if (parts.eigenvalues()(n) > tolerance * tolerance) chosen.push_back(n);
+        if (parts.value(n) > tolerance * tolerance) chosen.push_back(n);
     if (chosen.empty()) return;
     MatrixXd fresh(rest.rows(), static_cast<Eigen::Index>(chosen.size()));
     for_columns(fresh.cols(), [&](Eigen::Index first, Eigen::Index count) {
         for (Eigen::Index i = first; i < first + count; ++i)
-            fresh.col(i) = rest * parts.eigenvectors().col(chosen[i]) /
-                           std::sqrt(parts.eigenvalues()(chosen[i]));
+            fresh.col(i) = rest * parts.vector.col(chosen[i]) / std::sqrt(parts.value(chosen[i]));
     });
     take_known(fresh);
     for (Eigen::Index n = 0; n < fresh.cols(); ++n) {  // small parts lose digits: once more

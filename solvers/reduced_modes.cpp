@@ -1,10 +1,10 @@
 #include "solvers/reduced_modes.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 
 #include "base/parallel.hpp"
+#include "solvers/dense_algebra.hpp"
 #include "solvers/symmetric_elimination.hpp"
 
 namespace boxroom {
@@ -33,10 +33,10 @@ OperatorScales slope_of(const ScalesAt& scales_at, Complex omega) {
 /// The rigid room's modes up to k^2, as columns.
 MatrixXd rigid_modes(const ReducedModel& model, double highest_k2) {
     const MatrixXd stiffness = model.stiffness_room + model.stiffness_elsewhere;
-    const Eigen::GeneralizedSelfAdjointEigenSolver<MatrixXd> rigid(stiffness, model.mass);
+    const SymmetricParts rigid = symmetric_parts(stiffness, model.mass);
     Eigen::Index count = 0;
-    while (count < model.size() && rigid.eigenvalues()(count) < highest_k2) ++count;
-    return rigid.eigenvectors().leftCols(count);
+    while (count < model.size() && rigid.value(count) < highest_k2) ++count;
+    return rigid.vector.leftCols(count);
 }
 
 ReducedModel between(const ReducedModel& model, const MatrixXd& functions) {
@@ -62,13 +62,13 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const ScalesAt& sca
         scales.mass = 0;
         MatrixXcd a = model.lower_half(scales);
         a.triangularView<Eigen::StrictlyUpper>() = a.transpose();
-        const Eigen::ComplexEigenSolver<MatrixXcd> free(a);
+        const ComplexParts free = complex_parts(a, true);
         const double reach = std::sqrt(width) * overlap;
-        for (Eigen::Index m = 0; m < free.eigenvalues().size(); ++m) {
-            Complex omega = speed * std::sqrt(free.eigenvalues()(m));
+        for (Eigen::Index m = 0; m < free.value.size(); ++m) {
+            Complex omega = speed * std::sqrt(free.value(m));
             if (omega.real() < 0) omega = -omega;
             if (omega.real() > middle[n] / reach && omega.real() < middle[n] * reach)
-                found[n].push_back({omega, free.eigenvectors().col(m), 0});
+                found[n].push_back({omega, free.vector.col(m), 0});
         }
     });
     std::vector<FreeField> all;

@@ -1,7 +1,8 @@
 #include "solvers/symmetric_elimination.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
+
+#include "solvers/dense_algebra.hpp"
 
 namespace boxroom {
 
@@ -27,7 +28,8 @@ void SymmetricElimination<Real>::columns(Matrix& a, Eigen::Index from, Eigen::In
     if (count <= block) {
         Matrix d = a.block(from, from, count, count);
         d.template triangularView<Eigen::StrictlyUpper>() = d.transpose();
-        const Matrix inverse = d.partialPivLu().inverse();
+        const Matrix inverse =
+            inverted(d.template cast<std::complex<double>>()).template cast<std::complex<Real>>();
         lower_.block(from, from, count, count) = inverse;
         lower_.block(to, from, below, count).noalias() = a.block(to, from, below, count) * inverse;
         return;

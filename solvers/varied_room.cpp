@@ -1,11 +1,11 @@
 #include "solvers/varied_room.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <numbers>
 #include <stdexcept>
 
 #include "base/parallel.hpp"
+#include "solvers/dense_algebra.hpp"
 #include "solvers/symmetric_elimination.hpp"
 #include "solvers/varied_vectors.hpp"
 
@@ -66,14 +66,14 @@ MatrixXcf rough_fields(const std::vector<MatrixXf>& parts,
 MatrixXd spanning(const MatrixXd& columns) {
     MatrixXd square = MatrixXd::Zero(columns.rows(), columns.rows());
     square.selfadjointView<Eigen::Lower>().rankUpdate(columns);
-    const Eigen::SelfAdjointEigenSolver<MatrixXd> parts(square);
+    const SymmetricParts parts = symmetric_parts(square);
     const double small = left_out * left_out * square.trace();
     Eigen::Index rest = 0;
     for (double sum = 0; rest + 1 < square.rows(); ++rest) {
-        sum += std::max(0.0, parts.eigenvalues()(rest));
+        sum += std::max(0.0, parts.value(rest));
         if (sum > small) break;
     }
-    return parts.eigenvectors().rightCols(square.rows() - rest);
+    return parts.vector.rightCols(square.rows() - rest);
 }
 
 }  // namespace

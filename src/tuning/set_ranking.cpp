@@ -272,7 +272,9 @@ SetRanker::Search SetRanker::search(int subs) const {
 }
 
 RankedSet SetRanker::best(int subs, int tuned) {
-    const auto [judge, found] = search(subs);
+    const Search looked = search(subs);
+    const Judge& judge = looked.judge;
+    const SetSearch& found = looked.found;
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const Floor& floor = *floor_;
@@ -302,7 +304,9 @@ RankedSet SetRanker::best(int subs, int tuned) {
 
 SetRanking SetRanker::rank(int subs) {
     // 1. Every set with all subs alike.
-    const auto [judge, found] = search(subs);
+    const Search looked = search(subs);
+    const Judge& judge = looked.judge;
+    const SetSearch& found = looked.found;
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const Floor& floor = *floor_;
