@@ -46,6 +46,24 @@ bool read_cuboid(TableReader& table, Point& from, Point& to, bool flat) {
     return true;
 }
 
+/// Whether two cuboids share air, or two flat rectangles of one plane a piece of it.
+bool overlap(const Point& a_from, const Point& a_to, const Point& b_from, const Point& b_to) {
+    const auto along = [](double a0, double a1, double b0, double b1) {
+        const bool flat = a0 == a1 && b0 == b1;
+        return flat ? std::abs(a0 - b0) < rounding : std::min(a1, b1) - std::max(a0, b0) > rounding;
+    };
+    return along(a_from.x, a_to.x, b_from.x, b_to.x) && along(a_from.y, a_to.y, b_from.y, b_to.y) &&
+           along(a_from.z, a_to.z, b_from.z, b_to.z);
+}
+
+/// One of `others` that overlaps, or null.
+template <typename Thing>
+const Thing* overlapped(const std::vector<Thing>& others, const Thing& thing) {
+    for (const Thing& other : others)
+        if (overlap(other.from, other.to, thing.from, thing.to)) return &other;
+    return nullptr;
+}
+
 /// Only the corners and the middle are looked at: enough for the usual slip.
 bool reaches_into(const Room& room, const Space& space) {
     const Point &a = space.from, &b = space.to;
@@ -164,12 +182,17 @@ void read_spaces(TableReader& file, const ReadContext& context, RoomPlan& plan) 
         if (context.room_known && reaches_into(context.room, space))
             table.fault("from", "[[space]] \"" + space.name + "\" reaches into the room",
                         "put it beyond a wall: from and to are in the room's own coordinates");
+        if (const Space* other = overlapped(plan.spaces, space))
+            table.fault("from",
+                        "[[space]] \"" + space.name + "\" reaches into \"" + other->name + '"',
+                        "let them lie beside each other, or write one space for both");
         plan.spaces.push_back(space);
     }
 }
 
 void read_openings(TableReader& file, const ReadContext& context, RoomPlan& plan,
                    std::vector<Point>& doors) {
+    std::vector<Opening> all;  // the shut ones, too
     for (TableReader& table : file.tables("opening")) {
         Opening opening;
         opening.name =
@@ -198,6 +221,13 @@ void read_openings(TableReader& file, const ReadContext& context, RoomPlan& plan
                         "within that surface");
             continue;
         }
+        if (const Opening* other = overlapped(all, opening)) {
+            table.fault("from",
+                        "[[opening]] \"" + opening.name + "\" overlaps \"" + other->name + '"',
+                        "give each its own part of the wall");
+            continue;
+        }
+        all.push_back(opening);
         if (!opens(table, opening, plan)) continue;
         if (opening.axis() != 2 && opening.from.z <= highest_sill)
             doors.push_back(

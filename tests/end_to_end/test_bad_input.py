@@ -274,3 +274,19 @@ def test_an_opening_that_nothing_goes_through(old, new, said, tmp_path):
     line = int(re.search(r"wrong\.toml:(\d+)", fault)[1])
     assert text.splitlines()[line - 1].split()[0] in ("to", "space") and said in fault, fault
     assert line > text[: text.index("[[opening]]")].count("\n")
+
+
+@pytest.mark.parametrize("table", ["opening", "space"])
+def test_openings_and_spaces_that_overlap(table, tmp_path):
+    """A second one in the place of the first, under another name: refused at its line, and both are named."""
+    text = (DEMO.parent / "open_door.toml").read_text()
+    start = text.index(f"[[{table}]]")
+    end = text.find("\n[", start + 1)
+    block = text[start : end if end > 0 else len(text)].rstrip() + "\n"
+    name = re.search(r'name = "([^"]+)"', block)[1]
+    second = block.replace(f'name = "{name}"', 'name = "twin"', 1)
+    fault = refuse(text + "\n" + second, tmp_path, "check")
+    assert "twin" in fault and name in fault, fault
+    assert ("overlaps" if table == "opening" else "reaches into") in fault
+    line = int(re.search(r"wrong\.toml:(\d+)", fault)[1])
+    assert line > text.count("\n") and "from" in (text + "\n" + second).splitlines()[line - 1]
