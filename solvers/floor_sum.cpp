@@ -57,7 +57,7 @@ FloorSum::Rows FloorSum::spreading_terms(double frequency) const {
 }
 
 FloorSum::Frequency FloorSum::begin(double frequency, const Rows& rows) const {
-    Frequency f{axis_problems(room_, air_, frequency), {}, {}, {}, 0, 0, 0};
+    Frequency f{frequency, axis_problems(room_, air_, frequency), {}, {}, {}, 0, 0, 0};
     f.a = axis_numbers(f.axis[layout_.a]);
     f.b = axis_numbers(f.axis[layout_.b]);
     f.c = axis_numbers(f.axis[layout_.c]);
@@ -82,8 +82,8 @@ FloorSum::Eigenvalues FloorSum::eigenvalues(const Frequency& f) const {
 /// 2. Mode functions at the sources; at the receivers divided by Lambda.
 void FloorSum::mode_functions(const Frequency& f, Workspace& w) const {
     const auto &on_a = layout_.on_a, &on_b = layout_.on_b;
-    w.at_a.resize(padded(f.m_count * on_a.size()));
-    w.at_b.resize(padded(f.n_count * on_b.size()));
+    w.at_a.resize(f.m_count * on_a.size());
+    w.at_b.resize(f.n_count * on_b.size());
     kernel_.mode_functions(f.a, f.m_count, numbers(w.q2.m), on_a.data(), on_a.size(),
                            w.at_a.re.data(), w.at_a.im.data(), on_a.size());
     kernel_.mode_functions(f.b, f.n_count, numbers(w.q2.n), on_b.data(), on_b.size(),
@@ -136,9 +136,9 @@ void FloorSum::sum_over_n(const Frequency& f, const Rows& rows, int height, int 
                       into = static_cast<std::size_t>(to) * receivers_ * h.columns;
     const int count = static_cast<int>(receivers_), n_step = static_cast<int>(f.n_step),
               b_step = static_cast<int>(layout_.on_b.size());
-    kernel_.product({count, rows.end[m] - first, h.columns, &w.terms.re[from], &w.terms.im[from],
-                     n_step, 1, &w.at_b.re[at], &w.at_b.im[at], b_step, &w.inner.re[into],
-                     &w.inner.im[into], h.columns});
+    product_.product({count, rows.end[m] - first, h.columns, &w.terms.re[from], &w.terms.im[from],
+                      n_step, 1, &w.at_b.re[at], &w.at_b.im[at], b_step, &w.inner.re[into],
+                      &w.inner.im[into], h.columns});
 }
 
 /// 4. Over n for every column along b, then over m for every source.
@@ -155,33 +155,34 @@ void FloorSum::contract(const Frequency& f, const Rows& rows, Workspace& w) cons
             sum_over_n(f, rows, static_cast<int>(h), m, layout_.scattered ? 0 : m, w);
             if (layout_.scattered) {
                 const std::size_t at = static_cast<std::size_t>(m) * a_step + height.first_b;
-                kernel_.add_products(count, height.columns, w.inner.re.data(), w.inner.im.data(),
-                                     height.columns, &w.at_a.re[at], &w.at_a.im[at],
-                                     &w.out.re[height.first_b], &w.out.im[height.first_b],
-                                     layout_.slots);
+                product_.add_products(count, height.columns, w.inner.re.data(), w.inner.im.data(),
+                                      height.columns, &w.at_a.re[at], &w.at_a.im[at],
+                                      &w.out.re[height.first_b], &w.out.im[height.first_b],
+                                      layout_.slots);
             }
         }
         for (; group < layout_.groups.size() && layout_.groups[group].height == static_cast<int>(h);
              ++group) {
             const auto& g = layout_.groups[group];
-            kernel_.product({count, used, g.slots, &w.inner.re[g.column], &w.inner.im[g.column],
-                             height.columns, count * height.columns, &w.at_a.re[g.first_a],
-                             &w.at_a.im[g.first_a], a_step, &w.out.re[g.slot], &w.out.im[g.slot],
-                             layout_.slots});
+            product_.product({count, used, g.slots, &w.inner.re[g.column], &w.inner.im[g.column],
+                              height.columns, count * height.columns, &w.at_a.re[g.first_a],
+                              &w.at_a.im[g.first_a], a_step, &w.out.re[g.slot], &w.out.im[g.slot],
+                              layout_.slots});
         }
     }
+}
+
+/// 2. to 4., from the eigenvalues.
+void FloorSum::add_up_from(const Frequency& f, const Rows& rows, Workspace& w) const {
+    mode_functions(f, w);
+    closed_form(f, rows, source_factor(room_, air_, f.frequency), w);
+    contract(f, rows, w);
 }
 
 void FloorSum::add_up(double frequency, const Rows& rows, Workspace& w) const {
     const Frequency f = begin(frequency, rows);
     w.q2 = eigenvalues(f);
-    mode_functions(f, w);
-    closed_form(f, rows, source_factor(room_, air_, frequency), w);
-    contract(f, rows, w);
-}
-
-FloorSum::Eigenvalues FloorSum::eigenvalues(double frequency, const Rows& rows) const {
-    return eigenvalues(begin(frequency, rows));
+    add_up_from(f, rows, w);
 }
 
 void FloorSum::add_up_from_near(double frequency, const Rows& rows, Workspace& w) const {
@@ -190,9 +191,7 @@ void FloorSum::add_up_from_near(double frequency, const Rows& rows, Workspace& w
         kernel_.polish(f.a, f.m_count, numbers(w.q2.m));
         kernel_.polish(f.b, f.n_count, numbers(w.q2.n));
     }
-    mode_functions(f, w);
-    closed_form(f, rows, source_factor(room_, air_, frequency), w);
-    contract(f, rows, w);
+    add_up_from(f, rows, w);
 }
 
 void FloorSum::give(const Workspace& w, std::complex<float>* z) const {

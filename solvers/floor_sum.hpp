@@ -7,6 +7,7 @@
 #include "solvers/axis_modes.hpp"
 #include "solvers/floor_layout.hpp"
 #include "solvers/floor_vectors.hpp"
+#include "solvers/product_vectors.hpp"
 #include "solvers/room.hpp"
 
 namespace boxroom {
@@ -54,8 +55,7 @@ class FloorSum {
     Rows spreading_terms(double frequency) const;
     /// The sum over some terms for every receiver and slot, to w.out.
     void add_up(double frequency, const Rows& rows, Workspace& w) const;
-    Eigenvalues eigenvalues(double frequency, const Rows& rows) const;
-    /// add_up from eigenvalues that are nearly known, w.q2.
+    /// add_up from eigenvalues that are nearly known: w.q2, of the rows' modes at least.
     void add_up_from_near(double frequency, const Rows& rows, Workspace& w) const;
     std::size_t size() const { return receivers_ * layout_.slots; }
     /// w.out for every receiver and source; the sources of one receiver side by side.
@@ -63,6 +63,7 @@ class FloorSum {
 
   private:
     struct Frequency {
+        double frequency;
         std::array<AxisProblem, 3> axis;
         AxisNumbers a, b, c;
         int m_count, n_count;
@@ -70,6 +71,7 @@ class FloorSum {
     };
     Frequency begin(double frequency, const Rows& rows) const;
     Eigenvalues eigenvalues(const Frequency& f) const;
+    void add_up_from(const Frequency& f, const Rows& rows, Workspace& w) const;
     void mode_functions(const Frequency& f, Workspace& w) const;
     void closed_form(const Frequency& f, const Rows& rows, std::complex<double> factor,
                      Workspace& w) const;
@@ -84,6 +86,7 @@ class FloorSum {
     const FloorLayout& layout_;
     double decay_;
     const FloorVectors& kernel_ = floor_vectors();
+    const ProductVectors& product_ = product_vectors();
     std::size_t receivers_;
     std::vector<double> receiver_a_, receiver_b_;
     std::vector<double> receiver_heights_, source_heights_;

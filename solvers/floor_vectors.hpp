@@ -40,17 +40,6 @@ struct RowOfTerms {
     float* scratch;  ///< 64 for every height of either kind
 };
 
-/// out[r][i] = sum_n a[r][n] b[n][i] of complex numbers.
-struct ComplexProduct {
-    int rows, terms, columns;  ///< columns a multiple of 8
-    const float *a_re, *a_im;
-    int a_row, a_term;  ///< steps from row to row and from term to term
-    const float *b_re, *b_im;
-    int b_term;
-    float *out_re, *out_im;
-    int out_row;
-};
-
 struct FloorVectors {
     /// Eigenvalues q_n^2, n < count, by Newton's method from their first-order values; false where
     /// one does not settle. Whether it found each of them once, the sum rule says.
@@ -66,11 +55,6 @@ struct FloorVectors {
                            int points, float* re, float* im, int stride);
     /// left_m right_n G(kappa_mn; z, z') for every receiver, with axis_green's G.
     void (*row_of_terms)(const RowOfTerms& row);
-    void (*product)(const ComplexProduct& product);
-    /// out[r][i] += a[r][i] b[i]; columns a multiple of 8.
-    void (*add_products)(int rows, int columns, const float* a_re, const float* a_im, int a_row,
-                         const float* b_re, const float* b_im, float* out_re, float* out_im,
-                         int out_row);
 };
 
 /// The one for these instructions, which the processor must have.

@@ -21,7 +21,7 @@ class Nodes {
   public:
     static constexpr int most = 4;  ///< that a frequency lies between
     struct Share {
-        std::size_t first;  ///< of the nodes that count
+        std::size_t first, count;  ///< of the nodes that count
         std::array<double, most> weight{};
     };
     explicit Nodes(std::span<const double> frequency) {
@@ -44,7 +44,7 @@ class Nodes {
 Nodes::Share Nodes::share(std::size_t f) const {
     const std::size_t after = std::upper_bound(at_.begin(), at_.end(), f) - at_.begin();
     const std::size_t count = std::min<std::size_t>(most, at_.size());
-    Share out{std::min(after > 2 ? after - 2 : 0, at_.size() - count)};
+    Share out{std::min(after > 2 ? after - 2 : 0, at_.size() - count), count};
     const auto between = [&](std::size_t i, std::size_t k) { return log_[i] - log_[k]; };
     for (std::size_t i = 0; i < count; ++i) {
         double& weight = out.weight[i] = 1;
@@ -87,39 +87,35 @@ Draft::Draft(const FloorSum& sum, std::span<const double> frequency)
     for (const std::size_t f : nodes_.at()) {
         sum.add_up(frequency[f], rows, w);
         far_.push_back(w.out);
-        q2_.push_back(sum.eigenvalues(frequency[f], near_));
+        q2_.push_back(w.q2);
     }
 }
 
-/// to = the nodes' numbers by the cubics.
+/// Adds the nodes' planes to another by the cubics.
 template <typename Real, typename Of>
-void blend(const Nodes::Share& share, std::size_t count, const Of& of, std::vector<Real>& to) {
-    to.assign(of(0).size(), 0);
-    for (std::size_t i = 0; i < count; ++i) {
+void add_blended(const Nodes::Share& share, const Of& of, Planes<Real>& to) {
+    for (std::size_t i = 0; i < share.count; ++i) {
         const Real weight = static_cast<Real>(share.weight[i]);
-        const std::vector<Real>& from = of(i);
-        for (std::size_t n = 0; n < to.size(); ++n) to[n] += weight * from[n];
+        const Planes<Real>& from = of(share.first + i);
+        for (std::size_t n = 0; n < to.re.size(); ++n) {
+            to.re[n] += weight * from.re[n];
+            to.im[n] += weight * from.im[n];
+        }
     }
 }
 
 void Draft::at(std::size_t f, Workspace& w) const {
     const Nodes::Share share = nodes_.share(f);
-    const std::size_t count = std::min<std::size_t>(Nodes::most, far_.size());
-    for (auto axis : {&FloorSum::Eigenvalues::m, &FloorSum::Eigenvalues::n})
-        for (auto part : {&Planes<double>::re, &Planes<double>::im})
-            blend(
-                share,
-                count, [&](std::size_t i) -> auto& { return (q2_[share.first + i].*axis).*part; },
-                (w.q2.*axis).*part);
-    sum_.add_up_from_near(frequency_[f], near_, w);
-    for (std::size_t i = 0; i < count; ++i) {
-        const float weight = static_cast<float>(share.weight[i]);
-        const Planes<float>& far = far_[share.first + i];
-        for (std::size_t n = 0; n < w.out.re.size(); ++n) {
-            w.out.re[n] += weight * far.re[n];
-            w.out.im[n] += weight * far.im[n];
-        }
+    for (auto axis : {&FloorSum::Eigenvalues::m, &FloorSum::Eigenvalues::n}) {
+        Planes<double>& q2 = w.q2.*axis;
+        const std::size_t size = (q2_.front().*axis).re.size();
+        q2.re.assign(size, 0), q2.im.assign(size, 0);
+        add_blended(
+            share, [&](std::size_t n) -> auto& { return q2_[n].*axis; }, q2);
     }
+    sum_.add_up_from_near(frequency_[f], near_, w);
+    add_blended(
+        share, [&](std::size_t n) -> auto& { return far_[n]; }, w.out);
 }
 
 double rigid_frequency(const Room& room, const Air& air, const std::array<int, 3>& order) {

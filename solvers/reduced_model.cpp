@@ -1,7 +1,5 @@
 #include "solvers/reduced_model.hpp"
 
-#include <algorithm>
-
 #include "solvers/symmetric_elimination.hpp"
 
 namespace boxroom {
@@ -47,16 +45,9 @@ Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
 }
 
 ReducedModel with_equal_walls_as_one(ReducedModel model, const std::vector<Wall>& walls) {
-    const auto alike = [&walls](std::size_t a, std::size_t b) {
-        return std::ranges::equal(walls[a].branches, walls[b].branches,
-                                  [](const Branch& x, const Branch& y) {
-                                      return x.resistance == y.resistance && x.mass == y.mass &&
-                                             x.stiffness == y.stiffness;
-                                  });
-    };
     for (std::size_t n = 0; n < model.wall.size(); ++n)
         for (std::size_t first = 0; first < n && model.wall[n].size() > 0; ++first)
-            if (model.wall[first].size() > 0 && alike(first, n)) {
+            if (model.wall[first].size() > 0 && walls[first] == walls[n]) {
                 model.wall[first] += model.wall[n];
                 model.wall[n].resize(0, 0);
             }

@@ -37,4 +37,8 @@ struct Room {
     std::vector<NamedWall> surfaces() const;
 };
 
+/// Whether a source or a receiver may be there: in the room or on a wall of it, in no block and not
+/// between a block and the wall that it stands against.
+bool in_air(const Room& room, const Point& p);
+
 }  // namespace boxroom

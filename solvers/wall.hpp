@@ -13,6 +13,7 @@ struct Branch {
     double resistance = 0;  ///< R [Pa s/m], > 0
     double mass = 0;        ///< M [kg/m2], >= 0
     double stiffness = 0;   ///< K [Pa/m], >= 0
+    bool operator==(const Branch&) const = default;
 };
 
 /// A locally reacting wall: branches in parallel. dp/dn = -j k beta p with n outward.
@@ -21,6 +22,7 @@ struct Wall {
 
     /// beta = rho c sum_i 1/z_i(w); w may be complex (decaying modes).
     std::complex<double> admittance(std::complex<double> omega, const Air& air) const;
+    bool operator==(const Wall&) const = default;
 };
 
 /// Random-incidence absorption of a locally reacting surface (Paris' integral; Kuttruff, Room

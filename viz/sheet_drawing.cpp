@@ -12,9 +12,13 @@ constexpr double heading = 17, margin = 3, row = 4.6;
 constexpr Colour wood{240, 230, 208}, narrow_wood{214, 190, 150}, soft{90, 95, 105};
 constexpr Pen edge{0.35}, sheet_edge{0.6};
 
+/// Without its unit.
+std::string bare(const std::string& text) {
+    return text.substr(0, text.rfind(' '));
+}
+
 std::string sides(double a, double b, Units lead) {
     const Measure first = measure(a, lead), second = measure(b, lead);
-    const auto bare = [](const std::string& text) { return text.substr(0, text.rfind(' ')); };
     return bare(first.above) + " x " + second.above + " (" + bare(first.below) + " x " +
            second.below + ")";
 }
@@ -23,7 +27,6 @@ std::string sides(double a, double b, Units lead) {
 void name_piece(Drawing& d, PaperPoint at, double w, double h, const std::string& letter,
                 const PlacedPiece& p, Units lead) {
     const double x = at.x + w / 2, y = at.y + h / 2;
-    const auto bare = [](const std::string& text) { return text.substr(0, text.rfind(' ')); };
     const Measure first = measure(p.length, lead), second = measure(p.width, lead);
     const std::string above = bare(first.above) + " x " + second.above,
                       below = bare(first.below) + " x " + second.below;

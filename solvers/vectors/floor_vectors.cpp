@@ -275,87 +275,9 @@ void row_of_terms(const RowOfTerms& row) {
     }
 }
 
-/// `Rows` rows by `Wide` vectors of a product, in registers.
-template <typename Vector, int Rows, int Wide>
-BOXROOM_INLINE void block(const ComplexProduct& p, int row, int column) {
-    constexpr int lanes = sizeof(Vector) / sizeof(float);
-    Vector re[Rows][Wide] = {}, im[Rows][Wide] = {};
-    const float *a_re = p.a_re + row * p.a_row, *a_im = p.a_im + row * p.a_row;
-    const float *b_re = p.b_re + column, *b_im = p.b_im + column;
-    for (int n = 0; n < p.terms; ++n) {
-        Vector x[Wide], y[Wide];
-        for (int w = 0; w < Wide; ++w) {
-            x[w] = load<Vector>(b_re + w * lanes);
-            y[w] = load<Vector>(b_im + w * lanes);
-        }
-        for (int r = 0; r < Rows; ++r) {
-            const Vector u = a_re[r * p.a_row] - Vector{}, v = a_im[r * p.a_row] - Vector{};
-            for (int w = 0; w < Wide; ++w) {
-                re[r][w] += u * x[w];
-                im[r][w] += u * y[w];
-                re[r][w] -= v * y[w];
-                im[r][w] += v * x[w];
-            }
-        }
-        a_re += p.a_term, a_im += p.a_term, b_re += p.b_term, b_im += p.b_term;
-    }
-    for (int r = 0; r < Rows; ++r)
-        for (int w = 0; w < Wide; ++w) {
-            store(p.out_re + (row + r) * p.out_row + column + w * lanes, re[r][w]);
-            store(p.out_im + (row + r) * p.out_row + column + w * lanes, im[r][w]);
-        }
-}
-
-template <typename Vector, int Rows, int Wide>
-BOXROOM_INLINE int columns_of(const ComplexProduct& p, int row, int column) {
-    constexpr int step = Wide * static_cast<int>(sizeof(Vector) / sizeof(float));
-    for (; column + step <= p.columns; column += step) block<Vector, Rows, Wide>(p, row, column);
-    return column;
-}
-
-template <int Rows, int Wide>
-BOXROOM_INLINE void rows_of(const ComplexProduct& p, int row) {
-    int column = columns_of<Floats, Rows, Wide>(p, row, 0);
-    if constexpr (Wide > 1) column = columns_of<Floats, Rows, 1>(p, row, column);
-    if constexpr (floats > 8) columns_of<HalfFloats, Rows, 1>(p, row, column);
-}
-
-void product(const ComplexProduct& p) {
-    int row = 0;
-    for (; row + 4 <= p.rows; row += 4) rows_of<4, 1>(p, row);
-    if (p.rows - row == 3) rows_of<3, 1>(p, row);
-    if (p.rows - row == 2) rows_of<2, 2>(p, row);
-    if (p.rows - row == 1) rows_of<1, 4>(p, row);
-}
-
-template <typename Vector>
-BOXROOM_INLINE void add_product(const float* a_re, const float* a_im, const float* b_re,
-                                const float* b_im, float* out_re, float* out_im) {
-    const Complexes<Vector> a{load<Vector>(a_re), load<Vector>(a_im)},
-        b{load<Vector>(b_re), load<Vector>(b_im)}, sum{load<Vector>(out_re), load<Vector>(out_im)};
-    const auto out = sum + a * b;
-    store(out_re, out.re);
-    store(out_im, out.im);
-}
-
-void add_products(int rows, int columns, const float* a_re, const float* a_im, int a_row,
-                  const float* b_re, const float* b_im, float* out_re, float* out_im, int out_row) {
-    for (int r = 0; r < rows; ++r) {
-        int i = 0;
-        for (; i + floats <= columns; i += floats)
-            add_product<Floats>(a_re + i, a_im + i, b_re + i, b_im + i, out_re + i, out_im + i);
-        if constexpr (floats > 8)
-            if (i < columns)
-                add_product<HalfFloats>(a_re + i, a_im + i, b_re + i, b_im + i, out_re + i,
-                                        out_im + i);
-        a_re += a_row, a_im += a_row, out_re += out_row, out_im += out_row;
-    }
-}
-
 }  // namespace
 
 extern const FloorVectors floor_vectors;
-const FloorVectors floor_vectors{eigenvalues,  polish,  weighted,    mode_functions,
-                                 row_of_terms, product, add_products};
+const FloorVectors floor_vectors{eigenvalues, polish, weighted, mode_functions, row_of_terms};
 
 }  // namespace boxroom::BOXROOM_VECTORS

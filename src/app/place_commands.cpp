@@ -4,8 +4,8 @@
 #include "app/crossing_output.hpp"
 #include "app/decision_output.hpp"
 #include "app/drawing.hpp"
+#include "app/floor_pictures.hpp"
 #include "app/listening_output.hpp"
-#include "app/map_drawing.hpp"
 #include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/room_days.hpp"
@@ -128,7 +128,7 @@ Answer run_map(const Request& request) {
             maps.push_back(std::move(map));
         session.timings["solve"] += seconds_now() - start;
     }
-    MapDrawing(maps, request.units).write(session);
+    FloorPictures(maps, request.units).write(session);
     Answer answer;
     answer.json["maps"] = nlohmann::ordered_json::array();
     for (const FloorMap& map : maps) {
@@ -153,7 +153,7 @@ Answer run_rank(const Request& request) {
     warn_of_open_days(session);
     session.say("solving the room and judging the spots", 0.1);
     const Ranking ranking = rank_spots(session.scenario, session.driver, box, session.timings);
-    MapDrawing({ranking.spread_map, ranking.score_map}, request.units).write(session);
+    FloorPictures({ranking.spread_map, ranking.score_map}, request.units).write(session);
     const double start = seconds_now();
     session.results.write("rank.h5", ranking_hdf5(ranking, session.provenance()));
     session.results.write("rank.csv", spots_csv(ranking));

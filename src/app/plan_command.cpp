@@ -8,8 +8,8 @@
 #include "app/crossing_output.hpp"
 #include "app/decision_output.hpp"
 #include "app/drawing.hpp"
+#include "app/floor_pictures.hpp"
 #include "app/listening_output.hpp"
-#include "app/map_drawing.hpp"
 #include "app/recording_output.hpp"
 #include "app/ringing_output.hpp"
 #include "app/set_json.hpp"
@@ -44,8 +44,8 @@ struct Worked {
     std::optional<Crossing> crossing;  ///< where something is crossed over
     std::vector<RingingNote> notes;
     DecayPicture decay;
-    std::vector<BesidePrediction> beside;  ///< what the file has of measurements
-    std::optional<MapDrawing> pictures;    ///< drawn while the rest is worked out and written
+    std::vector<BesidePrediction> beside;   ///< what the file has of measurements
+    std::optional<FloorPictures> pictures;  ///< drawn while the rest is worked out and written
 
     const Plan& plan() const { return decided.plan; }
     const Decision& decision() const { return decided.decision; }
@@ -226,8 +226,9 @@ std::string plan_text(const Worked& worked, const std::string& planned, const st
     const PlanWords& words = worked.words;
     std::string text = words.recommendation + "\n";
     for (const std::string& place : words.places) text += "  " + place + "\n";
-    for (const std::string& sentence : {words.reason_spot, words.reason_box, words.how_much,
-                                        words.reason_level, words.agreement, words.days, words.how_sure})
+    for (const std::string& sentence :
+         {words.reason_spot, words.reason_box, words.how_much, words.reason_level, words.agreement,
+          words.days, words.how_sure})
         if (!sentence.empty()) text += sentence + "\n";
     for (const std::string& other : words.alternatives) text += "Alternative: " + other + "\n";
     return text + fmt::format(

@@ -17,7 +17,8 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
     src/placement/sources.cpp src/placement/spots.cpp src/placement/standing.cpp src/placement/spot_fields.cpp
     src/live/flat_scenario.cpp src/live/live_room.cpp src/live/live_exports.cpp
     solvers/axis_modes.cpp solvers/check_points.cpp solvers/contents.cpp solvers/dense_algebra.cpp solvers/floor_layout.cpp
-    solvers/floor_sum.cpp solvers/floor_vectors.cpp solvers/vectors/floor_vectors.cpp solvers/modal.cpp
+    solvers/floor_sum.cpp solvers/floor_vectors.cpp solvers/vectors/floor_vectors.cpp
+    solvers/product_vectors.cpp solvers/vectors/product_vectors.cpp solvers/modal.cpp
     solvers/modal_drafts.cpp solvers/modal_many.cpp solvers/open_room.cpp solvers/plausible_decay.cpp solvers/room_modes.cpp
     solvers/port_wall.cpp solvers/ports.cpp solvers/prepared_room.cpp
     solvers/room.cpp solvers/room_plan.cpp solvers/room_solver.cpp solvers/wall.cpp)

@@ -35,7 +35,7 @@ void BoxKernel::balances(const SpotMean& mean, Scratch& scratch, std::span<doubl
     for (std::size_t block = 0; block * lane_count < boxes_; ++block) {
         float balance[lane_count];
         vectors.balances(
-            {band_.frequencies, band_.first, band_.count(), static_cast<int>(rows_),
+            {band_.frequencies, band_.count(), static_cast<int>(rows_),
              &weight_[block * rows_ * lane_count], &scale_[block * frequencies * lane_count],
              band_.cell.data(), band_.weight.data(), band_.target.data(), band_.whole.data(),
              mean.products.data() + band_.low, static_cast<int>(mean.stride)},

@@ -7,7 +7,6 @@
 #include "placement/cone_load.hpp"
 #include "placement/criteria.hpp"
 #include "placement/sources.hpp"
-#include "placement/spot_fields.hpp"
 
 namespace boxroom {
 

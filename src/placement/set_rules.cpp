@@ -9,12 +9,6 @@ namespace {
 constexpr double cell_size = 0.3;  // nearer than this two sets are the same advice [m]
 constexpr double same_place = 1e-6;
 
-bool same(const Wall& a, const Wall& b) {
-    return std::ranges::equal(a.branches, b.branches, [](const Branch& x, const Branch& y) {
-        return x.resistance == y.resistance && x.mass == y.mass && x.stiffness == y.stiffness;
-    });
-}
-
 bool close(const Point& a, const Point& b) {
     return std::abs(a.x - b.x) < same_place && std::abs(a.y - b.y) < same_place &&
            std::abs(a.z - b.z) < same_place;
@@ -30,8 +24,8 @@ std::vector<int> mirror(const Scenario& scenario, const SpotGrid& grid, const Si
                         std::span<const int> spots, bool along_x) {
     const Room& room = scenario.acoustics.room;
     if (!room.is_rectangle()) return {};
-    if (!same(room.walls[along_x ? left_wall : front_wall],
-              room.walls[along_x ? right_wall : back_wall]))
+    if (room.walls[along_x ? left_wall : front_wall] !=
+        room.walls[along_x ? right_wall : back_wall])
         return {};
     for (const Seat& seat : scenario.seats) {
         const Point image = mirrored(room, seat.at, along_x);

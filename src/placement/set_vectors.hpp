@@ -33,7 +33,7 @@ struct SetVerdicts {
 /// Sixteen boxes at one spot: the mean power over its seats at f is scale x sum over rows of weight
 /// x product.
 struct BoxNumbers {
-    int frequencies, band_first, band_count, rows;
+    int frequencies, band_count, rows;
     const float* weight;                ///< [row][lane]
     const float* scale;                 ///< [f][lane]
     const float* cell;                  ///< (F)

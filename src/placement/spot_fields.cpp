@@ -6,16 +6,6 @@
 
 namespace boxroom {
 
-bool in_air(const Room& room, const Point& p) {
-    constexpr double step = 1e-3;
-    if (!room.contains(p)) return false;
-    // Behind a block that stands against a wall the wall's face is no place, though it is a rim.
-    for (const double x : {-step, step})
-        for (const double y : {-step, step})
-            if (room.contains({p.x + x, p.y + y, p.z})) return true;
-    return false;
-}
-
 namespace {
 
 /// The point itself, or some point of the room where no box can stand anyway: above or below a

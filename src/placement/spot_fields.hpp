@@ -11,10 +11,6 @@
 
 namespace boxroom {
 
-/// Whether a source or a receiver may be there: in the room or on a wall of it, in no block and not
-/// between a block and the wall that it stands against.
-bool in_air(const Room& room, const Point& p);
-
 /// Transfer impedances from every spot to every seat for boxes of any size between two.
 /// The room is solved at a few sizes for any number of them (SizeNodes).
 class SpotFields {

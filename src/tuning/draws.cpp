@@ -4,7 +4,6 @@
 #include <cmath>
 #include <random>
 
-#include "placement/spot_fields.hpp"
 #include "solvers/constructions.hpp"
 
 namespace boxroom {
@@ -31,10 +30,9 @@ void multiply(std::optional<double>& value, double by) {
 /// A wall given in numbers is known better than one by name: the factor on its resistance.
 constexpr double most_for_numbers = 1.5;
 
-/// Calls factor_of(widest) for every surface of a room, then for what stands in it, and multiplies
-/// the resistance of the one and the area of the other by what it gives.
+/// Multiplies the resistance of every surface of a room by factor_of(widest).
 template <typename Factor>
-void vary_damping(Room& room, double widest, const Factor& factor_of) {
+void vary_surfaces(Room& room, double widest, const Factor& factor_of) {
     const auto vary = [&](Wall& wall, const std::string& description) {
         const bool named = rests_on_a_name(description);
         const double by = factor_of(named ? widest : std::min(widest, most_for_numbers));
@@ -46,17 +44,16 @@ void vary_damping(Room& room, double widest, const Factor& factor_of) {
     for (Block& block : room.plan.blocks) vary(block.surface.wall, block.surface.description);
     for (Space& space : room.plan.spaces)
         for (NamedWall& wall : space.walls) vary(wall.wall, wall.description);
-    if (!room.contents.empty()) room.contents.area *= factor_of(widest);
 }
 
 }  // namespace
 
 Room with_hardness(const Scenario& scenario, double share) {
     Room room = scenario.acoustics.room;
-    vary_damping(room, scenario.judgement.uncertainty.wall,
-                 [share](double widest) { return std::pow(widest, share); });
-    if (!room.contents.empty())  // contents are hard where there is less of them
-        room.contents.area *= std::pow(scenario.judgement.uncertainty.wall, -2 * share);
+    const double widest = scenario.judgement.uncertainty.wall;
+    vary_surfaces(room, widest, [share](double most) { return std::pow(most, share); });
+    // Contents are hard where there is less of them.
+    if (!room.contents.empty()) room.contents.area *= std::pow(widest, -share);
     return room;
 }
 
@@ -112,7 +109,8 @@ Draw draw_inputs(const Scenario& scenario, int n) {
         const double longer = by.room * uniform(random);
         if (draw.room.is_rectangle()) *side += longer;
     }
-    vary_damping(draw.room, by.wall, [&random](double widest) { return factor(widest, random); });
+    vary_surfaces(draw.room, by.wall, [&random](double widest) { return factor(widest, random); });
+    if (!draw.room.contents.empty()) draw.room.contents.area *= factor(by.wall, random);
     const double ears = by.seat * uniform(random);
     for (Seat& seat : draw.seats) {
         const double dx = by.seat * uniform(random), dy = by.seat * uniform(random);

@@ -62,8 +62,8 @@ Curve curve_of(const Judge& judge, std::span<const double> power, const EqLimits
     curve.place.resize(padded, curve.place.back());
     curve.deviation.resize(padded);
     curve.weight.resize(padded);
-    curve.allowed.resize(padded, limits.most_boost);
-    std::fill(curve.allowed.begin() + power.size(), curve.allowed.end(), HUGE_VAL);
+    curve.allowed.assign(power.size(), limits.most_boost);
+    curve.allowed.resize(padded, HUGE_VAL);
     double mean = 0;
     for (std::size_t f = curve.first(); f <= curve.last(); ++f) {
         const double broad = level_db(whole[f]), fine = level_db(twelfth[f]);
@@ -113,8 +113,8 @@ std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
     Curve left = curve;  // with the filters so far applied, so that each try costs one filter
     left.power = equalised(curve.judge, curve.power, before);
     const auto gains = equaliser_db(before, curve.judge.frequency());
-    double next = 0;  // [Hz]
     for (std::size_t f = curve.first(); f <= curve.last(); ++f) left.deviation[f] += gains[f];
+    double next = 0;  // [Hz]
     for (std::size_t f = curve.first(); f <= curve.last(); ++f) {
         if (curve.frequency(f) < next * (1 - 1e-9)) continue;
         next = curve.frequency(f) * std::exp2(1.0 / 12);

@@ -7,6 +7,8 @@
 
 namespace boxroom {
 
+struct SetFloor;
+
 /// Ranks sets of boxes of one size on one floor: the room is solved once for any number of subs.
 class SetRanker {
   public:
@@ -29,10 +31,9 @@ class SetRanker {
     Listening listen(const RankedSet& set) const;
 
   private:
-    struct Floor;
     struct Search;
     Search search(int subs) const;
-    std::unique_ptr<Floor> floor_;
+    std::unique_ptr<SetFloor> floor_;
     Timings& timings_;
 };
 

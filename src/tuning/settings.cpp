@@ -183,11 +183,9 @@ SubPressures SettingsProblem::pressure() const {
 
 ByFrequency<double> SettingsProblem::power(std::span<const Dial> settings) const {
     const Turns turned = turns(settings);
-    std::vector<double> turn(2 * subs_ * stride_);
     ByFrequency<double> power(judge_.frequency().size(), judge_.seats());
     settings_vectors().power(pressure(), turned.gain.data(), turned.delay.data(), 0,
-                             static_cast<int>(judge_.frequency().size()) - 1, turn.data(),
-                             power.at(0).data());
+                             static_cast<int>(judge_.frequency().size()) - 1, power.at(0).data());
     return power;
 }
 

@@ -6,15 +6,15 @@ namespace boxroom {
 // What the search for settings spends its time on, as plain numbers: the files in vectors/ read
 // nothing else (base/lanes.hpp says why).
 
+inline constexpr int most_turned = 4;
+
 /// Pressures of each sub at each seat, in double precision: [sub][seat][f], `stride` from seat to
-/// seat, a multiple of 8.
+/// seat, a multiple of 8; no more than most_turned subs.
 struct SubPressures {
     int subs, seats, stride;
     const double *re, *im;
     const double* omega;  ///< (stride) [rad/s]
 };
-
-inline constexpr int most_turned = 4;  ///< subs that SettingsVectors::judge takes
 
 /// |H|^2 of a filter of second order: (n0 + n1 x + n2 x^2)/(d0 + d1 x + d2 x^2), x = sin^2(pi
 /// f/rate).
@@ -39,9 +39,9 @@ struct FilteredSums {
 
 struct SettingsVectors {
     /// |sum_k gain_k e^{-jw delay_k} p_k|^2 at the frequencies first .. last, power[f * seats + s];
-    /// a negative gain turns the polarity round. `turn` has 2 * subs * stride numbers.
+    /// a negative gain turns the polarity round.
     void (*power)(const SubPressures& pressure, const double* gain, const double* delay, int first,
-                  int last, double* turn, double* power);
+                  int last, double* power);
     /// Of the same powers at the frequencies first .. last: their mean over the seats with
     /// `seat_weight`, to average[f]; and the sum over f of `band_weight` (stride) times the
     /// weighted standard deviation of the seats' levels [dB].

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "l_shaped_room.hpp"
 #include "solvers/grid.hpp"
 #include "solvers/modal.hpp"
 
@@ -13,12 +14,7 @@ namespace {
 const Wall plaster{{{14000, 0, 0}}}, studs{{{2200, 11, 1.8e6}}};
 
 Room l_shaped() {
-    Room room{4.8, 4.2, 2.4, {}, {}};
-    room.plan.outline = {{0, 0, 0},     {4.8, 0, 0},   {4.8, 2.4, 0},
-                         {3.0, 2.4, 0}, {3.0, 4.2, 0}, {0, 4.2, 0}};
-    for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"", i % 2 ? studs : plaster, ""});
-    room.walls[floor_wall] = room.walls[ceiling_wall] = plaster;
-    return room;
+    return l_shaped_room(plaster, studs, plaster);
 }
 
 double mean_error(const TransferImpedance<double>& z, const TransferImpedance<double>& exact) {

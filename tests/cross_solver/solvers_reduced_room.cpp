@@ -6,6 +6,7 @@
 
 #include "base/error.hpp"
 #include "differences.hpp"
+#include "l_shaped_room.hpp"
 #include "solvers/element_solver.hpp"
 #include "solvers/modal.hpp"
 #include "solvers/reduced_basis.hpp"
@@ -22,11 +23,7 @@ const std::vector<Point> seats{{1.3, 3.6, 1.1}, {4.0, 1.6, 1.2}};
 const std::vector<Point> spots{{0.3, 0.4, 0.2}, {4.4, 0.4, 0.3}, {0.4, 2.1, 0.2}, {2.6, 2.0, 0.3}};
 
 Room l_shaped() {
-    Room room{4.8, 4.2, 2.4, {}, {}};
-    room.plan.outline = {{0, 0, 0},     {4.8, 0, 0},   {4.8, 2.4, 0},
-                         {3.0, 2.4, 0}, {3.0, 4.2, 0}, {0, 4.2, 0}};
-    for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"", i % 2 ? studs : brick, ""});
-    room.walls[floor_wall] = room.walls[ceiling_wall] = plaster;
+    Room room = l_shaped_room(brick, studs, plaster);
     room.contents = contents_of(find_named_contents("sparse"), 17);
     return room;
 }

@@ -5,6 +5,7 @@
 #include <random>
 
 #include "differences.hpp"
+#include "l_shaped_room.hpp"
 #include "solvers/element_solver.hpp"
 #include "solvers/modal.hpp"
 #include "solvers/solved_rooms.hpp"
@@ -27,12 +28,7 @@ Room rectangle() {
 }
 
 Room l_shaped() {
-    Room room{4.8, 4.2, 2.4, {}, {}};
-    room.plan.outline = {{0, 0, 0},     {4.8, 0, 0},   {4.8, 2.4, 0},
-                         {3.0, 2.4, 0}, {3.0, 4.2, 0}, {0, 4.2, 0}};
-    for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"", i % 2 ? studs : brick, ""});
-    room.walls[floor_wall] = room.walls[ceiling_wall] = plaster;
-    return room;
+    return l_shaped_room(brick, studs, plaster);
 }
 
 /// Surfaces and contents by factors up to two, all at one end or each by itself (0).

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/error.hpp"
+#include "l_shaped_room.hpp"
 #include "solvers/element_solver.hpp"
 #include "solvers/lobatto.hpp"
 
@@ -15,11 +16,7 @@ const Wall studs{{{2200, 11, 1.8e6}}}, plaster{{{14000, 0, 0}}};
 
 /// An L with a table in it and a door into the open air.
 Room odd_room() {
-    Room room{4.8, 4.2, 2.4, {}, {}};
-    room.plan.outline = {{0, 0, 0},     {4.8, 0, 0},   {4.8, 2.4, 0},
-                         {3.0, 2.4, 0}, {3.0, 4.2, 0}, {0, 4.2, 0}};
-    for (int i = 0; i < 6; ++i) room.plan.edges.push_back({"", i % 2 ? studs : plaster, ""});
-    room.walls[floor_wall] = room.walls[ceiling_wall] = plaster;
+    Room room = l_shaped_room(plaster, studs, plaster);
     room.plan.blocks = {{"table", {1.0, 1.2, 0}, {2.2, 1.9, 0.8}, {"", studs, ""}}};
     room.plan.openings = {{"door", {0, 2.6, 0}, {0, 3.5, 2.0}, -1}};
     room.contents = constant_contents(3);

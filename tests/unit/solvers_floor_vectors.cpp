@@ -7,6 +7,7 @@
 #include "solvers/axis_modes.hpp"
 #include "solvers/floor_vectors.hpp"
 #include "solvers/modal_drafts.hpp"
+#include "solvers/product_vectors.hpp"
 
 using namespace boxroom;
 using Complex = std::complex<double>;
@@ -190,9 +191,9 @@ TEST_CASE("Products of complex matrices, with every set of instructions") {
                            b = random_numbers(terms * b_term, 2);
                 auto out = random_numbers(rows * out_row, 3);
                 const auto before = out;
-                floor_vectors(set).product({rows, terms, columns, a.re.data(), a.im.data(), a_row,
-                                            1, b.re.data(), b.im.data(), b_term, out.re.data(),
-                                            out.im.data(), out_row});
+                product_vectors(set).product({rows, terms, columns, a.re.data(), a.im.data(), a_row,
+                                              1, b.re.data(), b.im.data(), b_term, out.re.data(),
+                                              out.im.data(), out_row});
                 for (int r = 0; r < rows; ++r)
                     for (int i = 0; i < out_row; ++i) {
                         Complex sum = i < columns ? 0 : before.at(r * out_row + i);
@@ -201,9 +202,9 @@ TEST_CASE("Products of complex matrices, with every set of instructions") {
                         CHECK(std::abs(out.at(r * out_row + i) - sum) < 1e-5);
                     }
                 auto added = before;
-                floor_vectors(set).add_products(rows, columns, out.re.data(), out.im.data(),
-                                                out_row, b.re.data(), b.im.data(), added.re.data(),
-                                                added.im.data(), out_row);
+                product_vectors(set).add_products(rows, columns, out.re.data(), out.im.data(),
+                                                  out_row, b.re.data(), b.im.data(),
+                                                  added.re.data(), added.im.data(), out_row);
                 for (int r = 0; r < rows; ++r)
                     for (int i = 0; i < out_row; ++i) {
                         const int n = r * out_row + i;

@@ -2,7 +2,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "placement/spot_fields.hpp"
 #include "solvers/solved_rooms.hpp"
 #include "tuning/robustness.hpp"
 #include "tuning/set_ranking.hpp"

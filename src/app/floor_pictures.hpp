@@ -11,10 +11,10 @@ namespace boxroom {
 struct Session;
 
 /// Floor maps that are drawn, each on a thread of its own, while something else is done.
-class MapDrawing {
+class FloorPictures {
   public:
     /// Begins; takes the maps with it.
-    MapDrawing(std::vector<FloorMap> maps, Units units);
+    FloorPictures(std::vector<FloorMap> maps, Units units);
     /// Waits for them and writes <name>.png and <name>.vti of each.
     void write(Session& session);
 

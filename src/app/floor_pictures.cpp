@@ -1,4 +1,4 @@
-#include "app/map_drawing.hpp"
+#include "app/floor_pictures.hpp"
 
 #include <utility>
 
@@ -7,7 +7,7 @@
 
 namespace boxroom {
 
-MapDrawing::MapDrawing(std::vector<FloorMap> maps, Units units) {
+FloorPictures::FloorPictures(std::vector<FloorMap> maps, Units units) {
     for (FloorMap& map : maps)
         drawn_.push_back(std::async(std::launch::async, [map = std::move(map), units] {
             return Drawn{map.name, drawing().floor_map_png(map, units),
@@ -15,7 +15,7 @@ MapDrawing::MapDrawing(std::vector<FloorMap> maps, Units units) {
         }));
 }
 
-void MapDrawing::write(Session& session) {
+void FloorPictures::write(Session& session) {
     for (std::size_t m = 0; m < drawn_.size(); ++m) {
         session.say("drawing", 0.6 + 0.4 * double(m) / double(drawn_.size()));
         const double start = seconds_now();

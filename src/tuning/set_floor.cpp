@@ -1,0 +1,128 @@
+#include "tuning/set_floor.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "base/error.hpp"
+#include "base/number.hpp"
+#include "placement/spot_fields.hpp"
+
+namespace boxroom {
+
+using Complex = std::complex<double>;
+
+BoxKind::BoxKind(const Scenario& s, const Driver& d, const ClosedBox& b)
+    : box(b),
+      outer(enclosure(box.volume, s.design.enclosure)),
+      grid(s, outer),
+      source(volume_velocity(d, b, s.acoustics.frequency, s.acoustics.air)) {
+    std::vector<std::uint8_t> fits;
+    for (int spot = 0; spot < grid.size(); ++spot) {
+        fits.push_back(grid.fits(spot, outer));
+        if (fits.back()) spots.push_back(spot);
+    }
+    if (spots.empty())
+        throw Error("[spots]",
+                    s.wanted.set_volumes.empty()
+                        ? "the box fits nowhere in this room"
+                        : "the box of " + number(1e3 * box.volume, 1) +
+                              " L of [search] volumes fits nowhere in this room",
+                    "loosen [[keep_out]], [spots] gap, seat_clearance or tallest, or take a "
+                    "smaller box");
+    z = SpotFields(s, grid, box.volume, box.volume, fits).at(box.volume);
+}
+
+SetFloor::SetFloor(const Scenario& s, const Driver& d, const ClosedBox& b)
+    : scenario(s), driver(d) {
+    kinds.reserve(s.wanted.set_volumes.size() + 1);
+    if (s.wanted.set_volumes.empty()) kinds.emplace_back(s, d, b);
+    for (const double volume : s.wanted.set_volumes)
+        kinds.emplace_back(s, d, closed_box(d, volume, s.design.filling));
+    for (std::size_t k = 0; k < kinds.size(); ++k)
+        for (std::size_t n = 0; n < kinds[k].spots.size(); ++n)
+            candidates.push_back({static_cast<int>(k), static_cast<int>(n)});
+    z = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
+    for (std::size_t f = 0; f < z.frequencies; ++f)
+        for (std::size_t r = 0; r < z.receivers; ++r)
+            for (std::size_t n = 0; n < candidates.size(); ++n) {
+                const auto [kind, number] = candidates[n];
+                const auto there = kinds[kind].z.at(f, r, number);
+                z.at(f, r, n) =
+                    kind == 0
+                        ? there
+                        : there * std::complex<float>(kinds[kind].source[f] / kinds[0].source[f]);
+            }
+}
+
+std::vector<int> SetFloor::numbers() const {
+    std::vector<int> all(candidates.size());
+    std::iota(all.begin(), all.end(), 0);
+    return all;
+}
+
+SetRules SetFloor::rules() const {
+    if (kinds.size() == 1)
+        return make_set_rules(scenario, kinds[0].grid, kinds[0].outer, kinds[0].spots);
+    std::vector<Standing> boxes;
+    for (const auto& [kind, number] : candidates) {
+        const BoxKind& of = kinds[kind];
+        const int spot = of.spots[number];
+        boxes.push_back(
+            {of.grid.footprint(spot, of.outer), turned(of.outer, of.grid.facing(spot))});
+    }
+    return rules_of_boxes(scenario, boxes);
+}
+
+std::vector<double> SetFloor::source_power() const {
+    std::vector<double> power;
+    for (const Complex& u : kinds[0].source) power.push_back(std::norm(u));
+    return power;
+}
+
+ByFrequency<Complex> SetFloor::pressure(const FoundSet& set, int subs) const {
+    ByFrequency<Complex> p(z.frequencies, z.receivers, subs);
+    for (std::size_t f = 0; f < z.frequencies; ++f)
+        for (std::size_t s = 0; s < z.receivers; ++s)
+            for (int k = 0; k < subs; ++k)
+                p(f, s, k) = Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f];
+    return p;
+}
+
+ByFrequency<Complex> SetFloor::from(const RankedSet& set) const {
+    std::vector<std::pair<const BoxKind*, int>> where;
+    for (std::size_t k = 0; k < set.positions.size(); ++k) {
+        const BoxKind& of = *std::ranges::min_element(kinds, {}, [&](const BoxKind& kind) {
+            return mixed() ? std::abs(kind.box.volume - set.volumes[k]) : 0.0;
+        });
+        const Point p = set.positions[k];
+        const auto nearest = std::ranges::min_element(of.spots, {}, [&](int n) {
+            const Point c = of.grid.centre(n, of.outer);
+            return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
+        });
+        where.emplace_back(&of, nearest - of.spots.begin());
+    }
+    ByFrequency<Complex> out(z.frequencies, z.receivers, where.size());
+    for (std::size_t f = 0; f < z.frequencies; ++f)
+        for (std::size_t s = 0; s < z.receivers; ++s)
+            for (std::size_t k = 0; k < where.size(); ++k)
+                out(f, s, k) = where[k].first->z.at(f, s, where[k].second);
+    return out;
+}
+
+RankedSet SetFloor::places(const FoundSet& found, int subs) const {
+    RankedSet set;
+    for (int k = 0; k < subs; ++k) {
+        const auto [kind, number] = candidates[found.spot[k]];
+        const BoxKind& of = kinds[kind];
+        const int spot = of.spots[number];
+        set.positions.push_back(of.grid.centre(spot, of.outer));
+        set.footprints.push_back(of.grid.footprint(spot, of.outer));
+        set.facings.push_back(of.grid.facing(spot));
+        if (mixed()) set.volumes.push_back(of.box.volume);
+    }
+    set.settings.resize(subs);
+    return set;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,53 @@
+#pragma once
+#include <complex>
+#include <vector>
+
+#include "placement/set_rules.hpp"
+#include "placement/set_search.hpp"
+#include "placement/spots.hpp"
+#include "results/sets.hpp"
+#include "solvers/transfer_impedance.hpp"
+#include "woofer/closed_box.hpp"
+
+namespace boxroom {
+
+/// One kind of box: where it fits and what it does from there.
+struct BoxKind {
+    ClosedBox box;
+    Sides outer;
+    SpotGrid grid;
+    std::vector<int> spots;                    ///< the grid's numbers of those that fit
+    TransferImpedance<float> z;                ///< of these
+    std::vector<std::complex<double>> source;  ///< U (F)
+
+    /// Throws Error where it fits nowhere.
+    BoxKind(const Scenario& scenario, const Driver& driver, const ClosedBox& box);
+};
+
+/// The floor of one room for boxes of one kind or several: each kind on each of its spots is a
+/// candidate. What is found there by number becomes places here.
+struct SetFloor {
+    struct Candidate {
+        int kind, number;  ///< among the spots of that kind
+    };
+    const Scenario& scenario;
+    const Driver& driver;
+    std::vector<BoxKind> kinds;
+    std::vector<Candidate> candidates;
+    TransferImpedance<float> z;  ///< of the candidates, as if all had the first kind's U
+
+    /// Throws Error where a kind fits nowhere.
+    SetFloor(const Scenario& scenario, const Driver& driver, const ClosedBox& box);
+
+    bool mixed() const { return !scenario.wanted.set_volumes.empty(); }
+    std::vector<int> numbers() const;  ///< of all candidates
+    SetRules rules() const;
+    std::vector<double> source_power() const;  ///< |U|^2 (F) of the first kind
+    /// (F,S,K): of each of a found set's subs at the seats, neutrally set.
+    ByFrequency<std::complex<double>> pressure(const FoundSet& set, int subs) const;
+    /// Z (F,S,K) from where the boxes of a set stand.
+    ByFrequency<std::complex<double>> from(const RankedSet& set) const;
+    RankedSet places(const FoundSet& found, int subs) const;
+};
+
+}  // namespace boxroom
