@@ -23,7 +23,7 @@ packages=(cmake ninja-build g++ pkg-config libeigen3-dev libhdf5-dev libssl-dev 
 if [ "$tests" = ON ]; then
     packages+=(chromium chromium-driver locales python3-selenium python3-h5py python3-numpy python3-scipy
         python3-pytest libopenblas0-pthread fonts-dejavu-core
-        python3-pil xvfb xauth xdotool clang clang-tidy libclang-rt-dev dpkg-dev file)
+        python3-pil xvfb xauth xdotool clang clang-tidy libclang-rt-dev dpkg-dev file libopenmpi-dev openmpi-bin)
 fi
 
 missing=()

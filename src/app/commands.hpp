@@ -26,6 +26,11 @@ struct Request {
     // `build`:
     std::optional<std::string> qtc, volume;
     bool ask = false;  ///< `new`
+    // `survey`:
+    long long rooms = 0;              ///< how many; 0: as the file says
+    std::optional<std::string> part;  ///< "3/40"
+    bool merge = false;
+    std::optional<long long> room;  ///< to be written as a room file
     // `map`:
     std::optional<std::string> frequency;
     // `view`:
@@ -52,6 +57,7 @@ Answer run_build(const Request&);
 Answer run_compare(const Request&);
 Answer run_walls(const Request&);
 Answer run_explain(const Request&);
+Answer run_survey(const Request&);
 
 /// The room file that a dialogue on the terminal leads to, and whether it is in feet.
 std::string ask_for_room_file(const Request&, bool& imperial);

@@ -37,14 +37,15 @@ struct Command {
 
 /// Some commands solve no room, or always in one way: they refuse the option in words of their own.
 void add_solver(CLI::App& sub, Request& request, const std::string& name) {
-    for (const char* none : {"new", "box", "modes", "build", "driver"})
+    for (const char* none : {"new", "box", "modes", "build", "driver", "survey"})
         if (name == none) {
             sub.add_option("--solver", request.solver)
                 ->group("")
                 ->check([name](const std::string&) {
                     return name +
-                           (name == "modes" ? " finds modes in one way only"
-                                            : " does not solve the room") +
+                           (name == "modes"    ? " finds modes in one way only"
+                            : name == "survey" ? " solves rooms in one way only"
+                                               : " does not solve the room") +
                            ": leave --solver out";
                 });
             return;
@@ -71,6 +72,15 @@ void add_driver_options(CLI::App& sub, DriverOptions& driver) {
     sub.add_option("--qtc", driver.qtc, "with --in-box: the Qtc wanted, 0.707 if not given");
 }
 
+void add_survey_options(CLI::App& sub, Request& request) {
+    sub.add_option("--rooms", request.rooms, "how many rooms, instead of the file's")
+        ->check(CLI::Range(1LL, 10'000'000LL));
+    sub.add_option("--part", request.part, "only this part of the rooms, for example 3/40");
+    sub.add_flag("--merge", request.merge, "put the parts in --out together");
+    sub.add_option("--room", request.room, "write the room of this number as a room file for plan")
+        ->check(CLI::Range(0LL, 10'000'000LL));
+}
+
 void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
                  std::string& units) {
     if (name == "walls" || name == "explain") {
@@ -78,9 +88,10 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_flag("--json", request.json, "one JSON document on standard output");
         return;
     }
-    auto* file = sub.add_option(
-        "file", request.file,
-        name == "driver" ? "the impedance in free air (CSV)" : "the room file (TOML)");
+    auto* file = sub.add_option("file", request.file,
+                                name == "driver"   ? "the impedance in free air (CSV)"
+                                : name == "survey" ? "how rooms are spread (TOML)"
+                                                   : "the room file (TOML)");
     if (file_needed) file->required();
     if (name == "compare")
         sub.add_option("second", request.second, "the room file or results file to set beside it")
@@ -101,6 +112,7 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_option("--memory", request.memory,
                        "GB that may be needed, 2 if not given; more is refused before it starts")
             ->check(CLI::Range(0.1, 1e6));
+    if (name == "survey") add_survey_options(sub, request);
     if (name == "new")
         sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
     if (name == "view") {
@@ -148,6 +160,8 @@ const std::vector<Command>& commands() {
         {"sweep", "the signal to play and record at the seats", run_sweep, true},
         {"fit", "let recordings correct the room", run_fit, true},
         {"compare", "two answers or room files: what differs", run_compare, true},
+        {"survey", "many rooms drawn and planned: what is true of rooms in general", run_survey,
+         true},
         {"walls", "every wall that can be named, with source and doubt", run_walls, false},
         {"explain", "what stands behind the numbers", run_explain, false}};
     return all;
@@ -189,6 +203,7 @@ int run(const Command& command, const Request& request, const DriverOptions& dri
     constexpr auto replace = nlohmann::ordered_json::error_handler_t::replace;
     try {
         const Answer answer = command.run ? command.run(request) : run_driver(request, driver);
+        if (answer.text.empty() && answer.json.is_null()) return done;  // another rank says it
         // JSON in ASCII alone, and bytes of a path that are no UTF-8 replaced: nothing of the input
         // is alive in a terminal.
         return say(request.json ? answer.json.dump(1, ' ', true, replace) + "\n"

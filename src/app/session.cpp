@@ -138,6 +138,10 @@ void Session::say(const std::string& phase, double share, double seconds_left) c
 }
 
 void Session::say(const std::string& phase, double share) const {
+    say_progress(request, phase, share);
+}
+
+void say_progress(const Request& request, const std::string& phase, double share) {
     if (request.quiet || !::isatty(STDERR_FILENO)) return;
     constexpr int cells = 24;
     const int full = static_cast<int>(share * cells);

@@ -46,6 +46,8 @@ struct Session {
 
 /// To standard error, on a line of its own, with nothing in it that a terminal obeys.
 void say_note(const std::string& text);
+/// Progress bar, on a terminal only; an empty phase takes it away.
+void say_progress(const Request& request, const std::string& phase, double share);
 /// Where a request's results go: --out, or the file's name without its ending and "-results".
 std::filesystem::path results_path(const Request& request);
 /// What a request names to be read.

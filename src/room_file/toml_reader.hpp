@@ -94,11 +94,13 @@ class TableReader {
     /// Reports every key that no getter asked for, with the nearest one that was.
     void close();
     void fault(std::string_view key, std::string what, std::string mend);
-
-  private:
+    /// The number at any node of the file; a fault there, headed by `subject`, and nothing, where
+    /// it is none or outside the limits.
     std::optional<double> read(const toml::node& node, const std::string& subject,
                                Quantity quantity, const Limits& limits);
+    FaultList& faults() { return *faults_; }
 
+  private:
     const toml::table* table_;
     std::string title_;
     int line_;

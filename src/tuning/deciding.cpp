@@ -76,10 +76,11 @@ void put_written(const Scenario& scenario, const Driver& driver, const DecidedSu
     option.outer = sub.outer;
 }
 
-/// The box by the rule at the set's places, and all of it as a room file says it. A third digit of
-/// the volume may move a box over the rule's edge: then the rule has the last word.
-StandingSet settled(const Scenario& scenario, const Driver& driver, StandingSet set,
-                    const ByFrequency<double>& power, const DecisionAsk& ask, Plan& plan) {
+}  // namespace
+
+// A third digit of the volume may move a box over the rule's edge: then the rule has the last word.
+StandingSet settle_boxes(const Scenario& scenario, const Driver& driver, StandingSet set,
+                         const ByFrequency<double>& power, const DecisionAsk& ask, Plan& plan) {
     judge_boxes_there(scenario, driver, set, power, plan);
     int build = plan.build;
     for (int round = 0; round < 3; ++round) {
@@ -95,6 +96,8 @@ StandingSet settled(const Scenario& scenario, const Driver& driver, StandingSet 
     plan.build = build;
     return set;
 }
+
+namespace {
 
 /// Responses, curves and limits of a set, in full.
 void hear(const Scenario& scenario, const Driver& driver, const StandingSet& set,
@@ -185,7 +188,7 @@ Alternative alternative(const Scenario& scenario, const Driver& driver, const Su
     Alternative out;
     out.what = what;
     StandingSet there = standing_set(scenario, set, option.ranking.box_volume);
-    there = settled(scenario, driver, there, per_flow(scenario, there), ask, plan);
+    there = settle_boxes(scenario, driver, there, per_flow(scenario, there), ask, plan);
     Decision other;
     hear(scenario, driver, there, other);
     out.subs = decided_subs(scenario, driver, there);
@@ -273,7 +276,7 @@ Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk
 
     // 4. As it is written; then heard.
     if (ask.tell) ask.tell("working out what was decided", 0.85);
-    set = settled(judged, driver, set, power, ask, plan);
+    set = settle_boxes(judged, driver, set, power, ask, plan);
     decision.subs = decided_subs(scenario, driver, set);
     find_watts(judged, driver, power, plan);
     find_by_band(judged, driver, power, plan);

@@ -3,6 +3,7 @@
 
 #include "base/units.hpp"
 #include "results/decision.hpp"
+#include "tuning/standing_set.hpp"
 #include "tuning/subs_plan.hpp"
 
 namespace boxroom {
@@ -36,6 +37,12 @@ struct Decided {
 /// (tuning/day_choice). Throws Error where nothing fits.
 Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk& ask,
                Timings& timings);
+
+/// Steps 3 and 4 of it without what is heard: the box by the rule at the places of `set`, whose
+/// `power` is (F,S) for each unit of flow, and the set as a room file says it. Fills the plan's
+/// boxes and choices.
+StandingSet settle_boxes(const Scenario& scenario, const Driver& driver, StandingSet set,
+                         const ByFrequency<double>& power, const DecisionAsk& ask, Plan& plan);
 
 /// Criteria of a response behind these filters (every sub alike).
 Criteria equalised_criteria(const Scenario& scenario, const Listening& heard,

@@ -96,8 +96,7 @@ std::vector<const FoundSet*> different(const SetSearch& found, int most, const a
 
 /// Every set of so many with all subs alike; of single boxes every spot is kept.
 SetSearch search_alike(const SetKernel& kernel, SetRules rules, const ScoreWeights& weights,
-                       int subs) {
-    SetSearchOptions options;
+                       int subs, SetSearchOptions options) {
     if (subs == 1) {
         options.keep = kernel.size();
         for (int n = 0; n < kernel.size(); ++n) rules.cell[n] = n;
@@ -115,19 +114,19 @@ struct SetRanker::Search {
     SetSearch found;
 };
 
-SetRanker::Search SetRanker::search(int subs) const {
+SetRanker::Search SetRanker::search(int subs, const SetSearchOptions& options) const {
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
     const SetKernel kernel(judge, floor_->z, floor_->source_power(), floor_->numbers());
     Search out{std::move(judge),
-               search_alike(kernel, floor_->rules(), scenario.judgement.weights, subs)};
+               search_alike(kernel, floor_->rules(), scenario.judgement.weights, subs, options)};
     timings_["search"] += seconds_now() - start;
     return out;
 }
 
-RankedSet SetRanker::best(int subs, int tuned) {
-    const Search looked = search(subs);
+RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) {
+    const Search looked = search(subs, options);
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const SetFloor& floor = *floor_;
@@ -157,7 +156,7 @@ RankedSet SetRanker::best(int subs, int tuned) {
 
 SetRanking SetRanker::rank(int subs) {
     // 1. Every set with all subs alike.
-    const Search looked = search(subs);
+    const Search looked = search(subs, {});
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const SetFloor& floor = *floor_;

@@ -2,6 +2,7 @@
 #include <memory>
 
 #include "placement/planning.hpp"
+#include "placement/set_search.hpp"
 #include "results/sets.hpp"
 #include "tuning/equaliser.hpp"
 
@@ -24,15 +25,16 @@ class SetRanker {
     SetRanking rank(int subs);
     /// The best set alone, for those who look at many rooms: of the `tuned` sets that the search
     /// likes best, the one that scores best with settings of its own; with equaliser and ringing,
-    /// rank 1. The same as the first of rank() wherever that is among them.
-    RankedSet best(int subs, int tuned = 12);
+    /// rank 1. The same as the first of rank() wherever that is among them; `options` may ask less
+    /// of the search.
+    RankedSet best(int subs, int tuned = 12, const SetSearchOptions& options = {});
     /// The response of a set out of such a ranking, settings included; what `listen` gives for its
     /// subs.
     Listening listen(const RankedSet& set) const;
 
   private:
     struct Search;
-    Search search(int subs) const;
+    Search search(int subs, const SetSearchOptions& options) const;
     std::unique_ptr<SetFloor> floor_;
     Timings& timings_;
 };

@@ -44,6 +44,7 @@ for harness in "$own"/fuzz_*; do
     seeds=()
     [ -d "$top/tests/fuzz/seeds/$name" ] && seeds+=("$top/tests/fuzz/seeds/$name")
     [ "$name" = room_file ] && seeds+=("$top/rooms")
+    [ "$name" = survey_file ] && cp "$top/rooms/survey.toml" "$corpus"
     [ "$name" = files_results ] && cp "$own/seed/listen.h5" "$corpus"
     dictionary=()
     [ -f "$top/tests/fuzz/$name.dict" ] && dictionary=("-dict=$top/tests/fuzz/$name.dict")

@@ -74,7 +74,7 @@ std::vector<std::string> all_rooms() {
     std::vector<std::string> texts{text, starter_room_file(Units::metric),
                                    starter_room_file(Units::imperial)};
     for (const auto& entry : std::filesystem::directory_iterator(BOXROOM_SOURCE_DIR "/rooms"))
-        if (entry.path().extension() == ".toml") {
+        if (entry.path().extension() == ".toml" && entry.path().stem() != "survey") {
             std::ifstream file(entry.path(), std::ios::binary);
             texts.emplace_back(std::istreambuf_iterator<char>(file),
                                std::istreambuf_iterator<char>());
