@@ -105,7 +105,8 @@ void save(const Work& work, const SurveyTable& table) {
     const SurveyFindings findings = findings_of(table);
     folder.write(page_name,
                  survey_page(findings, {work.survey.title, findings_words(findings), table.version,
-                                        table.input_text, work.survey.seed, table.rooms}));
+                                        table.input_text, further_words(findings), work.survey.seed,
+                                        table.rooms}));
     if (const std::string picture = survey_picture(findings); !picture.empty())
         folder.write(picture_name, picture);
     folder.commit();
@@ -120,7 +121,10 @@ Json share_json(const Share& s) {
 }
 
 Json findings_json(const SurveyFindings& f) {
-    Json json{{"best_qtc", quantiles_json(f.all.best_qtc)},
+    Json json{{"build_qtc", quantiles_json(f.all.build_qtc)},
+              {"half_space_build_qtc", quantiles_json(f.all.half_space_build_qtc)},
+              {"smaller_in_room", share_json(f.smaller_in_room)},
+              {"best_qtc", quantiles_json(f.all.best_qtc)},
               {"half_space_qtc", quantiles_json(f.all.half_space_qtc)},
               {"textbook_within_half_db", share_json(f.all.textbook_good)},
               {"textbook_loss_db", quantiles_json(f.textbook_loss)},
@@ -140,9 +144,10 @@ Json findings_json(const SurveyFindings& f) {
 Answer answer_of(const Work& work, const SurveyTable& table) {
     Answer answer;
     const SurveyFindings findings = findings_of(table);
-    answer.text =
-        fmt::format("{}\nThe table: {}\nThe page: {}\n", findings_words(findings),
-                    (work.folder / table_name).string(), (work.folder / page_name).string());
+    answer.text = findings_words(findings) + "\n";
+    for (const std::string& sentence : further_words(findings)) answer.text += sentence + "\n";
+    answer.text += fmt::format("The table: {}\nThe page: {}\n", (work.folder / table_name).string(),
+                               (work.folder / page_name).string());
     answer.json = {{"rooms", table.rows()},
                    {"seed", work.survey.seed},
                    {"findings", findings_json(findings)},

@@ -23,20 +23,21 @@ std::string words_cell(const std::string& text) {
 }
 
 std::string head_cell(const std::string& text) {
-    return "<tr><th scope=\"row\">" + isolated(text) + "</th>";
+    return "<tr><th scope=\"row\" class=\"words\">" + isolated(text) + "</th>";
 }
 
 /// "0.85 (0.62 to 1.10)": the middle, and between what four rooms of five lie.
 std::string spread(const Quantiles& q, int decimals) {
     if (q.rooms == 0) return "-";
-    return fmt::format("{} ({} to {})", decimal(q.middle, decimals), decimal(q.low, decimals),
-                       decimal(q.high, decimals));
+    return fmt::format("{}&nbsp;({}&nbsp;to&nbsp;{})", decimal(q.middle, decimals),
+                       decimal(q.low, decimals), decimal(q.high, decimals));
 }
 
 /// "34 % (33 to 35)": the share, and what chance leaves open.
 std::string share(const Share& s) {
     if (s.rooms == 0) return "-";
-    return fmt::format("{:.0f} % ({:.0f} to {:.0f})", 100 * s.share, 100 * s.low, 100 * s.high);
+    return fmt::format("{:.0f}&nbsp;%&nbsp;({:.0f}&nbsp;to&nbsp;{:.0f})", 100 * s.share,
+                       100 * s.low, 100 * s.high);
 }
 
 CurveChart in_percent(const char* id, const char* title, const char* caption,
@@ -53,29 +54,48 @@ CurveChart in_percent(const char* id, const char* title, const char* caption,
     return chart;
 }
 
-CurveChart qtc_chart(const SurveyFindings& f) {
-    CurveChart chart = in_percent(
-        "best_qtc", "The flattest box, in rooms and on an endless floor",
-        "Share of rooms whose best balance asks for this Qtc or less. Triangle: Qtc 0.707.", f.qtc,
-        f.best_qtc);
-    chart.x_title = "Qtc of the box with the best balance", chart.x_decimals = 2;
-    const double textbook = 0.707;
-    for (std::size_t n = 1; n < f.qtc.size() && !f.best_qtc.empty(); ++n)
+/// Marks where the textbook's box stands on the first curve.
+void mark_textbook(const SurveyFindings& f, const std::vector<Cumulative>& curves,
+                   CurveChart& chart) {
+    constexpr double textbook = 0.707;
+    for (std::size_t n = 1; n < f.qtc.size() && !curves.empty(); ++n)
         if (f.qtc[n - 1] < textbook && f.qtc[n] >= textbook)
-            chart.marks.push_back({ChartMark::Shape::triangle, "Qtc 0.707", textbook,
-                                   100 * f.best_qtc.front().share[n]});
+            chart.marks.push_back(
+                {ChartMark::Shape::triangle, "Qtc 0.707", textbook, 100 * curves.front().share[n]});
+}
+
+CurveChart rule_chart(const SurveyFindings& f) {
+    CurveChart chart = in_percent(
+        "build_qtc", "The box by one rule, in rooms and on an endless floor",
+        "Share of rooms where the smallest box within 0.5 dB of the flattest has this Qtc or less.",
+        f.qtc, f.build_qtc);
+    chart.x_title = "Qtc of that box", chart.x_decimals = 2;
+    mark_textbook(f, f.build_qtc, chart);
+    return chart;
+}
+
+CurveChart best_chart(const SurveyFindings& f) {
+    CurveChart chart =
+        in_percent("best_qtc", "The flattest box alone",
+                   "The same for the best balance. The first and the last step are the ends of the "
+                   "sweep of boxes.",
+                   f.qtc, f.best_qtc);
+    chart.x_title = "Qtc of the box with the best balance", chart.x_decimals = 2;
+    mark_textbook(f, f.best_qtc, chart);
     return chart;
 }
 
 std::string groups_table(const SurveyFindings& f) {
     std::string out = open_table(
-        "Best Qtc by construction and size: the middle room, and between what four of five lie",
-        {" house", " room", "rooms", "in the room", "endless floor", "0.707 is within 0.5 dB"});
+        "Qtc by construction and size: the middle room, and between what four of five lie",
+        {" house", " room", "rooms", "flattest in the room", "on an endless floor",
+         "by the rule in the room", "on an endless floor", "0.707 is within 0.5 dB"});
     const auto row = [&](const BoxFindings& one) {
         out += head_cell(one.house.empty() ? "all" : one.house) +
                words_cell(one.size.empty() ? "all" : escape_html(one.size)) +
                cell(fmt::format("{}", one.best_qtc.rooms)) + cell(spread(one.best_qtc, 2)) +
-               cell(spread(one.half_space_qtc, 2)) + cell(share(one.textbook_good)) + "</tr>";
+               cell(spread(one.half_space_qtc, 2)) + cell(spread(one.build_qtc, 2)) +
+               cell(spread(one.half_space_build_qtc, 2)) + cell(share(one.textbook_good)) + "</tr>";
     };
     row(f.all);
     for (const BoxFindings& one : f.groups) row(one);
@@ -95,6 +115,9 @@ std::string rules_table(const SurveyFindings& f) {
         share(f.all.textbook_good), f.all.textbook_good.rooms);
     row("", "what 0.707 gives away in balance, dB", spread(f.textbook_loss, 1),
         f.textbook_loss.rooms);
+    row("", "rooms where the rule's box is smaller than on an endless floor",
+        share(f.smaller_in_room), f.smaller_in_room.rooms);
+    row("", "its volume over that of Qtc 0.707", spread(f.volume_ratio, 2), f.volume_ratio.rooms);
     row("Bigger is better", "rooms where the largest box is within 0.5 dB of the best",
         share(f.largest_good), f.largest_good.rooms);
     row("", "rooms where the smallest is", share(f.smallest_good), f.smallest_good.rooms);
@@ -172,10 +195,14 @@ std::string grounds(const SurveyFindings& f, const SurveyAbout& about) {
 
 std::string survey_page(const SurveyFindings& f, const SurveyAbout& about) {
     const std::string title = about.title.empty() ? "Rooms in general" : about.title;
+    std::string further;
+    for (const std::string& sentence : about.further)
+        further += "<li>" + isolated(sentence) + "</li>";
     return open_page(title, about.version) + "<header><p class=\"title\">" + isolated(title) +
-           "</p><h1>" + isolated(about.sentence) + "</h1></header>\n" +
-           section("rules", "Rules", rules_table(f)) +
-           section("box", "Which box", chart_html(qtc_chart(f)) + groups_table(f)) +
+           "</p><h1>" + isolated(about.sentence) + "</h1><ul class=\"plain\">" + further +
+           "</ul></header>\n" + section("rules", "Rules", rules_table(f)) +
+           section("box", "Which box",
+                   chart_html(rule_chart(f)) + groups_table(f) + chart_html(best_chart(f))) +
            section("subs", "How many", chart_html(spread_chart(f)) + subs_table(f)) +
            section("grounds", "What this rests on", grounds(f, about)) +
            fmt::format("</main><footer>boxroom {}</footer><script>{}</script></body></html>\n",
@@ -183,7 +210,7 @@ std::string survey_page(const SurveyFindings& f, const SurveyAbout& about) {
 }
 
 std::string survey_picture(const SurveyFindings& f) {
-    return f.planned > 0 ? chart_picture(qtc_chart(f)) : "";
+    return f.planned > 0 ? chart_picture(rule_chart(f)) : "";
 }
 
 }  // namespace boxroom

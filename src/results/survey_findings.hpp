@@ -20,9 +20,12 @@ struct Share {
 
 /// Rooms that are built alike, or of a like size.
 struct BoxFindings {
-    std::string house;  ///< empty: all
-    std::string size;   ///< "under 40 m3"; empty: all
-    Quantiles best_qtc, half_space_qtc;
+    std::string house;                   ///< empty: all
+    std::string size;                    ///< "under 40 m3"; empty: all
+    Quantiles best_qtc, half_space_qtc;  ///< of the flattest balance
+    /// By one rule: the smallest box within 0.5 dB of the flattest, in the room and on the endless
+    /// floor.
+    Quantiles build_qtc, half_space_build_qtc;
     Share textbook_good;  ///< Qtc 0.707 is within 0.5 dB of the best balance in the room
 };
 
@@ -46,10 +49,13 @@ struct Cumulative {
 struct SurveyFindings {
     long long rooms = 0, planned = 0;
     BoxFindings all;
-    std::vector<BoxFindings> groups;    ///< by house, then by size, then both
-    std::vector<double> qtc;            ///< x of the curves that follow
-    std::vector<Cumulative> best_qtc;   ///< all, by house, on an endless floor
-    Quantiles textbook_loss;            ///< balance with Qtc 0.707 less the best [dB]
+    std::vector<BoxFindings> groups;  ///< by house, then by size, then both
+    std::vector<double> qtc;          ///< x of the curves that follow
+    /// All, on an endless floor, by house: the flattest box, and the one by the rule.
+    std::vector<Cumulative> best_qtc, build_qtc;
+    Share smaller_in_room;    ///< the rule's box is smaller in the room than on the endless floor
+    Quantiles volume_ratio;   ///< the rule's volume in the room over that of Qtc 0.707
+    Quantiles textbook_loss;  ///< balance with Qtc 0.707 less the best [dB]
     Share largest_good, smallest_good;  ///< that box of the sweep is within 0.5 dB of the best
     /// Behind an equaliser balance (and unevenness) with the largest, the textbook's and the
     /// smallest box differ by less than 0.5 dB.

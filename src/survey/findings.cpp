@@ -63,8 +63,12 @@ class Of {
 };
 
 BoxFindings box_findings(const Of& of, const std::string& house, const std::string& size) {
-    return {house, size, quantiles_of(of.values("best_qtc")),
+    return {house,
+            size,
+            quantiles_of(of.values("best_qtc")),
             quantiles_of(of.values("half_space_best_qtc")),
+            quantiles_of(of.values("build_qtc")),
+            quantiles_of(of.values("half_space_build_qtc")),
             Of::at_most(of.difference("textbook_balance", "best_balance"), heard)};
 }
 
@@ -121,15 +125,20 @@ Values steps(double from, double to, int count) {
 
 void put_curves(const SurveyTable& table, const Of& all, SurveyFindings& out) {
     out.qtc = steps(0.45, 1.25, 80);
-    out.best_qtc.push_back(cumulative("all rooms", all.values("best_qtc"), out.qtc));
-    for (std::size_t house = 0; house < table.houses.size(); ++house)
-        out.best_qtc.push_back(
-            cumulative(table.houses[house],
-                       all.where("house", [=](double h) { return h == static_cast<double>(house); })
-                           .values("best_qtc"),
-                       out.qtc));
-    out.best_qtc.push_back(
-        cumulative("on an endless floor", all.values("half_space_best_qtc"), out.qtc));
+    const auto curves = [&](const std::string& in_room, const std::string& half_space) {
+        std::vector<Cumulative> all_of{
+            cumulative("all rooms", all.values(in_room), out.qtc),
+            cumulative("on an endless floor", all.values(half_space), out.qtc)};
+        for (std::size_t house = 0; house < table.houses.size(); ++house)
+            all_of.push_back(cumulative(
+                table.houses[house],
+                all.where("house", [=](double h) { return h == static_cast<double>(house); })
+                    .values(in_room),
+                out.qtc));
+        return all_of;
+    };
+    out.best_qtc = curves("best_qtc", "half_space_best_qtc");
+    out.build_qtc = curves("build_qtc", "half_space_build_qtc");
     out.spread_db = steps(0, 6, 120);
     for (const auto& [name, column] :
          {std::pair("one sub", "one_sub_spread"), std::pair("two subs", "two_subs_spread"),
@@ -205,6 +214,13 @@ SurveyFindings findings_of(const SurveyTable& table) {
     out.textbook_loss = quantiles_of(all.difference("textbook_balance", "best_balance"));
     out.largest_good = Of::at_most(all.difference("largest_balance", "best_balance"), heard);
     out.smallest_good = Of::at_most(all.difference("smallest_balance", "best_balance"), heard);
+    // Less than 0.02 is the third digit of a volume as it is written.
+    out.smaller_in_room = Of::share_where(all.difference("build_qtc", "half_space_build_qtc"),
+                                          [](double by) { return by > 0.02; });
+    Values ratio = all.values("build_volume");
+    const Values textbook = all.values("textbook_volume");
+    for (std::size_t n = 0; n < ratio.size(); ++n) ratio[n] /= textbook[n];
+    out.volume_ratio = quantiles_of(ratio);
     const Values before = all.range({"largest_balance", "textbook_balance", "smallest_balance"});
     const Values after = all.range(
         {"largest_equalised_balance", "textbook_equalised_balance", "smallest_equalised_balance"});
@@ -224,11 +240,25 @@ SurveyFindings findings_of(const SurveyTable& table) {
 std::string findings_words(const SurveyFindings& f) {
     if (f.planned == 0) return "In none of these rooms does a box fit.";
     return fmt::format(
-        "In {} rooms the flattest box has a Qtc of {:.2f} in the middle, {:.2f} on an endless "
-        "floor. Qtc 0.707 is within 0.5 dB of it in {:.0f} % of the rooms. Behind an equaliser the "
-        "size of the box does not matter in {:.0f} % of them.",
-        f.planned, f.all.best_qtc.middle, f.all.half_space_qtc.middle,
-        100 * f.all.textbook_good.share, 100 * f.size_does_not_matter.share);
+        "By one rule, {:.0f} % of {} rooms want a smaller box than the endless floor does: Qtc "
+        "{:.2f} in the middle, not {:.2f}.",
+        100 * f.smaller_in_room.share, f.planned, f.all.build_qtc.middle,
+        f.all.half_space_build_qtc.middle);
+}
+
+std::vector<std::string> further_words(const SurveyFindings& f) {
+    if (f.planned == 0) return {};
+    return {
+        "The rule: the smallest box within 0.5 dB of the flattest, with a Qtc of at most 1 unless "
+        "the flattest has more.",
+        fmt::format("Qtc 0.707 is within 0.5 dB of the flattest box in {:.0f} % of them.",
+                    100 * f.all.textbook_good.share),
+        fmt::format("Behind an equaliser the size of the box does not matter in {:.0f} %.",
+                    100 * f.size_does_not_matter.share),
+        fmt::format("A corner is the best spot for one sub in {:.0f} %.",
+                    100 * f.corner_wins.share),
+        fmt::format("A second sub lowers the spread by {:.1f} dB in the middle room.",
+                    f.subs[1].gain.middle)};
 }
 
 }  // namespace boxroom

@@ -18,5 +18,7 @@ SurveyFindings findings_of(const SurveyTable& table);
 
 /// The finding in one sentence, as far as this many rooms carry one.
 std::string findings_words(const SurveyFindings& findings);
+/// What else there is to say, a sentence each.
+std::vector<std::string> further_words(const SurveyFindings& findings);
 
 }  // namespace boxroom

@@ -103,10 +103,12 @@ def test_the_findings_are_those_of_the_table(made):
     assert [found["best_qtc"][k] for k in ("low", "middle", "high")] == pytest.approx([low, middle, high])
     good = columns["textbook_balance"] - columns["best_balance"] <= 0.5
     assert found["textbook_within_half_db"]["share"] == pytest.approx(good.mean())
+    smaller = columns["build_qtc"] - columns["half_space_build_qtc"] > 0.02
+    assert found["smaller_in_room"]["share"] == pytest.approx(smaller.mean())
     gain = columns["one_sub_spread"] - columns["two_subs_spread"]
     assert found["subs"][1]["gain_db"]["middle"] == pytest.approx(numpy.median(gain))
     assert found["corner_wins"]["share"] == pytest.approx((columns["one_sub_in_corners"] > 0).mean())
-    page = (folder / "survey.html").read_text()
+    page = (folder / "survey.html").read_text().replace("&nbsp;", " ")
     assert f"{100 * good.mean():.0f} %" in page and f"{middle:.2f} ({low:.2f} to {high:.2f})" in page
     assert not re.search(r"(?:src|href)=[\"'](?!data:|#)", page) and "http" not in re.sub(r'xmlns="[^"]*"', "", page)
     assert "<svg" in page and (folder / "survey.svg").read_text().startswith("<svg")

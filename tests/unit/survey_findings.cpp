@@ -62,6 +62,10 @@ TEST_CASE("Findings count what they say, and leave out rooms without a box") {
     set(table, "largest_equalised_balance", {1, 1, 1, 1, std::nan("")});
     set(table, "textbook_equalised_balance", {1, 1.2, 1, 1, std::nan("")});
     set(table, "smallest_equalised_balance", {1.4, 0.6, 1, 1.5, std::nan("")});
+    set(table, "build_qtc", {0.9, 0.7, 0.71, 0.8, std::nan("")});
+    set(table, "half_space_build_qtc", {0.7, 0.75, 0.7, 0.7, std::nan("")});
+    set(table, "build_volume", {1, 2, 3, 4, std::nan("")});
+    set(table, "textbook_volume", {2, 2, 2, 2, std::nan("")});
     set(table, "one_sub_in_corners", {1, 0, 0, 0, std::nan("")});
     set(table, "one_sub_spread", {3, 3, 3, 3, std::nan("")});
     set(table, "two_subs_spread", {2, 2.4, 2.6, std::nan(""), std::nan("")});
@@ -74,6 +78,8 @@ TEST_CASE("Findings count what they say, and leave out rooms without a box") {
     CHECK(f.groups.at(0).textbook_good.share == Approx(0.5));
     CHECK(f.groups.at(1).best_qtc.rooms == 2);
     CHECK(f.size_does_not_matter.share == Approx(0.75));  // not the one of 0.6
+    CHECK(f.smaller_in_room.share == Approx(0.5));        // not the one of a hundredth
+    CHECK(f.volume_ratio.middle == Approx(1.25));
     CHECK(f.corner_wins.share == Approx(0.25));
     CHECK(f.subs[1].spread.rooms == 3);
     CHECK(f.subs[1].gain_is_heard.share == Approx(2.0 / 3));
