@@ -166,6 +166,7 @@ Answer run_fit(const Request& request) {
                              boxes_to_try(session.scenario, session.driver).back(),
                              FloorSearch::boxes, 1e9 * request.memory);
     const Recordings recordings = recordings_of(session.scenario, request.file);
+    require_nameable(recordings, session.folder());
     const Scenario& scenario = session.scenario;
 
     // 1. The recordings, on the fit's own frequencies, and the fit.

@@ -4,7 +4,9 @@
 
 #include <cmath>
 
+#include "base/error.hpp"
 #include "room_file/room_file_editor.hpp"
+#include "room_file/toml_text.hpp"
 
 namespace boxroom {
 namespace {
@@ -90,6 +92,16 @@ std::string seen_from(const fs::path& path, const fs::path& folder) {
     return (relative.empty() ? whole : relative).string();
 }
 
+/// TOML is UTF-8 alone (toml.io, 1.0), and a folder's name may be any bytes.
+bool can_be_written(const std::string& text) {
+    try {
+        static_cast<void>(toml::parse("text = " + toml_string(text)));
+        return true;
+    } catch (const toml::parse_error&) {
+        return false;
+    }
+}
+
 void set_recordings(const RoomFit& fit, const Microphone& microphone, const fs::path& folder,
                     RoomFileEditor& editor) {
     for (std::size_t r = 0; r < fit.state.recordings.size(); ++r) {
@@ -103,6 +115,18 @@ void set_recordings(const RoomFit& fit, const Microphone& microphone, const fs::
 }
 
 }  // namespace
+
+void require_nameable(const Recordings& recordings, const fs::path& folder) {
+    std::vector<fs::path> files{recordings.microphone.calibration};
+    for (const Recording& one : recordings.all)
+        files.push_back(one.sound.empty() ? one.curve : one.sound);
+    for (const fs::path& file : files)
+        if (!file.empty() && !can_be_written(seen_from(file, folder)))
+            throw Error(folder.string(),
+                        "fitted.toml cannot name the recordings from there: a folder on the way "
+                        "has a name that is no UTF-8",
+                        "choose a folder beside the recordings with --out");
+}
 
 std::string fitted_room_file(const Scenario& was, const RoomFit& fit, const Microphone& microphone,
                              const fs::path& folder) {

@@ -2,9 +2,14 @@
 #include <filesystem>
 #include <string>
 
+#include "measured/recordings.hpp"
 #include "measured/room_fit.hpp"
 
 namespace boxroom {
+
+/// Throws Error where a room file in `folder` could not name these files: a path through a folder
+/// whose name is no UTF-8.
+void require_nameable(const Recordings& recordings, const std::filesystem::path& folder);
 
 /// The user's own text with what the fit found in place of what it changed: sides, walls (as
 /// branches), contents, speed of sound, fs and Qts, places of seats and subs. Recordings are named

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/spelling.hpp"
+#include "base/visible_text.hpp"
 #include "room_file/place_reader.hpp"
 #include "room_file/recordings_of.hpp"
 
@@ -28,15 +29,12 @@ const Named* named(TableReader& table, const std::string& key, const std::vector
 }
 
 void read_file_names(TableReader& table, Recording& recording) {
-    const auto sound = table.text("sound"), curve = table.text("curve");
+    const auto sound = table.file_name("sound"), curve = table.file_name("curve");
     if (sound.has_value() == curve.has_value())
         table.fault(sound ? "curve" : "", table.title() + " wants either `sound` or `curve`",
                     "name the WAV file as sound, or the CSV file as curve");
-    for (const auto& [key, name] : {std::pair{"sound", sound}, {"curve", curve}})
-        if (name && (name->empty() || name->find('\0') != name->npos))
-            table.fault(key, table.title() + " names no file", "write the file's name");
     recording.sound = sound.value_or(""), recording.curve = curve.value_or("");
-    recording.name = sound ? *sound : curve.value_or("");
+    recording.name = visible_text(sound ? *sound : curve.value_or(""));
     recording.channel = table.whole_number("channel", 1, 1024).value_or(1);
 }
 
@@ -78,7 +76,7 @@ Recordings read_recordings(TableReader& file, const ReadContext& context,
         out.all.push_back(recording);
     }
     TableReader microphone = file.table("microphone", "[microphone]");
-    out.microphone.calibration = microphone.text("calibration").value_or("");
+    out.microphone.calibration = microphone.file_name("calibration").value_or("");
     out.microphone.absolute = microphone.yes_or_no("absolute").value_or(false);
     microphone.close();
     return out;

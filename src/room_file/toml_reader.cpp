@@ -175,13 +175,26 @@ std::optional<bool> TableReader::yes_or_no(const std::string& key) {
     return value;
 }
 
-std::optional<std::string> TableReader::text(const std::string& key) {
+std::optional<std::string> TableReader::text_as_written(const std::string& key) {
     const toml::node* node = find(key);
     if (!node) return std::nullopt;
     auto value = node->value_exact<std::string>();
     if (!value)
         fault(key, title_ + ' ' + key + " must be text, but is " + as_written(*node),
               "put it in quotes");
+    return value;
+}
+
+std::optional<std::string> TableReader::file_name(const std::string& key) {
+    auto name = text_as_written(key);
+    if (name && (name->empty() || name->find('\0') != name->npos))
+        fault(key, title_ + ' ' + key + " names no file: it is " + as_written(*find(key)),
+              "write the file's name");
+    return name;
+}
+
+std::optional<std::string> TableReader::text(const std::string& key) {
+    auto value = text_as_written(key);
     // Names go to terminals, pages and pictures: nothing in them is alive from here on.
     if (value && !blank(*value)) *value = visible_text(*value);
     return value;

@@ -74,6 +74,8 @@ class TableReader {
     std::optional<int> whole_number(const std::string& key, int low, int high);
     std::optional<bool> yes_or_no(const std::string& key);  ///< true or false
     std::optional<std::string> text(const std::string& key);
+    /// The name of a file as it stands, to be opened: it goes to people through visible_text alone.
+    std::optional<std::string> file_name(const std::string& key);
     std::optional<std::string> required_text(const std::string& key, const std::string& example);
     /// An array of exactly `count` numbers (from one to most_numbers where count is 0).
     std::optional<std::vector<double>> numbers(const std::string& key, Quantity quantity,
@@ -101,6 +103,8 @@ class TableReader {
     FaultList& faults() { return *faults_; }
 
   private:
+    std::optional<std::string> text_as_written(const std::string& key);
+
     const toml::table* table_;
     std::string title_;
     int line_;

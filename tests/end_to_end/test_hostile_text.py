@@ -1,7 +1,9 @@
 """Titles, names, paths, options and files full of what a terminal obeys (ECMA-48; Unicode TR 9) and of zeros: every
 command shows them as text, whole, in its answers, its notes and its messages."""
 import math
+import os
 import re
+import shutil
 import subprocess
 
 import pytest
@@ -52,6 +54,35 @@ def test_answers(arguments, json, folder, tmp_path):
     done = run(*arguments, "--out", tmp_path / "\x1bout", *json, cwd=folder)
     assert done.returncode == 0, done.stderr
     assert not ALIVE.search(done.stdout + done.stderr), ALIVE.search(done.stdout + done.stderr)
+
+
+def test_recordings_are_found_by_names_that_a_terminal_obeys(folder, tmp_path):
+    """Such files are opened under the name they have, shown under one that is dead, and named again in fitted.toml."""
+    name = "\x1b[2J\u202ex\u0085\x07.csv"
+    (tmp_path / name).write_bytes((folder / "curve.csv").read_bytes())
+    (tmp_path / ("mic" + name)).write_text("frequency_hz,correction_db\n10,0\n300,0\n")
+    written = "\\u001b[2J\\u202ex\\u0085\\u0007.csv"
+    text = (folder / "measured.toml").read_text().replace('"curve.csv"', f'"{written}"')
+    (tmp_path / "measured.toml").write_text(text + f'[microphone]\ncalibration = "mic{written}"\n')
+    for arguments in (("fit", "measured.toml", "--out", "fitted"), ("listen", "fitted/fitted.toml")):
+        done = run(*arguments, cwd=tmp_path)
+        assert done.returncode == 0 and not ALIVE.search(done.stdout + done.stderr), done.stderr
+        answer = run_json(*arguments, cwd=tmp_path)
+    assert answer["recordings"][0]["name"].endswith("\\x1b[2J\\u202ex\\x85\\x07.csv")
+    (tmp_path / "zero.toml").write_text(text.replace(written, "a\\u0000.csv"))
+    done = run("listen", "zero.toml", cwd=tmp_path)
+    assert done.returncode == 2 and "names no file" in done.stderr, done.stderr
+
+
+def test_a_fit_that_could_not_name_its_recordings(folder, tmp_path):
+    """TOML is UTF-8 alone: a folder that is none is told before the fit, and does no harm as a place for results."""
+    there = os.fsdecode(os.fsencode(tmp_path) + b"/\xff")
+    os.mkdir(there)
+    for name in ("curve.csv", "measured.toml"):
+        shutil.copy(folder / name, there)
+    done = run("fit", "measured.toml", "--out", tmp_path / "out", cwd=there)
+    assert done.returncode == 2 and "no UTF-8" in done.stderr and not (tmp_path / "out").exists(), done.stderr
+    assert run("fit", "measured.toml", "--out", "\udcfe", "--json", "--quiet", cwd=there).returncode == 0
 
 
 WRONG = {  # what stands in the room file, instead of what, and so that it is named in the message
