@@ -11,15 +11,30 @@
 
 namespace boxroom {
 
-void bound_threads([[maybe_unused]] int asked, [[maybe_unused]] char** arguments) {
+namespace {
+
 #ifdef _OPENMP
-    const int most = std::max(64, omp_get_num_procs());
+int most_threads() {
+    return std::max(64, omp_get_num_procs());
+}
+#endif
+
+}  // namespace
+
+void bound_threads([[maybe_unused]] char** arguments) {
+#ifdef _OPENMP
+    const int most = most_threads();
     if (omp_get_max_threads() > most) {
         setenv("OMP_NUM_THREADS", std::to_string(most).c_str(), 1);
         execv("/proc/self/exe", arguments);
         omp_set_num_threads(most);  // it could not: at least this thread's own teams
     }
-    if (asked > 0) omp_set_num_threads(std::min(asked, most));
+#endif
+}
+
+void use_threads([[maybe_unused]] int asked) {
+#ifdef _OPENMP
+    if (asked > 0) omp_set_num_threads(std::min(asked, most_threads()));
 #endif
 }
 

@@ -48,7 +48,10 @@ for harness in "$own"/fuzz_*; do
     [ "$name" = files_results ] && cp "$own/seed/listen.h5" "$corpus"
     dictionary=()
     [ -f "$top/tests/fuzz/$name.dict" ] && dictionary=("-dict=$top/tests/fuzz/$name.dict")
-    "$harness" "${dictionary[@]}" -max_total_time="$seconds" -rss_limit_mb=2048 -timeout=300 \
+    # Commands say much, and each of them takes longer.
+    more=()
+    [ "$name" = app_commands ] && more+=(-close_fd_mask=3 -max_len=64)
+    "$harness" "${dictionary[@]}" "${more[@]}" -max_total_time="$seconds" -rss_limit_mb=2048 -timeout=300 \
         -print_final_stats=1 -artifact_prefix="$own/found_$name-" "$corpus" "${seeds[@]}" \
         >"$own/$name.log" 2>&1 &
     running[$name]=$!
