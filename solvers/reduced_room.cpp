@@ -65,15 +65,17 @@ struct ReducedRoom::Parts {
     std::map<double, MatrixXcd> field;
     std::vector<Point> solved_at;
 
-    void learn(std::span<const Point> places);
+    using Progress = std::function<void(double)>;
+    void learn(std::span<const Point> places, const Progress& progress);
     void solve(std::span<const double> frequency, std::span<const Point> places);
-    void add_until_true(std::span<const Point> places, std::vector<double> angles);
+    void add_until_true(std::span<const Point> places, std::vector<double> angles,
+                        const Progress& progress);
     void project();
     double off(const FullSolution& truth, std::span<const Point> places) const;
     MatrixXd seen(std::span<const Point> places) const;
 };
 
-void ReducedRoom::Parts::learn(std::span<const Point> places) {
+void ReducedRoom::Parts::learn(std::span<const Point> places, const Progress& progress) {
     std::vector<Point> fresh;
     for (const Point& p : places)
         if (std::find(known.begin(), known.end(), p) == known.end() &&
@@ -87,9 +89,9 @@ void ReducedRoom::Parts::learn(std::span<const Point> places) {
     const double half = std::numbers::pi / 2;
     // Chebyshev's points; places of later come to a basis that knows what resonates.
     if (first)
-        add_until_true(fresh, {half / 4, 3 * half / 4, 5 * half / 4, 7 * half / 4});
+        add_until_true(fresh, {half / 4, 3 * half / 4, 5 * half / 4, 7 * half / 4}, progress);
     else
-        add_until_true(fresh, {half / 3, 5 * half / 3});
+        add_until_true(fresh, {half / 3, 5 * half / 3}, progress);
     report.places = static_cast<int>(known.size());
 }
 
@@ -119,18 +121,26 @@ void ReducedRoom::Parts::project() {
 
 /// Full solutions at some frequencies (angles: see frequency_at), then pairs of them in the widest
 /// gaps, until the levels are known so well that a pair had little to add.
-void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vector<double> angles) {
+void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vector<double> angles,
+                                        const Progress& progress) {
     constexpr double enough = 0.3;  // [dB]: what is left is a tenth of it
     // Parts of 4e-4 are left out of each solution; 15 dB down in a null this is as much [dB].
     constexpr double left_out = 0.06;
     constexpr std::size_t most = 24;
+    const std::size_t usual = 3 * angles.size();  // solutions, in rooms that people live in
+    const auto say = [&](std::size_t done) {
+        const auto all = static_cast<double>(std::max(usual, done + 2));
+        if (progress) progress(static_cast<double>(done) / all);
+    };
     const auto at = [this](double angle) { return frequency_at(lowest, highest, std::cos(angle)); };
     std::vector<double> frequency;
+    say(0);
     for (const double angle : angles) frequency.push_back(at(angle));
     for (const auto& solution : full_solutions(*solver, room, places, frequency))
         basis.add(solution);
     project();
     do {
+        say(angles.size());
         frequency.clear();
         for (int pair = 0; pair < 2; ++pair) {
             const double angle = widest_gap(angles, at);
@@ -183,8 +193,9 @@ ReducedReport ReducedRoom::report() const {
     return parts_->report;
 }
 
-void ReducedRoom::learn(std::span<const Point> places) {
-    parts_->learn(places);
+void ReducedRoom::learn(std::span<const Point> places,
+                        const std::function<void(double)>& progress) {
+    parts_->learn(places, progress);
 }
 
 void ReducedRoom::learn_as(const Room& other, std::span<const Point> places, int turn) {

@@ -1,5 +1,6 @@
 #pragma once
 #include <Eigen/Core>
+#include <functional>
 #include <memory>
 #include <span>
 #include <string>
@@ -41,8 +42,8 @@ class ReducedRoom {
     ReducedRoom& operator=(ReducedRoom&&) noexcept;
 
     /// Full solutions from those of the places that it does not know yet. Throws Error for places
-    /// outside the room.
-    void learn(std::span<const Point> places);
+    /// outside the room. Says which share of the work is done: 0 first, and nothing at the end.
+    void learn(std::span<const Point> places, const std::function<void(double)>& progress = {});
     /// Three full solutions from some places of a room of this shape with other walls and contents:
     /// what spans its fields as well. Turn 0, 1, 2 ... has frequencies between those of the others.
     void learn_as(const Room& other, std::span<const Point> places, int turn);

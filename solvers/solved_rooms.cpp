@@ -73,7 +73,7 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
         });
         if (!first.empty() && first.size() < places.size())
             fresh = solved(room, air, highest, first);
-        fresh.learn(places);
+        fresh.learn(places, progress_);
         if (store_.write) store_.write(key, fresh.kept());
     }
     return rooms_.emplace(key, std::move(fresh)).first->second;
@@ -135,7 +135,11 @@ ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest
     if (const auto bytes = store_.read ? store_.read(key) : std::nullopt;
         bytes && copy.take(*bytes))
         return copy;
-    for (int turn = 0; turn < std::ssize(others); ++turn) copy.learn_as(others[turn], places, turn);
+    const auto all = static_cast<double>(others.size());
+    for (int turn = 0; turn < std::ssize(others); ++turn) {
+        if (progress_) progress_(turn / all);
+        copy.learn_as(others[turn], places, turn);
+    }
     if (store_.write) store_.write(key, copy.kept());
     return copy;
 }

@@ -34,6 +34,8 @@ class SolvedRooms {
     /// `seats` are learnt first, and `highest` [Hz] is in the band of every room.
     explicit SolvedRooms(RoomStore store, std::vector<Point> seats = {}, double highest = 0)
         : store_(std::move(store)), seats_(std::move(seats)), highest_(highest) {}
+    /// Told how much of a solve is done: 0 at the beginning of each.
+    void tell(std::function<void(double share)> progress) { progress_ = std::move(progress); }
 
     /// Z [Pa s/m3]; see ReducedRoom.
     template <typename Real>
@@ -57,6 +59,7 @@ class SolvedRooms {
     std::vector<Point> seats_in(const Room& room) const;
     double band_of(double highest) const;
     RoomStore store_;
+    std::function<void(double)> progress_;
     std::vector<Point> seats_;
     double highest_ = 0;
     mutable std::mutex mutex_;

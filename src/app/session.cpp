@@ -7,6 +7,7 @@
 #include <cstdio>
 
 #include "base/error.hpp"
+#include "base/time_left.hpp"
 #include "base/visible_text.hpp"
 #include "files/kept_rooms.hpp"
 #include "placement/decay_words.hpp"
@@ -72,6 +73,10 @@ void Session::choose_solver() {
     for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
     scenario.acoustics.solver.solved =
         std::make_shared<SolvedRooms>(std::move(store), std::move(seats), highest);
+    scenario.acoustics.solver.solved->tell([this, begin = 0.0](double share) mutable {
+        if (share == 0) begin = seconds_now();
+        say("solving the room by elements", 0.1 + 0.4 * share, seconds_left(begin, share));
+    });
     scenario.acoustics.solver.grid.progress = [this](double share, double left) {
         say("solving the room on a grid", 0.1 + 0.5 * share, left);
     };
