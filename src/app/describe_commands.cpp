@@ -129,10 +129,42 @@ static std::string home_of(const Mode& mode, const Room& room) {
     return mode.order == std::array{0, 0, 0} ? "  of the openings" : "";
 }
 
+/// How many modes a room and what it opens to have up to a frequency, about: 4 pi V f^3/(3 c^3) +
+/// pi S f^2/(4 c^2) + L f/(8 c), V, S and L being volume, surface and edges (Kuttruff, Room
+/// Acoustics, sec. 3.2, eq. 3.21).
+static double about_modes(const Acoustics& a, double highest) {
+    const double k = highest / a.air.speed_of_sound;
+    const auto in_box = [k](double x, double y, double z) {
+        return 4 * M_PI / 3 * x * y * z * k * k * k + M_PI / 2 * (x * y + y * z + z * x) * k * k +
+               (x + y + z) / 2 * k;
+    };
+    double count = in_box(a.room.width, a.room.length, a.room.height);
+    for (const Space& s : a.room.plan.spaces)
+        count += in_box(s.to.x - s.from.x, s.to.y - s.from.y, s.to.z - s.from.z);
+    return count;
+}
+
+/// What takes minutes is refused with its numbers: each mode of an open room moves all others.
+static void require_few_modes(const Acoustics& a, const std::string& file) {
+    const double most = a.room.plan.openings.empty() ? 200'000 : 1000;
+    const double highest = a.frequency.back(), count = about_modes(a, highest);
+    if (count <= most) return;
+    double lower = highest;
+    while (about_modes(a, lower) > most) lower *= 0.98;
+    throw Error(file,
+                fmt::format("about {} modes lie below {:.0f} Hz, more than the {:.0f} that are "
+                            "found in a minute",
+                            count < 1e6 ? fmt::format("{:.0f}", count)
+                                        : fmt::format("{:.0f} million", count / 1e6),
+                            highest, most),
+                fmt::format("end [analysis] band at {:.0f} Hz", std::floor(lower)));
+}
+
 Answer run_modes(const Request& request) {
     Session session(request);
     warn_of_open_days(session);
     const Acoustics& a = session.scenario.acoustics;
+    require_few_modes(a, request.file);
     const double start = seconds_now();
     session.say("finding the modes", 0.1);
     // By elements with the openings open; a rectangle's own modes have orders.

@@ -87,6 +87,13 @@ def test_a_hall_of_small_cells(tmp_path):
     assert re.search(r"1[67]\d million cells of 9 cm take \d.* GB", refuse(tmp_path, "listen", "hall.toml", "--solver", "grid"))
 
 
+def test_modes_by_the_million(tmp_path):
+    """4 pi V f^3/(3 c^3) and the smaller terms (Kuttruff, sec. 3.2): 13 million in 50 m each way up to 1000 Hz."""
+    text = re.sub(r'(width|length|height) = ".*m"', r'\1 = "50 m"', TEXT, count=3)
+    (tmp_path / "hall.toml").write_text(text + '\n[analysis]\nband = ["10 Hz", "1000 Hz"]\n')
+    assert re.search(r"about 13 million modes .* -- end \[analysis\] band at 2\d\d Hz", refuse(tmp_path, "modes", "hall.toml"))
+
+
 @pytest.mark.parametrize("place", ["pipe", "/dev/zero", "/dev/urandom", "/dev/full", "/proc/self/mem", ".", "huge"])
 @pytest.mark.parametrize("command", ["check", "compare", "driver", "curve", "sound", "calibration", "results", "second"])
 def test_no_file_at_all(command, place, tmp_path):
