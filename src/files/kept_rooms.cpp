@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "files/sha256.hpp"
+#include "files/unfinished.hpp"
 #include "files/write_all.hpp"
 
 namespace boxroom {
@@ -60,6 +61,7 @@ void KeptRooms::write(const std::string& key, const std::string& bytes) const {
     if (folder_.empty() || bytes.size() > most_) return;
     if (fs::create_directories(folder_, error); error) return;
     const std::string rest = key + bytes;
+    const auto hold = Unfinished::work().hold();  // a signal waits the moment that this takes
     std::string temporary = (folder_ / unfinished).string();
     const int descriptor = ::mkstemp(temporary.data());
     if (descriptor < 0) return;

@@ -38,6 +38,7 @@ ResultsFolder::~ResultsFolder() {
 }
 
 void ResultsFolder::expect(const std::vector<std::string>& names) {
+    require_no_file_in_the_way(path_);
     std::error_code none;
     fs::path nearest = path_;  // the folder, or the one that it would be made in
     while (!fs::exists(nearest, none)) {

@@ -22,6 +22,7 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr std::string_view prefix = ".boxroom-unfinished-";
+constexpr const char* elsewhere = "choose another place (for results: --out DIR)";
 
 /// mkdtemp makes a name that nobody has.
 fs::path make_hidden_folder(const fs::path& folder) {
@@ -32,7 +33,7 @@ fs::path make_hidden_folder(const fs::path& folder) {
         throw WriteFailure(folder, failure);
     throw Error(folder.string(),
                 std::string("the folder cannot be written (") + std::strerror(failure) + ")",
-                "choose another with --out");
+                elsewhere);
 }
 
 /// Some file systems cannot sync (EINVAL); a full disk or a broken one must be heard.
@@ -150,6 +151,17 @@ bool is_staging(const fs::path& folder) {
     return folder.filename().string().starts_with(prefix);
 }
 
+void require_no_file_in_the_way(const fs::path& folder) {
+    std::error_code none;
+    fs::path part = folder;
+    while (part.has_relative_path() && !fs::exists(part, none)) part = part.parent_path();
+    if (fs::exists(part, none) && !fs::is_directory(part, none))
+        throw Error(
+            folder.string(),
+            "the folder cannot be made: " + part.string() + " stands in the way and is no folder",
+            elsewhere);
+}
+
 void make_folder(const fs::path& folder) {
     std::error_code failure;
     if (!folder.empty()) fs::create_directories(folder, failure);
@@ -158,9 +170,10 @@ void make_folder(const fs::path& folder) {
     if (folder.empty() || fs::is_directory(folder, none)) return;
     if (failure.value() == ENOSPC || failure.value() == EDQUOT)
         throw WriteFailure(folder, failure.value());
+    require_no_file_in_the_way(folder);
     throw Error(folder.string(),
                 "the folder cannot be made" + (failure ? " (" + failure.message() + ")" : ""),
-                "choose another with --out");
+                elsewhere);
 }
 
 }  // namespace boxroom

@@ -77,6 +77,9 @@ class Staging {
 /// Whether a folder's name is one of Staging's.
 bool is_staging(const std::filesystem::path& folder);
 
+/// Throws Error where a file stands at the folder's name or on the way to it.
+void require_no_file_in_the_way(const std::filesystem::path& folder);
+
 /// Makes the folder and those above it. Throws Error if that cannot be.
 void make_folder(const std::filesystem::path& folder);
 

@@ -5,17 +5,18 @@ import shutil
 import pytest
 
 from runner import run
-from whole_folder import check_manifest, contents, quick_room
+from whole_folder import WRITES, check_manifest, contents, quick_room, room_and_more
 from window import needs_screen, run_view
-
-WRITES = {  # a quick run of each command that writes into a folder, and a file that it is known for
-    "listen": "listen.h5", "map": "spread_by_spot.vti", "rank": "rank.csv", "plan": "report.html",
-    "box": "box_time.csv", "build": "cut_list.csv"}
 
 
 @pytest.fixture
 def room(tmp_path):
     return quick_room(tmp_path)
+
+
+@pytest.fixture(scope="module")
+def more(tmp_path_factory):
+    return room_and_more(tmp_path_factory.mktemp("more"))
 
 
 def refused(done, *words):
@@ -90,12 +91,12 @@ def test_a_picture_is_taken_again_and_a_recording_is_kept(room, tmp_path):
 
 
 @pytest.mark.parametrize("command", WRITES)
-def test_twice_into_one_folder(command, room, tmp_path):
+def test_twice_into_one_folder(command, more, tmp_path):
     folder = tmp_path / "out"
     folder.mkdir()
     (folder / "notes.txt").write_text("mine")
     for _ in range(2):
-        done = run(command, room, "--out", folder, "--quiet")
+        done = run(*command.split(), "--out", folder, "--quiet", cwd=more)
         assert done.returncode == 0, done.stderr
         files = check_manifest(folder)
         assert WRITES[command] in files and len(set(files.values())) == 1
@@ -104,12 +105,38 @@ def test_twice_into_one_folder(command, room, tmp_path):
 
 
 @pytest.mark.parametrize("command", WRITES)
-def test_a_foreign_file_in_the_way(command, room, tmp_path):
+def test_what_stands_in_the_way(command, more, tmp_path):
+    """A foreign file, a folder, a link and a pipe where a result is to stand; and a file where the folder is."""
     folder = tmp_path / "out"
     folder.mkdir()
-    (folder / WRITES[command]).write_text("mine")
-    refused(run(command, room, "--out", folder, "--quiet"), WRITES[command], "did not write")
-    assert contents(folder) == {WRITES[command]: b"mine"}
+    place = folder / WRITES[command]
+    for put, word in ((lambda: place.write_text("mine"), "did not write"), (place.mkdir, "folder"),
+                      (lambda: place.symlink_to(tmp_path / "none"), "link"), (lambda: os.mkfifo(place), "pipe")):
+        put()
+        inode = os.lstat(place).st_ino
+        refused(run(*command.split(), "--out", folder, "--quiet", cwd=more), place.name, word)
+        assert list(contents(folder)) == [place.name] and os.lstat(place).st_ino == inode
+        place.rmdir() if place.is_dir() else place.unlink()
+    before = contents(more)
+    for file in (*before, "/dev/null", "/dev/full"):
+        if before.get(file, b"") is not None:
+            refused(run(*command.split(), "--out", file, "--quiet", cwd=more), file, "stands in the way")
+    assert contents(more) == before
+
+
+@pytest.mark.parametrize("command", WRITES)
+def test_no_input_is_written_over(command, more, tmp_path):
+    """Each input, put where a result of the command is to stand, as results of the same name that it once wrote."""
+    words = command.split()
+    folder = tmp_path / "out"
+    shutil.copytree(more, folder)
+    assert run(*words, "--out", folder, "--quiet", cwd=folder).returncode == 0
+    place = folder / WRITES[command]
+    before = place.read_bytes()
+    place.unlink()
+    os.link(folder / words[-1], place)  # the input under the result's name
+    refused(run(*words, "--out", folder, "--quiet", cwd=folder), "reads that very file")
+    assert os.path.samefile(place, folder / words[-1]) and place.read_bytes() != before
 
 
 def test_the_users_own_drawing_stays(room, tmp_path):
@@ -129,12 +156,13 @@ def test_the_users_own_drawing_stays(room, tmp_path):
 
 def test_commands_side_by_side(room, tmp_path):
     folder = tmp_path / "out"
-    for command in ("plan", "build", "listen", "rank", "map", "box"):
+    commands = ("plan", "build", "listen", "rank", "map", "box")
+    for command in commands:
         options = ["--volume", "60 L"] if command == "build" else []
         assert run(command, room, "--out", folder, "--quiet", *options).returncode == 0
     files = check_manifest(folder)
     assert set(contents(folder)) == set(files) | {"manifest.json"}
-    assert set(WRITES.values()) <= set(files)
+    assert {file for command, file in WRITES.items() if command.split()[0] in commands and "measured" not in command} <= set(files)
     assert files["box.svg"] == files["cut_list.csv"] == files["box.png"] != files["report.html"]
     # The plan's own box again: nothing of the larger one stays beside it, and the rest does.
     assert run("plan", room, "--out", folder, "--quiet").returncode == 0

@@ -178,12 +178,12 @@ def _write(path, text):
 
 @pytest.mark.parametrize("command", ["listen", "rank", "plan"])
 def test_threads_do_not_change_the_answer(command, tmp_path):
-    answers = [run_json(command, DEMO, "--threads", n, "--out", tmp_path / n) for n in ("1", "2")]
+    answers = [run_json(command, DEMO, "--threads", n, "--out", tmp_path / n) for n in ("1", "2", "5")]
     for answer in answers:
         answer.pop("timing_s")
         for path in ("report", "planned"):  # where there is one
             answer.pop(path, None)
-    assert answers[0] == answers[1]
+    assert answers[0] == answers[1] == answers[2]
 
 
 def test_grid_solver_agrees_with_the_modal_one(tmp_path):

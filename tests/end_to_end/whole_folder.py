@@ -1,9 +1,10 @@
 """A results folder as DESIGN section 16 promises it: with a manifest it is whole."""
 import hashlib
 import json
+import math
 import os
 
-from runner import DEMO
+from runner import DEMO, run_json
 
 QUICK = 'step = "0.40 m"'
 
@@ -14,6 +15,28 @@ def quick_room(folder):
     path.write_text(DEMO.read_text().replace('step = "0.10 m"', QUICK) + "\n\n[analysis]\nper_octave = 12\n")
     assert QUICK in path.read_text()
     return path
+
+
+WRITES = {  # every command that writes into a folder, as it is called beside room_and_more, and a file it is known for
+    "box my.toml": "box_time.csv", "listen my.toml": "listen.h5", "map my.toml": "spread_by_spot.vti",
+    "rank my.toml": "rank.csv", "plan my.toml": "report.html", "build my.toml": "cut_list.csv",
+    "sweep my.toml": "sweep.wav", "fit measured.toml": "fitted.toml", "driver ohms.csv": "driver.toml",
+    "compare my.toml a/listen.h5": "compare.csv", "listen measured.toml": "measured.csv"}
+
+
+def room_and_more(folder):
+    """What every command needs: my.toml, measured.toml with its curve, an impedance, and results in a."""
+    path = quick_room(folder)
+    heard = run_json("listen", path, "--out", folder / "a")
+    rows = (f"{f},{level}" for f, level in zip(heard["frequency_hz"], heard["seats"][0]["level_db"]))
+    (folder / "curve.csv").write_text("frequency_hz,level_db\n" + "\n".join(rows) + "\n")
+    (folder / "measured.toml").write_text(path.read_text() + '\n[[recording]]\nseat = "sofa, left"\n'
+                                          'sub = "front left corner"\ncurve = "curve.csv"\n')
+    # Re, a peak of 40 ohm at 30 Hz, and a coil: any driver will do.
+    ohms = ((f, abs(4 + 36 / complex(1, 4 * (f / 30 - 30 / f)) + 2j * math.pi * f * 1e-3))
+            for f in (8 * 1.05**n for n in range(100)))
+    (folder / "ohms.csv").write_text("frequency_hz,impedance_ohm\n" + "".join(f"{f},{z}\n" for f, z in ohms))
+    return folder
 
 
 def contents(folder):

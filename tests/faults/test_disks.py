@@ -9,25 +9,45 @@ import subprocess
 import pytest
 
 from runner import PROGRAM, run
-from whole_folder import check_manifest, check_swept, contents, hidden
+from whole_folder import WRITES, check_manifest, check_swept, contents, hidden, room_and_more
+from window import needs_screen, on_screen
 
 
 def limited(size):
     return lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
 
 
+@pytest.fixture(scope="module")
+def more(tmp_path_factory):
+    return room_and_more(tmp_path_factory.mktemp("more"))
+
+
+def run_limited(size, *arguments, **settings):
+    return subprocess.run([PROGRAM, *map(str, arguments)], preexec_fn=limited(size), stdin=subprocess.DEVNULL,
+                          capture_output=True, text=True, **settings)
+
+
 @pytest.mark.parametrize("size", [0, 3000, 40000])
-@pytest.mark.parametrize("command", ["listen", "rank", "plan", "build"])
-def test_no_room_on_the_disk(command, size, room, tmp_path):
+@pytest.mark.parametrize("command", WRITES)
+def test_no_room_on_the_disk(command, size, more, tmp_path):
     """A limit on the size of files fails every write beyond it, as a full disk does (man 2 setrlimit)."""
-    folder = tmp_path / "out"
-    done = subprocess.run([PROGRAM, command, room, "--out", folder, "--quiet"], preexec_fn=limited(size),
-                          stdin=subprocess.DEVNULL, capture_output=True, text=True)
-    if done.returncode == 0 and size == 40000:
+    done = run_limited(size, *command.split(), "--out", tmp_path / "out", "--quiet", cwd=more)
+    if done.returncode == 0 and size > 0:
         pytest.skip("all of its files are smaller")
     assert done.returncode == 1, done.stderr
     assert done.stderr.count("\n") == 1 and "cannot be written" in done.stderr
-    assert list(contents(tmp_path)) == ["my.toml"]  # the folder was made for nothing: it is gone
+    assert list(contents(tmp_path)) == []  # the folder was made for nothing: it is gone
+
+
+def test_no_room_for_one_file(tmp_path):
+    done = run_limited(100, "new", tmp_path / "a.toml")
+    assert done.returncode == 1 and "cannot be written" in done.stderr and list(contents(tmp_path)) == []
+
+
+@needs_screen
+def test_no_room_for_a_picture(more, tmp_path):
+    done = run_limited(3000, "view", "my.toml", "--screenshot", tmp_path / "a.png", "--quiet", cwd=more, env=on_screen())
+    assert done.returncode == 1 and "cannot be written" in done.stderr and list(contents(tmp_path)) == []
 
 
 @pytest.mark.skipif(os.geteuid() != 0, reason="mounting needs root")

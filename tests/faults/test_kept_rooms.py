@@ -3,7 +3,10 @@ import hashlib
 import json
 import os
 import pathlib
+import pty
+import re
 import resource
+import signal
 import subprocess
 import time
 
@@ -64,6 +67,22 @@ def known(room, tmp_path_factory):
     assert heard(room, cache) == levels  # as kept
     file, = files(cache)
     return levels, file
+
+
+def test_a_room_that_is_solved_says_how_long_it_takes(room, tmp_path):
+    """What takes minutes in a large room: on a terminal, the time that is left."""
+    screen, theirs = pty.openpty()
+    done = subprocess.run([PROGRAM, "listen", room, "--fresh", "--out", tmp_path / "out"], stdin=subprocess.DEVNULL,
+                          stdout=subprocess.DEVNULL, stderr=theirs, timeout=HANG)
+    os.close(theirs)
+    said = b""
+    try:
+        while piece := os.read(screen, 65536):
+            said += piece
+    except OSError:  # all is read (man 4 pts)
+        pass
+    os.close(screen)
+    assert done.returncode == 0 and re.search(rb"by elements, \d+ s left", said), said
 
 
 def damaged(bytes_):
@@ -152,17 +171,20 @@ def test_a_disk_that_is_full_or_locked(options, room, known, tmp_path):
         subprocess.run(["umount", tmp_path], check=True)
 
 
-def test_killed_while_it_is_written(room, known, tmp_path, request):
-    """What is kept is whole or not there."""
+@pytest.mark.parametrize("end", [signal.SIGKILL, signal.SIGTERM], ids=lambda end: end.name)
+def test_ended_while_it_is_written(end, room, known, tmp_path, request):
+    """What is kept is whole or not there; who was asked to end leaves no fragment."""
     for number in range(request.config.getoption("kills") // 5):
         running = subprocess.Popen([PROGRAM, "listen", room, "--quiet", "--out", tmp_path / "out"], stdin=subprocess.DEVNULL,
-                                   stdout=subprocess.DEVNULL, env=os.environ | {"XDG_CACHE_HOME": str(tmp_path)})
+                                   stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+                                   env=os.environ | {"XDG_CACHE_HOME": str(tmp_path)})
         while running.poll() is None and not (tmp_path / "boxroom").exists():
             time.sleep(0.001)
         time.sleep(0.001 * (number % 4))
-        running.kill()
+        running.send_signal(end)
         running.wait()
         for path in files(tmp_path) if (tmp_path / "boxroom").exists() else []:
+            assert end == signal.SIGKILL or path.suffix == ".room"
             assert path.suffix != ".room" or path.read_bytes() == known[1].read_bytes()
             path.unlink()
         if (tmp_path / "boxroom").exists():

@@ -1,16 +1,15 @@
 """An answer that nobody gets is a failure, whatever was worked out."""
-import math
 import os
 import subprocess
 
 import pytest
 
-from runner import PROGRAM, run, run_json
-from whole_folder import quick_room
+from runner import PROGRAM
+from whole_folder import room_and_more
 from window import needs_screen, on_screen
 
 
-@pytest.mark.parametrize("arguments", [["--help"], ["--version"], ["plan", "--help"], ["check", "my.toml"],
+@pytest.mark.parametrize("arguments", [["--help"], ["--version"], ["plan", "--help"], ["fit", "--help"], ["check", "my.toml"],
                                        ["check", "my.toml", "--json"], ["listen", "my.toml", "--json"]],
                          ids=" ".join)
 def test_lost_output_is_a_failure(arguments, room):
@@ -36,18 +35,7 @@ def test_lost_output_is_a_failure(arguments, room):
 @pytest.fixture(scope="module")
 def answers(tmp_path_factory):
     """A folder in which every command has something to say."""
-    folder = tmp_path_factory.mktemp("answers")
-    path = quick_room(folder)
-    heard = run_json("listen", path, "--out", folder / "a")
-    rows = (f"{f},{level}" for f, level in zip(heard["frequency_hz"], heard["seats"][0]["level_db"]))
-    (folder / "curve.csv").write_text("frequency_hz,level_db\n" + "\n".join(rows) + "\n")
-    (folder / "measured.toml").write_text(path.read_text() + '\n[[recording]]\nseat = "sofa, left"\n'
-                                          'sub = "front left corner"\ncurve = "curve.csv"\n')
-    # Re, a peak of 40 ohm at 30 Hz, and a coil: any driver will do.
-    ohms = ((f, abs(4 + 36 / complex(1, 4 * (f / 30 - 30 / f)) + 2j * math.pi * f * 1e-3))
-            for f in (8 * 1.05**n for n in range(100)))
-    (folder / "ohms.csv").write_text("frequency_hz,impedance_ohm\n" + "".join(f"{f},{z}\n" for f, z in ohms))
-    return folder
+    return room_and_more(tmp_path_factory.mktemp("answers"))
 
 
 EVERY = ["check my.toml", "box my.toml", "modes my.toml", "listen my.toml", "map my.toml", "rank my.toml", "plan my.toml",
