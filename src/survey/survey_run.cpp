@@ -48,7 +48,8 @@ class Gathered {
     void take(SurveyRow row) {
         const std::scoped_lock hold(mutex_);
         fresh_.push_back(std::move(row));
-        if (ears_.tell) ears_.tell(static_cast<long long>(table_.rows() + fresh_.size()), all_);
+        const std::size_t done = table_.rows() + fresh_.size();
+        if (ears_.tell) ears_.tell(static_cast<long long>(done), all_);
         if (seconds_now() - saved_ < step_) return;
         step_ = std::min(2 * step_, ears_.longest);
         save();
