@@ -134,9 +134,9 @@ def test_no_input_is_written_over(command, more, tmp_path):
     place = folder / WRITES[command]
     before = place.read_bytes()
     place.unlink()
-    os.link(folder / words[-1], place)  # the input under the result's name
+    os.link(folder / words[1], place)  # the input under the result's name
     refused(run(*words, "--out", folder, "--quiet", cwd=folder), "reads that very file")
-    assert os.path.samefile(place, folder / words[-1]) and place.read_bytes() != before
+    assert os.path.samefile(place, folder / words[1]) and place.read_bytes() != before
 
 
 def test_the_users_own_drawing_stays(room, tmp_path):
@@ -162,7 +162,7 @@ def test_commands_side_by_side(room, tmp_path):
         assert run(command, room, "--out", folder, "--quiet", *options).returncode == 0
     files = check_manifest(folder)
     assert set(contents(folder)) == set(files) | {"manifest.json"}
-    assert {file for command, file in WRITES.items() if command.split()[0] in commands and "measured" not in command} <= set(files)
+    assert {file for command, file in WRITES.items() if command.split()[0] in commands and "my.toml" in command} <= set(files)
     assert files["box.svg"] == files["cut_list.csv"] == files["box.png"] != files["report.html"]
     # The plan's own box again: nothing of the larger one stays beside it, and the rest does.
     assert run("plan", room, "--out", folder, "--quiet").returncode == 0

@@ -3,8 +3,9 @@ import hashlib
 import json
 import math
 import os
+import shutil
 
-from runner import DEMO, run_json
+from runner import DEMO, SOURCE, run_json
 
 QUICK = 'step = "0.40 m"'
 
@@ -21,12 +22,14 @@ WRITES = {  # every command that writes into a folder, as it is called beside ro
     "box my.toml": "box_time.csv", "listen my.toml": "listen.h5", "map my.toml": "spread_by_spot.vti",
     "rank my.toml": "rank.csv", "plan my.toml": "report.html", "build my.toml": "cut_list.csv",
     "sweep my.toml": "sweep.wav", "fit measured.toml": "fitted.toml", "driver ohms.csv": "driver.toml",
-    "compare my.toml a/listen.h5": "compare.csv", "listen measured.toml": "measured.csv"}
+    "compare my.toml a/listen.h5": "compare.csv", "listen measured.toml": "measured.csv",
+    "survey survey.toml --rooms 2": "survey.h5"}
 
 
 def room_and_more(folder):
     """What every command needs: my.toml, measured.toml with its curve, an impedance, and results in a."""
     path = quick_room(folder)
+    shutil.copy(SOURCE / "rooms" / "survey.toml", folder)
     heard = run_json("listen", path, "--out", folder / "a")
     rows = (f"{f},{level}" for f, level in zip(heard["frequency_hz"], heard["seats"][0]["level_db"]))
     (folder / "curve.csv").write_text("frequency_hz,level_db\n" + "\n".join(rows) + "\n")

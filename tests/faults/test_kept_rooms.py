@@ -85,6 +85,10 @@ def test_a_room_that_is_solved_says_how_long_it_takes(room, tmp_path):
     assert done.returncode == 0 and re.search(rb"by elements, \d+ s left", said), said
 
 
+def test_as_many_threads_as_one_likes(room, known, tmp_path):
+    assert all(heard(room, tmp_path, "--fresh", "--threads", n) == known[0] for n in ("1", "2", "5"))
+
+
 def damaged(bytes_):
     """Pieces of the file's name, and what might stand there instead."""
     middle = len(bytes_) // 2

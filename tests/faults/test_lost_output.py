@@ -39,7 +39,8 @@ def answers(tmp_path_factory):
 
 
 EVERY = ["check my.toml", "box my.toml", "modes my.toml", "listen my.toml", "map my.toml", "rank my.toml", "plan my.toml",
-         "build my.toml", "driver ohms.csv", "sweep my.toml", "fit measured.toml", "compare my.toml a/listen.h5", "walls",
+         "build my.toml", "driver ohms.csv", "sweep my.toml", "fit measured.toml", "compare my.toml a/listen.h5",
+         "survey survey.toml --rooms 2", "walls",
          "explain", "explain subs", "new fresh.toml",
          "check my.toml --json", "listen my.toml --json", "walls --json"]
 

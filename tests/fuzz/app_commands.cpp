@@ -106,7 +106,15 @@ constexpr std::array words{"check",
                            "--",
                            "-",
                            "subs",
-                           "--manual-page"};
+                           "--manual-page",
+                           "survey",
+                           "survey.toml",
+                           "--rooms=1",
+                           "--part=1/2",
+                           "--part=",
+                           "--merge",
+                           "--room=1",
+                           "--room="};
 
 const char* const room = R"(title = "A small room"
 [room]
@@ -163,6 +171,11 @@ class Scratch {
                     std::to_string(4 + 30 / (1 + (f - 30) * (f - 30) / 20)) + "\n";
         }
         write("curve.csv", curve), write("ohms.csv", ohms);
+        // An L takes as long as twenty others.
+        std::string spread = read(
+            fs::directory_entry(BOXROOM_SOURCE_DIR "/tests/fuzz/seeds/survey_file/small.toml"));
+        const std::string shaped = "l_shaped = 0.5";
+        write("survey.toml", spread.replace(spread.find(shaped), shaped.size(), ""));
         write("noise", "\x1b[2J\xff\x80 no file of ours");
         fs::create_directory("folder");
         fs::create_symlink("room.toml", "link");
