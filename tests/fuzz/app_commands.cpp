@@ -155,9 +155,9 @@ class Scratch {
     Scratch() {
         std::string name = fs::temp_directory_path() / "boxroom-fuzz-XXXXXX";
         if (!::mkdtemp(name.data())) throw std::runtime_error("no folder to work in");
-        above_ = fs::path(name) / "above";
+        own_ = name, above_ = own_ / "above";
         fs::create_directories(above_ / "here");
-        fs::current_path(above_ / "here");
+        enter();
         ::setenv("XDG_CACHE_HOME", (fs::path(name) / "kept").c_str(), 1);
         ::unsetenv("DISPLAY");
         write("room.toml", room);
@@ -181,9 +181,18 @@ class Scratch {
         fs::create_symlink("room.toml", "link");
         ::mkfifo("pipe", 0600);
         for (const auto& entry : fs::directory_iterator(".")) known_[entry.path()] = read(entry);
+        fs::current_path(home_);
+    }
+    Scratch(const Scratch&) = delete;
+    Scratch& operator=(const Scratch&) = delete;
+    ~Scratch() {
+        std::error_code ignored;
+        fs::remove_all(own_, ignored);
     }
 
-    /// Takes away what a run left; what was there before must be as it was.
+    void enter() const { fs::current_path(above_ / "here"); }
+
+    /// Takes away what a run left, and leaves; what was there before must be as it was.
     void clean() const {
         std::size_t found = 0;
         for (const auto& entry : std::vector(fs::directory_iterator("."), {})) {
@@ -198,6 +207,7 @@ class Scratch {
         if (found != known_.size()) throw std::logic_error("an input is gone");
         if (!fs::is_empty("folder")) fs::remove_all("folder"), fs::create_directory("folder");
         fs::remove_all(above_ / "up");
+        fs::current_path(home_);
     }
 
   private:
@@ -210,7 +220,8 @@ class Scratch {
         return {std::istreambuf_iterator<char>(in), {}};
     }
 
-    fs::path above_;
+    const fs::path home_ = fs::current_path();  // where libFuzzer finds what it was given
+    fs::path own_, above_;
     std::map<fs::path, std::string> known_;
 };
 
@@ -220,7 +231,7 @@ std::vector<std::string> line_of(const std::uint8_t* data, std::size_t size) {
     for (std::size_t at = 0; at < size && line.size() < 12;) {
         line.emplace_back(words[data[at++] % words.size()]);
         if (!line.back().ends_with('=') || at == size) continue;
-        const std::size_t length = std::min<std::size_t>(data[at++], size - at);
+        const std::size_t asked = data[at++], length = std::min(asked, size - at);
         const std::string value(boxroom::fuzz::bytes(data + at, length));
         line.back() += value.substr(0, value.find('\0'));  // as the system hands it over
         at += length;
@@ -233,6 +244,7 @@ std::vector<std::string> line_of(const std::uint8_t* data, std::size_t size) {
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     using namespace boxroom;
     static const Scratch scratch;
+    scratch.enter();
     std::vector<std::string> line = line_of(data, size);
     std::vector<char*> arguments;
     for (std::string& word : line) arguments.push_back(word.data());
