@@ -4,10 +4,11 @@
 #include <cmath>
 #include <optional>
 
-#include "app/option_value.hpp"
+#include "answers/option_value.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "base/levels.hpp"
+#include "placement/listening.hpp"
 #include "report/box_charts.hpp"
 #include "report/chart_picture.hpp"
 
@@ -50,7 +51,8 @@ DriverSheet sheet_from_options(const Request& r) {
     return sheet;
 }
 
-/// The columns of the first box by their names, those of the others with their number behind it.
+/// The columns of the first box by their names, those of the others with their number behind
+/// it.
 std::string column_names(const char* first, const std::vector<const char*>& each,
                          std::size_t boxes) {
     std::string line = first;
@@ -76,8 +78,8 @@ std::string response_csv(const std::vector<ClosedBox>& boxes) {
     return csv;
 }
 
-/// Six periods of the lowest fc: pressure after an impulse (its delta at zero left out) and after a
-/// step, and the cone's way after a step.
+/// Six periods of the lowest fc: pressure after an impulse (its delta at zero left out) and
+/// after a step, and the cone's way after a step.
 std::string time_csv(const std::vector<ClosedBox>& boxes) {
     double slowest = boxes.front().fc;
     for (const ClosedBox& box : boxes) slowest = std::min(slowest, box.fc);
@@ -154,7 +156,8 @@ nlohmann::ordered_json box_json(const ClosedBox& box) {
 
 std::string one_box(const ClosedBox& box, Units units) {
     return fmt::format(
-        "volume  {} net ({} apparent)\nQtc     {:.2f}: {}\nfc      {:.1f} Hz\nF3      {:.1f} Hz\n"
+        "volume  {} net ({} apparent)\nQtc     {:.2f}: {}\nfc      {:.1f} Hz\nF3      {:.1f} "
+        "Hz\n"
         "peak    {:.1f} dB\ncone    overshoots a step by {:.0f} %\n",
         format_volume(box.volume, units), format_volume(box.apparent_volume, units), box.qtc,
         verdict(box.qtc), box.fc, box.f3(), box.peak_db(), 100 * box.displacement_overshoot());

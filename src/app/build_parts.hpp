@@ -5,9 +5,6 @@
 
 namespace boxroom {
 
-/// The contract's keys and what else there is to say about a box.
-nlohmann::ordered_json build_json(const BoxBuild& build);
-
 /// Writes the cut list and the drawings (PNG too where `pictures`) into the session's folder;
 /// returns the drawings as SVG, the box first.
 std::vector<std::string> write_build_files(Session& session, const BoxBuild& build, bool pictures);

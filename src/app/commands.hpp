@@ -1,30 +1,22 @@
 #pragma once
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "base/units.hpp"
-#include "placement/planning.hpp"
+#include "answers/inquiry.hpp"
 
 namespace boxroom {
 
 /// What every command is told.
-struct Request {
+struct Request : Wishes {
     std::string command, file, out;
     std::string second;  ///< `compare`: the other file
     bool json = false, quiet = false;
-    Units units = Units::metric;
-    std::string solver;  ///< modal, grid, both; empty: modal
     bool fresh = false;  ///< rooms that were solved and kept are solved anew
     int threads = 0;
-    double memory = 2;  ///< [GB] what may be needed at once: floor_need.hpp
-    int subs = 0;       ///< `rank`, `plan`: how many; 0 as the file says
     // `box` without a file:
     std::optional<std::string> fs, qts, vas, qes, qms, re, le, sd, bl, mms, filling;
     std::vector<std::string> qtcs, volumes;  ///< `box`: any number of each
-    // `build`:
-    std::optional<std::string> qtc, volume;
     bool ask = false;  ///< `new`
     // `survey`:
     long long rooms = 0;              ///< how many; 0: as the file says
@@ -36,12 +28,6 @@ struct Request {
     // `view`:
     std::optional<std::string> screenshot, replay, record;
     std::optional<std::string> size;  ///< view: of the window, "1920x1080"
-};
-
-/// What every command gives back: a text for people, a document for programs.
-struct Answer {
-    std::string text;
-    nlohmann::ordered_json json;
 };
 
 Answer run_new(const Request&);

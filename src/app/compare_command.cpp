@@ -3,13 +3,16 @@
 
 #include <filesystem>
 
-#include "app/room_days.hpp"
+#include "answers/criteria_output.hpp"
+#include "answers/room_days.hpp"
 #include "app/session.hpp"
 #include "base/number.hpp"
 #include "files/csv.hpp"
 #include "files/results_file.hpp"
 #include "placement/comparison.hpp"
+#include "placement/listening.hpp"
 #include "report/compare_page.hpp"
+#include "results/criterion.hpp"
 #include "room_file/room_file.hpp"
 
 namespace boxroom {

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "answers/option_value.hpp"
 #include "app/measured_commands.hpp"
-#include "app/option_value.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
 #include "files/csv.hpp"

@@ -3,9 +3,9 @@
 
 #include <cmath>
 
+#include "answers/room_days.hpp"
 #include "app/measured_commands.hpp"
 #include "app/recording_output.hpp"
-#include "app/room_days.hpp"
 #include "base/error.hpp"
 #include "base/time_left.hpp"
 #include "files/csv.hpp"

@@ -1,23 +1,18 @@
 // listen, map, rank: the subs in the room.
 #include <fmt/format.h>
 
-#include "app/crossing_output.hpp"
-#include "app/decision_output.hpp"
+#include "answers/criteria_output.hpp"
+#include "answers/listen_answer.hpp"
+#include "answers/room_days.hpp"
 #include "app/drawing.hpp"
 #include "app/floor_pictures.hpp"
-#include "app/listening_output.hpp"
 #include "app/recording_output.hpp"
-#include "app/ringing_output.hpp"
-#include "app/room_days.hpp"
-#include "app/set_json.hpp"
-#include "app/solver_output.hpp"
+#include "app/set_files.hpp"
+#include "files/crossing_tables.hpp"
 #include "files/results_file.hpp"
 #include "files/tables.hpp"
-#include "placement/crossing.hpp"
 #include "placement/floor_need.hpp"
 #include "placement/plane_map.hpp"
-#include "tuning/biquad.hpp"
-#include "tuning/deciding.hpp"
 
 namespace boxroom {
 namespace {
@@ -43,64 +38,22 @@ std::string spot_heading() {
                        "from front", "facing", criteria_names(), "", criteria_units());
 }
 
-/// What [equaliser] filters make of the response.
-void add_equalised(Answer& answer, const Scenario& scenario, const Listening& heard) {
-    const auto& filters = scenario.placed.filters;
-    if (filters.empty()) return;
-    const Criteria after = equalised_criteria(scenario, heard, filters);
-    answer.json["equalised"] = criteria_json(after);
-    answer.json["equalised"]["filters"] = filters_json(filters);
-    answer.json["equalised"]["seat_average_db"] =
-        raised(heard.seat_average_db, equaliser_db(filters, heard.frequency));
-    answer.text += "with the equaliser: " + criteria_words(after) + "\n";
-}
-
 }  // namespace
 
 Answer run_listen(const Request& request) {
-    // 1. What is heard.
     Session session(request);
     session.results.expect({"listen.h5", "listen.csv"});
-    const auto heard = heard_recordings(session, session.scenario.acoustics.frequency);
-    const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
-    session.say("solving the room", 0.1);
-    double start = seconds_now();
-    const bool crossed = has_crossing(session.scenario) && !session.scenario.placed.subs.empty();
-    Crossing crossing;
-    const auto& subs = session.scenario.placed.subs;
-    const DayStates days = take_worse_day(session, box);
-    const Listening result =
-        crossed ? listen_with_mains(session.scenario, session.driver, box, subs, crossing)
-                : listen(session.scenario, session.driver, box, subs);
-    session.timings["solve"] = seconds_now() - start;
-    SolverAgreement agreement;
-    const std::string trust = compare_if_asked(session, box, result, agreement);
-    const std::string loaded = cone_load_words(session, result);
-    warn_of_unknown_limits(session);
-
-    // 2. The files.
-    start = seconds_now();
-    session.results.write(
-        "listen.h5", listening_hdf5(result, session.provenance(), crossed ? &crossing : nullptr));
-    session.results.write("listen.csv", curves_csv(result));
-    if (crossed) write_crossing_csv(session, crossing, result.seats);
+    const auto recorded = heard_recordings(session, session.scenario.acoustics.frequency);
+    const HeardFile heard = hear_file(session);
+    const double start = seconds_now();
+    session.results.write("listen.h5", listening_hdf5(heard.result, session.provenance(),
+                                                      heard.crossing ? &*heard.crossing : nullptr));
+    session.results.write("listen.csv", curves_csv(heard.result));
+    if (heard.crossing)
+        session.results.write("crossover.csv", crossing_csv(*heard.crossing, heard.result.seats));
     session.timings["write"] = seconds_now() - start;
-
-    // 3. What is said.
-    Answer answer{listening_text(result, box, request.units), listening_json(result)};
-    answer.json.update(states_json(days));
-    if (!days.criteria.empty()) answer.text += day_words(days, result.seats.size() > 1) + "\n";
-    answer.json["subs"] = standing_json(session.scenario, box);
-    answer.text += standing_text(session.scenario, box, request.units);
-    add_equalised(answer, session.scenario, result);
-    add_ringing(answer, notes_of(session.scenario, result), session.scenario.acoustics.room);
-    if (!loaded.empty()) answer.text += loaded + "\n";
-    if (agreement.known()) {
-        answer.json["solver_agreement"] = agreement_json(agreement);
-        answer.text += trust + "\n";
-    }
-    if (crossed) add_crossing(answer, crossing, result.seats);
-    add_recordings(answer, session, beside_predictions(session, box, heard));
+    Answer answer = listen_answer(session, heard);
+    add_recordings(answer, session, beside_predictions(session, heard.box, recorded));
     answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;

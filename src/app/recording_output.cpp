@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "answers/criteria_output.hpp"
 #include "base/levels.hpp"
 #include "files/csv.hpp"
 #include "measured/measured_spots.hpp"

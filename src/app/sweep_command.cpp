@@ -5,10 +5,12 @@
 #include <cmath>
 #include <optional>
 
-#include "app/listening_output.hpp"
+#include "answers/listening_output.hpp"
 #include "app/measured_commands.hpp"
+#include "app/session.hpp"
 #include "base/levels.hpp"
 #include "measured/sweep.hpp"
+#include "placement/listening.hpp"
 
 namespace boxroom {
 
@@ -61,13 +63,17 @@ std::string card(const Sweep& sweep, const std::optional<Limit>& limit) {
         sweep.low, sweep.high, sweep.seconds, sweep.silence_before, whole, wanted);
     if (limit)
         text += fmt::format(
-            "         Never more than {:.1f} V at the sub ({} at {:.0f} Hz, {:.0f} dB in hand).\n",
+            "         Never more than {:.1f} V at the sub ({} at {:.0f} Hz, {:.0f} dB in "
+            "hand).\n",
             limit->volts, limit->by, limit->frequency, in_hand_db);
     text += fmt::format(
-        "Ears:    leave the room while it plays, or wear protection; keep children and pets out.\n"
+        "Ears:    leave the room while it plays, or wear protection; keep children and pets "
+        "out.\n"
         "Record:  one seat after the other, microphone at ear height, nobody in the seat.\n"
-        "         Start the recorder before the player, and let it run until {:.0f} s are over.\n"
-        "         44.1 or 48 kHz, no automatic gain, no limiter, no noise reduction; never clip.\n"
+        "         Start the recorder before the player, and let it run until {:.0f} s are "
+        "over.\n"
+        "         44.1 or 48 kHz, no automatic gain, no limiter, no noise reduction; never "
+        "clip.\n"
         "         Leave all gains as they are from the first seat to the last.\n"
         "Then:    name each recording in the room file:\n"
         "           [[recording]]\n           seat = \"...\"\n           sub = \"...\"\n"

@@ -9,6 +9,7 @@
 #include "app/view_scene.hpp"
 #include "base/error.hpp"
 #include "placement/decay_words.hpp"
+#include "placement/spot_ranking.hpp"
 #include "placement/spots.hpp"
 #include "placement/standing.hpp"
 #include "room_file/room_file_editor.hpp"
@@ -103,8 +104,8 @@ Preparation prepared(const Scenario& scenario, GridHearing& grid, const Arrangem
     }
 }
 
-/// The user's own text with what was moved. A volume that he left to the program stays so until it
-/// is changed.
+/// The user's own text with what was moved. A volume that he left to the program stays so until
+/// it is changed.
 std::string rearranged_file(const Scenario& scenario, const Arrangement& now, double first_volume) {
     RoomFileEditor file(scenario.source_text);
     for (std::size_t i = 0; i < now.seats.size(); ++i) file.set_place("seat", i, now.seats[i].at);

@@ -2,7 +2,6 @@
 #include <span>
 #include <string>
 
-#include "files/results_file.hpp"
 #include "results/sets.hpp"
 
 namespace boxroom {
@@ -13,8 +12,5 @@ std::string sets_csv(const SetRanking& ranking);
 /// y[n] = b0 x[n] + b1 x[n-1] + b2 x[n-2] - a1 y[n-1] - a2 y[n-2]. Both files say so.
 std::string equaliser_csv(std::span<const EqFilter> filters);
 std::string equaliser_json(std::span<const EqFilter> filters);
-
-/// /spots/* of rank.h5 with settings (N,K), what the equaliser leaves, and wins: the file's bytes.
-std::string set_ranking_hdf5(const SetRanking&, const Provenance&);
 
 }  // namespace boxroom

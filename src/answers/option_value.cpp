@@ -1,4 +1,4 @@
-#include "app/option_value.hpp"
+#include "answers/option_value.hpp"
 
 #include <fmt/format.h>
 

@@ -1,5 +1,5 @@
 #pragma once
-#include "app/session.hpp"
+#include "answers/inquiry.hpp"
 #include "results/listening.hpp"
 
 namespace boxroom {
@@ -10,6 +10,6 @@ std::string listening_text(const Listening& heard, const ClosedBox& box, Units u
 /// The loudest clean level, where it is known.
 void add_loudest(nlohmann::ordered_json& json, const Listening& heard);
 /// A warning for each limit that the file does not give.
-void warn_of_unknown_limits(Session& session);
+void warn_of_unknown_limits(Inquiry& inquiry);
 
 }  // namespace boxroom

@@ -1,4 +1,4 @@
-#include "app/build_text.hpp"
+#include "answers/build_text.hpp"
 
 #include <fmt/format.h>
 

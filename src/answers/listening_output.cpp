@@ -1,6 +1,8 @@
-#include "app/listening_output.hpp"
+#include "answers/listening_output.hpp"
 
 #include <fmt/format.h>
+
+#include "answers/criteria_output.hpp"
 
 namespace boxroom {
 
@@ -38,10 +40,10 @@ std::string listening_text(const Listening& heard, const ClosedBox& box, Units u
                                                       : " re the passband at 1 m in half space"));
 }
 
-void warn_of_unknown_limits(Session& session) {
+void warn_of_unknown_limits(Inquiry& inquiry) {
     for (const std::string& text :
-         unknown_limits(session.driver, session.scenario.design.amplifier))
-        session.warnings.push_back(text);
+         unknown_limits(inquiry.driver, inquiry.scenario.design.amplifier))
+        inquiry.warnings.push_back(text);
 }
 
 }  // namespace boxroom

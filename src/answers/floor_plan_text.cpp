@@ -1,4 +1,4 @@
-#include "app/floor_plan_text.hpp"
+#include "answers/floor_plan_text.hpp"
 
 #include <algorithm>
 #include <cmath>

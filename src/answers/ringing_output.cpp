@@ -1,4 +1,4 @@
-#include "app/ringing_output.hpp"
+#include "answers/ringing_output.hpp"
 
 #include <algorithm>
 

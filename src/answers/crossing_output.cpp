@@ -1,9 +1,7 @@
 // What listen and plan say about subs and main loudspeakers together.
-#include "app/crossing_output.hpp"
+#include "answers/crossing_output.hpp"
 
-#include <fmt/format.h>
-
-#include "files/crossing_tables.hpp"
+#include "answers/criteria_output.hpp"
 
 namespace boxroom {
 
@@ -44,11 +42,6 @@ void add_crossing(Answer& answer, const Crossing& c, const std::vector<Seat>& se
     answer.text += (c.mains.empty() ? "through the low-pass: " : "with the main loudspeakers: ") +
                    criteria_words(c.criteria) + "\n";
     if (c.judged) answer.text += c.advice + "\n";
-}
-
-void write_crossing_csv(Session& session, const Crossing& crossing,
-                        const std::vector<Seat>& seats) {
-    session.results.write("crossover.csv", crossing_csv(crossing, seats));
 }
 
 }  // namespace boxroom

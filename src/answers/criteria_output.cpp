@@ -1,5 +1,5 @@
 // The criteria in JSON and on the terminal: loops over criterion_table.
-#include "app/criteria_output.hpp"
+#include "answers/criteria_output.hpp"
 
 #include <fmt/format.h>
 

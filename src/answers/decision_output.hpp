@@ -1,5 +1,7 @@
 #pragma once
-#include "app/session.hpp"
+#include <span>
+
+#include "answers/inquiry.hpp"
 #include "results/decision.hpp"
 #include "results/driver_table.hpp"
 
@@ -22,9 +24,5 @@ void add_drivers(Answer& answer, const DriverTable& table, Units units);
 nlohmann::ordered_json standing_json(const Scenario& scenario, const ClosedBox& box);
 /// "centre of the box ..., middle of the cone ..." for each placed sub of the file.
 std::string standing_text(const Scenario& scenario, const ClosedBox& box, Units units);
-
-/// The box that a plan of this very text has decided on, where the request's results folder holds
-/// one, whole and as it was written; else empty.
-std::optional<Scenario> planned_scenario(const Session& session);
 
 }  // namespace boxroom

@@ -1,4 +1,4 @@
-#include "app/solver_output.hpp"
+#include "answers/solver_output.hpp"
 
 #include <fmt/format.h>
 
@@ -27,10 +27,10 @@ nlohmann::ordered_json agreement_json(const SolverAgreement& agreement) {
     return json;
 }
 
-std::string cone_load_words(Session& session, const Listening& heard) {
-    if (!session.scenario.placed.cone_load) return "";
+std::string cone_load_words(Inquiry& inquiry, const Listening& heard) {
+    if (!inquiry.scenario.placed.cone_load) return "";
     if (heard.cone_load_db.empty()) {
-        session.warnings.push_back(
+        inquiry.warnings.push_back(
             "cone_load is not counted: it wants sd, re and qes (or bl, mms) in [driver]");
         return "";
     }
@@ -42,12 +42,12 @@ std::string cone_load_words(Session& session, const Listening& heard) {
         heard.frequency[f]);
 }
 
-std::string compare_if_asked(Session& session, const ClosedBox& box, const Listening& modal,
+std::string compare_if_asked(Inquiry& inquiry, const ClosedBox& box, const Listening& modal,
                              SolverAgreement& agreement) {
-    if (session.request.solver != "both") return "";
+    if (inquiry.wishes.solver != "both") return "";
     const double start = seconds_now();
-    agreement = compare_solvers(session.scenario, session.driver, box, modal);
-    session.timings["compare"] = seconds_now() - start;
+    agreement = compare_solvers(inquiry.scenario, inquiry.driver, box, modal);
+    inquiry.timings["compare"] = seconds_now() - start;
     return agreement_words(agreement);
 }
 

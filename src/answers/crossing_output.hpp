@@ -1,5 +1,5 @@
 #pragma once
-#include "app/session.hpp"
+#include "answers/inquiry.hpp"
 #include "results/crossing.hpp"
 
 namespace boxroom {
@@ -9,6 +9,6 @@ bool has_crossing(const Scenario& scenario);
 /// `crossover` of the JSON document, and two lines for people.
 void add_crossing(Answer& answer, const Crossing& crossing, const std::vector<Seat>& seats);
 /// crossover.csv
-void write_crossing_csv(Session& session, const Crossing& crossing, const std::vector<Seat>& seats);
+void write_crossing_csv(Inquiry& inquiry, const Crossing& crossing, const std::vector<Seat>& seats);
 
 }  // namespace boxroom

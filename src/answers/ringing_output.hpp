@@ -1,5 +1,6 @@
 #pragma once
-#include "app/commands.hpp"
+#include "answers/inquiry.hpp"
+#include "results/listening.hpp"
 #include "results/ringing.hpp"
 
 namespace boxroom {
@@ -7,8 +8,8 @@ namespace boxroom {
 /// The notes that hang in a room whose modes are known.
 std::vector<RingingNote> notes_of(const Scenario& scenario, const Listening& heard);
 
-/// `ringing` of the JSON: one entry a note, worst first. Adds the sentence to the text where one
-/// hangs.
+/// `ringing` of the JSON: one entry a note, worst first. Adds the sentence to the text where
+/// one hangs.
 void add_ringing(Answer& answer, const std::vector<RingingNote>& notes, const Room& room);
 
 /// The picture of a set of subs at the seat of its worst note (else the first seat), before and

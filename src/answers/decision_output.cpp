@@ -1,13 +1,11 @@
-// The decision in the document; the subs of a file by box and cone; the plan that lies beside it.
-#include "app/decision_output.hpp"
+// The decision in the document; the subs of a file by box and cone.
+#include "answers/decision_output.hpp"
 
 #include <fmt/format.h>
 
-#include "base/error.hpp"
-#include "files/manifest.hpp"
+#include "answers/criteria_output.hpp"
 #include "placement/room_states.hpp"
 #include "placement/standing.hpp"
-#include "room_file/room_file.hpp"
 #include "tuning/biquad.hpp"
 
 namespace boxroom {
@@ -159,21 +157,6 @@ std::string standing_text(const Scenario& scenario, const ClosedBox& box, Units 
                         given.footprint ? "" : " (given)", facing_name(at.facing));
     }
     return text;
-}
-
-std::optional<Scenario> planned_scenario(const Session& session) {
-    const auto plan = session.folder() / "plan.h5", file = session.folder() / "planned.toml";
-    std::error_code none;
-    if (!std::filesystem::exists(plan, none) || !std::filesystem::exists(file, none) ||
-        !is_listed(plan) || !is_listed(file))
-        return std::nullopt;
-    try {
-        require_as_listed(plan), require_as_listed(file);
-        if (read_input_text(plan) != session.scenario.source_text) return std::nullopt;
-        return read_room_file(file);
-    } catch (const Error&) {
-        return std::nullopt;  // whatever it is, it is no plan of this text
-    }
 }
 
 }  // namespace boxroom
