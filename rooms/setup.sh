@@ -18,7 +18,7 @@ case "${1:-}" in
 esac
 
 packages=(cmake ninja-build g++ pkg-config libeigen3-dev libhdf5-dev libssl-dev libvtk9-dev catch2
-    libtomlplusplus-dev libcli11-dev libfmt-dev nlohmann-json3-dev libnlopt-dev libsndfile1-dev
+    libtomlplusplus-dev libcli11-dev libfmt-dev nlohmann-json3-dev libsndfile1-dev
     libkissfft-dev emscripten node-acorn)
 if [ "$tests" = ON ]; then
     packages+=(chromium chromium-driver locales python3-selenium python3-h5py python3-numpy python3-scipy

@@ -6,7 +6,6 @@ find_package(tomlplusplus REQUIRED)
 find_package(CLI11 REQUIRED)
 find_package(fmt REQUIRED)
 find_package(nlohmann_json REQUIRED)
-find_package(NLopt REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(SNDFILE REQUIRED IMPORTED_TARGET sndfile)
 find_path(KISSFFT_INCLUDE_DIR kissfft/kissfft.hh REQUIRED)  # its C++ header, for doubles: nothing to link

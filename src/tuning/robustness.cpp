@@ -251,7 +251,10 @@ void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int 
     std::vector<int> wins(count, 0);
     for (const auto& criteria : judged) {
         const auto begin = criteria.begin() + first;
-        const auto best = std::ranges::min_element(begin, begin + count, {}, &Criteria::score);
+        const auto best =
+            std::min_element(begin, begin + count, [](const Criteria& a, const Criteria& b) {
+                return a.score < b.score;
+            });
         ++wins[best - begin];
     }
     for (int n = 0; n < count; ++n) {

@@ -1,7 +1,5 @@
-// Gain, delay and polarity of each sub: the only file that sees NLopt.
+// Gain, delay and polarity of each sub.
 #include "tuning/settings.hpp"
-
-#include <nlopt.h>
 
 #include <algorithm>
 #include <cmath>
@@ -10,6 +8,7 @@
 #include <stdexcept>
 
 #include "base/levels.hpp"
+#include "tuning/lowest_nearby.hpp"
 
 namespace boxroom {
 namespace {
@@ -17,7 +16,7 @@ namespace {
 using Complex = std::complex<double>;
 
 /// Relative gains and delays (against the first sub) as absolute ones: loudest 0 dB, earliest 0 ms.
-std::vector<Dial> absolute(const double* x, std::span<const int> polarity) {
+std::vector<Dial> absolute(std::span<const double> x, std::span<const int> polarity) {
     const std::size_t subs = polarity.size();
     std::vector<Dial> settings(subs);
     double loudest = 0, earliest = 0;
@@ -35,46 +34,26 @@ std::vector<Dial> absolute(const double* x, std::span<const int> polarity) {
     return settings;
 }
 
-struct Search {
-    const SettingsProblem& problem;
-    std::span<const int> polarity;
-};
-
-double objective(unsigned, const double* x, double*, void* data) {
-    const Search& search = *static_cast<const Search*>(data);
-    return search.problem.score(absolute(x, search.polarity));
-}
-
 struct Found {
     double score = 1e300;
     std::vector<Dial> settings;
 };
 
-void seek(const Search& search, const SettingSteps& steps, std::vector<double> x, Found& best) {
-    const unsigned n = static_cast<unsigned>(x.size());
-    const std::unique_ptr<nlopt_opt_s, void (*)(nlopt_opt)> optimiser(
-        nlopt_create(NLOPT_LN_BOBYQA, n), nlopt_destroy);
-    std::vector<double> low(n), high(n), step(n), close(n);
-    for (unsigned i = 0; i < n; ++i) {
-        const bool gain = i % 2 == 0;
-        high[i] = gain ? -steps.lowest_gain : 1e3 * steps.longest_delay;
-        low[i] = -high[i];
-        step[i] = gain ? 2.0 : 1.5;
-        close[i] = gain ? 0.2 * steps.gain : 0.2 * 1e3 * steps.delay;
-        x[i] = std::clamp(x[i], low[i], high[i]);
+void seek(const SettingsProblem& problem, std::span<const int> polarity, const SettingSteps& steps,
+          const std::vector<double>& start, Found& best) {
+    std::vector<SearchedVariable> variables;
+    for (int k = 1; k < problem.subs(); ++k) {
+        const double late = 1e3 * steps.longest_delay;
+        variables.push_back({steps.lowest_gain, -steps.lowest_gain, 2.0, 0.2 * steps.gain});
+        variables.push_back({-late, late, 1.5, 0.2 * 1e3 * steps.delay});
     }
-    nlopt_set_lower_bounds(optimiser.get(), low.data());
-    nlopt_set_upper_bounds(optimiser.get(), high.data());
-    nlopt_set_initial_step(optimiser.get(), step.data());
-    nlopt_set_xtol_abs(optimiser.get(), close.data());
-    nlopt_set_maxeval(optimiser.get(), static_cast<int>(40 * n));
-    Search copy = search;
-    nlopt_set_min_objective(optimiser.get(), objective, &copy);
-    double score = 0;
-    // Stopping early or by rounding leaves the best point so far in x, which is all that is wanted.
-    nlopt_optimize(optimiser.get(), x.data(), &score);
-    auto settings = absolute(x.data(), search.polarity);
-    score = search.problem.score(settings);
+    const auto score_of = [&](std::span<const double> x) {
+        return problem.score(absolute(x, polarity));
+    };
+    auto settings =
+        absolute(lowest_nearby(score_of, start, variables, 40 * static_cast<int>(start.size())),
+                 polarity);
+    const double score = problem.score(settings);
     if (score < best.score) best = {score, std::move(settings)};
 }
 
@@ -219,13 +198,12 @@ std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSte
     best.score = problem.score(best.settings);
     // Starts: all alike, and each sub in turn late, which is where other valleys tend to lie.
     for (const auto& polarity : likely_polarities(problem)) {
-        const Search search{problem, polarity};
-        seek(search, steps, std::vector<double>(2 * (problem.subs() - 1), 0.0), best);
+        seek(problem, polarity, steps, std::vector<double>(2 * (problem.subs() - 1), 0.0), best);
         for (const double late : {5.0, -5.0, 10.0, -10.0}) {
             std::vector<double> start(2 * (problem.subs() - 1), 0.0);
             for (std::size_t k = 0; k < start.size() / 2; ++k)
                 start[2 * k] = -2, start[2 * k + 1] = k % 2 == 0 ? late : -late / 2;
-            seek(search, steps, start, best);
+            seek(problem, polarity, steps, start, best);
         }
     }
     settle(problem, steps, best);

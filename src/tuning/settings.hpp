@@ -43,7 +43,7 @@ class SettingsProblem {
 
 /// The settings that a set of subs should have, on the steps its amplifiers offer.
 ///
-/// For each likely combination of polarities BOBYQA (Powell 2009, in NLopt) seeks gains and delays
+/// For each likely combination of polarities a search (lowest_nearby) seeks gains and delays
 /// relative to the first sub from several starts; the best is rounded and mended on the steps until
 /// no single step helps. The loudest gain is 0 dB, the shortest delay 0 ms.
 std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSteps& steps);
