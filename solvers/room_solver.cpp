@@ -14,7 +14,7 @@ TransferImpedance<Real> element_transfer(const Room& room, const Air& air,
                                          std::span<const Point> sources,
                                          std::span<const Point> receivers,
                                          [[maybe_unused]] const SolverSettings& settings) {
-#ifdef __EMSCRIPTEN__  // the page's engine holds rectangles alone
+#ifdef BOXROOM_RECTANGLES_ONLY  // the live report's engine (live/page_engine.cmake)
     throw Error("room solver", "the room is no rectangle", "solve it with the program");
 #else
     if (settings.solved)

@@ -81,6 +81,11 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_flag("--json", request.json, "one JSON document on standard output");
         return;
     }
+    if (name == "page") {
+        sub.add_option("--out", request.out, "the file to write, boxroom.html if not given");
+        sub.add_flag("--json", request.json, "one JSON document on standard output");
+        return;
+    }
     auto* file = sub.add_option("file", request.file,
                                 name == "driver"   ? "the impedance in free air (CSV)"
                                 : name == "survey" ? "how rooms are spread (TOML)"
@@ -155,6 +160,7 @@ const std::vector<Command>& commands() {
         {"compare", "two answers or room files: what differs", run_compare, true},
         {"survey", "many rooms drawn and planned: what is true of rooms in general", run_survey,
          true},
+        {"page", "the whole tool as one file for a browser", run_page, false},
         {"walls", "every wall that can be named, with source and doubt", run_walls, false},
         {"explain", "what stands behind the numbers", run_explain, false}};
     return all;

@@ -41,6 +41,7 @@ Answer run_plan(const Request&);
 Answer run_view(const Request&);
 Answer run_build(const Request&);
 Answer run_compare(const Request&);
+Answer run_page(const Request&);
 Answer run_walls(const Request&);
 Answer run_explain(const Request&);
 Answer run_survey(const Request&);

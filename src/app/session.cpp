@@ -72,10 +72,6 @@ void Session::say(const std::string& phase, double share) const {
 }
 
 void say_progress(const Request& request, const std::string& phase, double share) {
-    say_progress(request, phase, share);
-}
-
-void say_progress(const Request& request, const std::string& phase, double share) {
     if (request.quiet || !::isatty(STDERR_FILENO)) return;
     constexpr int cells = 24;
     const int full = static_cast<int>(share * cells);

@@ -75,19 +75,19 @@ std::optional<double> inches_after_feet(std::string_view rest) {
     return unit && unit->factor == inch ? inches : std::nullopt;
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     return '"' + std::string(text) + '"';
 }
 
 [[noreturn]] void refuse_unit(std::string_view text, std::string_view unit, Quantity quantity) {
     const std::string mend = "write " + describe(quantity);
     if (unit.starts_with(','))
-        throw Error("", quoted(text) + " has a comma in it",
+        throw Error("", in_quotes(text) + " has a comma in it",
                     "decimals are written with a point; " + mend);
     for (const Unit& u : all_units())
         if (same_word(unit, u.spelling))
             throw Error("",
-                        quoted(text) + " is " + wording(u.quantity).name + ", but " +
+                        in_quotes(text) + " is " + wording(u.quantity).name + ", but " +
                             wording(quantity).name + " is wanted",
                         mend);
     std::vector<std::string> fitting;
@@ -95,8 +95,8 @@ std::string quoted(std::string_view text) {
         if (u.quantity == quantity) fitting.push_back(u.spelling);
     const std::string nearest = nearest_word(unit, fitting);
     throw Error("",
-                quoted(text) + ": " + quoted(unit) + " is not a unit of " + wording(quantity).name,
-                (nearest.empty() ? "" : "did you mean " + quoted(nearest) + "? ") + mend);
+                in_quotes(text) + ": " + in_quotes(unit) + " is not a unit of " + wording(quantity).name,
+                (nearest.empty() ? "" : "did you mean " + in_quotes(nearest) + "? ") + mend);
 }
 
 std::string decimals(double value, int count) {
@@ -139,9 +139,9 @@ double parse_quantity(std::string_view text, Quantity quantity) {
     if (rest.empty()) throw Error("", "the value is empty", "write " + describe(quantity));
     const bool negative = rest[0] == '-';
     const auto value = take_amount(rest);
-    if (!value) throw Error("", quoted(text) + " is not a number", "write " + describe(quantity));
+    if (!value) throw Error("", in_quotes(text) + " is not a number", "write " + describe(quantity));
     if (!std::isfinite(*value))
-        throw Error("", quoted(text) + " is not a finite number", "write " + describe(quantity));
+        throw Error("", in_quotes(text) + " is not a finite number", "write " + describe(quantity));
     if (rest.empty()) return *value;
     if (const Unit* unit = unit_named(rest, quantity)) return *value * unit->factor;
     if (quantity == Quantity::length)

@@ -1,0 +1,259 @@
+#include "page/page_answer.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+#include <new>
+
+#include "answers/box_answer.hpp"
+#include "answers/build_answer.hpp"
+#include "answers/build_text.hpp"
+#include "answers/check_answer.hpp"
+#include "answers/listen_answer.hpp"
+#include "answers/plan_answer.hpp"
+#include "base/error.hpp"
+#include "placement/building.hpp"
+#include "placement/listening.hpp"
+#include "placement/standing.hpp"
+#include "report/box_charts.hpp"
+#include "report/chart_picture.hpp"
+#include "report/report_build.hpp"
+#include "report/setup_card.hpp"
+#include "room_file/document.hpp"
+#include "room_file/room_file.hpp"
+#include "room_file/room_file_editor.hpp"
+#include "solvers/constructions.hpp"
+#include "solvers/contents.hpp"
+#include "solvers/solved_rooms.hpp"
+
+namespace boxroom {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr const char* page_file = "room.toml";  // in messages: the page's text has no other
+
+Wishes wishes_of(const Json& request) {
+    Wishes wishes;
+    if (request.value("units", "metric") == "imperial") wishes.units = Units::imperial;
+    wishes.subs = request.value("subs", 0);
+    wishes.memory = 1;  // a browser's page has 2 GB at most, and the engine is not alone in it
+    for (const auto& [key, member] : {std::pair{"qtc", &Wishes::qtc}, {"volume", &Wishes::volume}})
+        if (request.contains(key)) wishes.*member = request[key].get<std::string>();
+    return wishes;
+}
+
+/// An inquiry into the text of a page.
+class PageInquiry : public Inquiry {
+  public:
+    PageInquiry(const Json& request, const PageProgress& tell)
+        : Inquiry(wishes_of(request),
+                  parse_room_file(request.at("text").get<std::string>(), page_file)),
+          tell_(tell) {
+        choose_solver(true, {});
+    }
+    void say(const std::string& phase, double share) const override { tell_(phase, share); }
+    using Inquiry::say;
+
+  private:
+    const PageProgress& tell_;
+};
+
+Json closed(Inquiry& inquiry, Answer answer, Json files = Json::object()) {
+    inquiry.close(answer);
+    answer.json.erase("timing_s");
+    return {{"status", 0},
+            {"answer", std::move(answer.json)},
+            {"text", std::move(answer.text)},
+            {"files", std::move(files)}};
+}
+
+/// The floor from above [m], as the page draws it: what can be dragged is named by its place in the
+/// file.
+Json floor_json(const Inquiry& inquiry) {
+    const Scenario& s = inquiry.scenario;
+    const Room& room = s.acoustics.room;
+    Json out{{"width", room.width}, {"length", room.length}};
+    for (const char* key : {"outline", "seats", "keep_outs", "things", "openings", "subs"})
+        out[key] = Json::array();
+    for (const Point& corner : room.plan.outline) out["outline"].push_back({corner.x, corner.y});
+    for (const Seat& seat : s.seats)
+        out["seats"].push_back({{"name", seat.name}, {"at", {seat.at.x, seat.at.y}}});
+    const auto piece = [](const std::string& name, double x0, double y0, double x1, double y1) {
+        return Json{{"name", name}, {"from", {x0, y0}}, {"to", {x1, y1}}};
+    };
+    for (const KeepOut& k : s.wanted.keep_outs)
+        out["keep_outs"].push_back(piece(k.name, k.x0, k.y0, k.x1, k.y1));
+    for (const Block& b : room.plan.blocks)
+        out["things"].push_back(piece(b.name, b.from.x, b.from.y, b.to.x, b.to.y));
+    for (const Opening& o : room.plan.openings)
+        out["openings"].push_back(piece(o.name, o.from.x, o.from.y, o.to.x, o.to.y));
+    std::vector<std::string> said;  // by the commands that build or hear it
+    const ClosedBox box = chosen_box(s, inquiry.driver, said);
+    for (std::size_t n = 0; n < s.placed.subs.size(); ++n) {
+        const PlacedSub& sub = s.placed.subs[n];
+        const BoxStanding at =
+            standing_of(s, sub, place_of(s, n), sub.volume > 0 ? sub.volume : box.volume);
+        const Point& c = at.footprint;
+        const double w = at.sides.width / 2, d = at.sides.depth / 2;
+        out["subs"].push_back(piece(sub.name, c.x - w, c.y - d, c.x + w, c.y + d));
+        const bool by_box = place_of(s, n).footprint.has_value();
+        out["subs"].back()["key"] = by_box ? "box_at" : "at";
+        const Point& written = by_box ? c : sub.at;
+        out["subs"].back()["written"] = {written.x, written.y};
+    }
+    return out;
+}
+
+Json check(PageInquiry& inquiry) {
+    const Json floor = floor_json(inquiry);
+    Json out = closed(inquiry, check_answer(inquiry));
+    out["floor"] = floor;
+    return out;
+}
+
+/// A box of this net volume [m3], or the file's, with a smaller and a larger one: numbers, words,
+/// and their responses as SVG.
+Json box(const PageInquiry& inquiry, const Json& volume) {
+    const Scenario& s = inquiry.scenario;
+    std::vector<std::string> said;
+    const double own =
+        volume.is_number() ? volume.get<double>() : chosen_box(s, inquiry.driver, said).volume;
+    constexpr double apart = 1.6;  // boxes that a builder would call another size
+    std::vector<ClosedBox> boxes;
+    for (const double size : {own, own / apart, own * apart})
+        boxes.push_back(closed_box(inquiry.driver, size, s.design.filling));
+    Answer answer = box_answer(inquiry.driver, s.acoustics.air, boxes, inquiry.wishes.units);
+    const auto charts = box_charts(inquiry.driver, s.design.amplifier, s.acoustics.air, boxes,
+                                   inquiry.wishes.units);
+    return {{"status", 0},
+            {"answer", std::move(answer.json)},
+            {"text", std::move(answer.text)},
+            {"files", {{"response.svg", chart_picture(charts.front())}}}};
+}
+
+/// The box's section of the report and its cut list; a box that cannot be built as the file says is
+/// a warning.
+std::string build_section(Inquiry& inquiry, const Decision& decision, Json& files) {
+    try {
+        const ClosedBox box =
+            closed_box(inquiry.driver, decision.first().volume, inquiry.scenario.design.filling);
+        const BoxBuild build =
+            build_box(inquiry.scenario, inquiry.driver, box, inquiry.wishes.units);
+        files["cut_list.csv"] = cut_list_csv(build);
+        return build_html(build, {}, inquiry.wishes.units);
+    } catch (const Error& error) {
+        for (const Fault& fault : error.faults())
+            inquiry.warnings.push_back("the box cannot be drawn: " + fault.where + ": " +
+                                       fault.what + "; " + fault.mend);
+        return "";
+    }
+}
+
+Json plan(PageInquiry& inquiry) {
+    require_memory_for_plan(inquiry);
+    const Planned planned = find_plan(inquiry);
+    Json files{{"planned.toml", planned.file}};
+    const std::string section = build_section(inquiry, planned.decision(), files);
+    const ReportInput input = report_input(inquiry, planned, section, {});
+    files["report.html"] = html_report(input);
+    files["setup.html"] = setup_card(input);
+    return closed(inquiry, plan_answer(inquiry, planned, ""), std::move(files));
+}
+
+Json build(PageInquiry& inquiry) {
+    const BoxToSaw saw = box_to_saw(inquiry, std::nullopt, "the page saws what its file says");
+    const BoxBuild made =
+        build_box(inquiry.scenario, inquiry.driver, saw.box, inquiry.wishes.units);
+    return closed(inquiry, build_answer(inquiry, saw, made),
+                  {{"cut_list.csv", cut_list_csv(made)},
+                   {"build.html", build_html(made, {}, inquiry.wishes.units)}});
+}
+
+Json look(const std::string& text) {
+    const TomlDocument document = toml_document(text, page_file);
+    return {{"status", 0}, {"document", Json::parse(document.json)}, {"lines", document.lines}};
+}
+
+Json edit(const Json& request) {
+    RoomFileEditor editor(request.at("text").get<std::string>());
+    for (const Json& one : request.at("edits")) {
+        const std::string path = one.at("path");
+        if (one.contains("add")) {
+            editor.add_table(path, one.at("add").get<std::vector<std::string>>());
+        } else if (one.contains("remove")) {
+            const auto index = one.at("remove").get<std::size_t>();
+            if (index >= editor.count(path))
+                throw Error(page_file, "there is no [[" + path + "]] of that number",
+                            "take one away that stands there");
+            editor.comment_out(path, index);
+        } else if (one.contains("metres")) {
+            editor.set(path, Quantity::length, one.at("metres").get<double>());
+        } else {
+            editor.set_toml(path, one.at("toml").get<std::string>());
+        }
+    }
+    return {{"status", 0}, {"text", editor.text()}};
+}
+
+Json names() {
+    Json out{{"status", 0}, {"constructions", Json::array()}, {"contents", Json::array()}};
+    for (const Construction& one : constructions()) out["constructions"].push_back(one.name);
+    for (const NamedContents& one : named_contents()) out["contents"].push_back(one.name);
+    return out;
+}
+
+Json answer_to(const Json& request, const PageProgress& tell) {
+    const std::string command = request.at("command");
+    if (command == "names") return names();
+    if (command == "start") {
+        const Units units =
+            request.value("units", "metric") == "imperial" ? Units::imperial : Units::metric;
+        return {{"status", 0}, {"text", starter_room_file(units)}};
+    }
+    if (command == "look") return look(request.at("text"));
+    if (command == "edit") return edit(request);
+    PageInquiry inquiry(request, tell);
+    if (command == "check") return check(inquiry);
+    if (command == "box") return box(inquiry, request.value("volume_m3", Json()));
+    if (command == "listen") {
+        const HeardFile heard = hear_file(inquiry);
+        return closed(inquiry, listen_answer(inquiry, heard));
+    }
+    if (command == "plan") return plan(inquiry);
+    if (command == "build") return build(inquiry);
+    throw Error(command, "the page has no such command", "ask for check, listen, plan or build");
+}
+
+Json faults_json(const Error& error) {
+    Json all = Json::array();
+    for (const Fault& fault : error.faults()) {
+        Json one{{"where", fault.where}, {"what", fault.what}, {"mend", fault.mend}};
+        const std::string file = std::string(page_file) + ":";
+        if (fault.where.starts_with(file))
+            one["line"] = std::atoi(fault.where.c_str() + file.size());
+        all.push_back(std::move(one));
+    }
+    return {{"status", 2}, {"faults", all}};
+}
+
+Json trouble(const std::string& what) {
+    return {{"status", 1}, {"trouble", what}};
+}
+
+}  // namespace
+
+std::string page_answer(const std::string& request, const PageProgress& tell) {
+    Json answer;
+    try {
+        answer = answer_to(Json::parse(request), tell);
+    } catch (const Error& error) {
+        answer = faults_json(error);
+    } catch (const std::bad_alloc&) {
+        answer = trouble("there is not enough memory for this: take fewer spots ([spots] step)");
+    } catch (const std::exception& error) {
+        answer = trouble(error.what());
+    }
+    return answer.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+}  // namespace boxroom

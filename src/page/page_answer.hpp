@@ -1,0 +1,33 @@
+#pragma once
+#include <functional>
+#include <string>
+
+namespace boxroom {
+
+/// What a long answer says on its way: what is being done, and the share that is behind it.
+using PageProgress = std::function<void(const std::string& phase, double share)>;
+
+/// The page's way to the commands: one JSON document for another.
+///
+/// request: {"command", "text"} and, where the command knows them, "units" ("metric" or
+/// "imperial"), "subs", "qtc", "volume". Commands:
+///   check, listen, plan, build   what the program's own say, less times and folders; check adds
+///                                "floor", the room from above [m]
+///   box                          the box of "volume_m3", or the file's, with a smaller and a
+///   larger
+///                                one, and "files": {"response.svg"}
+///   look                         the room file as a document: "document" holds its tables, "lines"
+///                                the line of each value by its path ("seat[0].at[1]")
+///   edit                         "text" with each of "edits" written into it, all else byte for
+///                                byte: {"path", "toml"}, {"path", "metres"} in the unit that
+///                                stands there, {"path", "add": [lines]} or {"path", "remove":
+///                                index}
+///   start                        the starter room file
+///   names                        what the page offers to choose from: constructions, contents
+///
+/// answer: {"status": 0, "answer": the document, "text": for people, "files": {name: text}};
+/// {"status": 2, "faults": [{"line", "where", "what", "mend"}]} for what the user can mend;
+/// {"status": 1, "trouble": a sentence} for all else. Never throws.
+std::string page_answer(const std::string& request, const PageProgress& tell);
+
+}  // namespace boxroom
