@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "solvers/room.hpp"
+#include "solvers/mesh_options.hpp"
 
 namespace boxroom {
 
@@ -19,13 +20,6 @@ struct FootprintCell {
 struct Footprint {
     std::vector<Point> vertex;  ///< z unused
     std::vector<FootprintCell> cell;
-};
-
-struct MeshOptions {
-    double highest_frequency = 150;  ///< [Hz] that the elements are to resolve
-    double longest = 1.3;            ///< element at 150 Hz [m]; shorter in proportion above
-    double edge_layer = 0.03;        ///< elements this wide round openings [m]; 0: none
-    int more_degrees = 0;            ///< added to every element's degree
 };
 
 /// A room in hexahedral elements: each footprint cell once a layer that is air there.

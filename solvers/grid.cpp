@@ -5,6 +5,7 @@
 
 #include "base/error.hpp"
 #include "base/number.hpp"
+#include "base/thread_count.hpp"
 #include "solvers/check_points.hpp"
 #include "solvers/grid_run.hpp"
 
@@ -63,7 +64,7 @@ void require_memory(const Room& room, double spacing, std::size_t runs) {
     const double cells =
         (high.x - low.x) * (high.y - low.y) * (high.z - low.z) / std::pow(spacing, 3);
     const double at_once =
-        static_cast<double>(std::min<std::size_t>(runs, static_cast<std::size_t>(grid_threads())));
+        static_cast<double>(std::min<std::size_t>(runs, static_cast<std::size_t>(thread_count())));
     const double bytes = cells * bytes_per_cell * at_once;
     if (bytes <= most) return;
     throw Error("--solver grid",

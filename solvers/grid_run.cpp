@@ -9,6 +9,7 @@
 #endif
 
 #include "base/parallel.hpp"
+#include "base/thread_count.hpp"
 #include "solvers/grid_tuning.hpp"
 #include "solvers/step_barrier.hpp"
 
@@ -234,14 +235,6 @@ class Run {
 
 }  // namespace
 
-int grid_threads() {
-#ifdef _OPENMP
-    return omp_get_max_threads();
-#else
-    return 1;
-#endif
-}
-
 double grid_omega(const GridShape& shape, Stencil stencil, const Air& air, double time_step,
                   double frequency) {
     // Means over the sphere: of 4 sin^2(k n_a h/2)/h^2 in closed form; of the product of two of
@@ -305,7 +298,7 @@ void run_grid(const GridShape& shape, const GridNodes& nodes, const Air& air,
         }
     };
 
-    const int threads = grid_threads();
+    const int threads = thread_count();
     const std::size_t alone = from.size() / threads * threads;
     FirstFailure failure;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads) if (threads > 1)

@@ -29,9 +29,6 @@ class GridPulse {
     std::vector<double> value_;
 };
 
-/// How many runs go on at a time.
-int grid_threads();
-
 /// Called with the run (index of `from`), the point (index of `to`), the frequency and Z.
 using GridSink = std::function<void(std::size_t, std::size_t, std::size_t, std::complex<double>)>;
 

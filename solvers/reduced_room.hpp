@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "solvers/mesh_options.hpp"
 #include "solvers/free_oscillations.hpp"
 #include "solvers/room.hpp"
 #include "solvers/transfer_impedance.hpp"
@@ -14,8 +15,6 @@
 namespace boxroom {
 
 struct ReducedModel;
-
-inline constexpr double highest_by_elements = 320;  ///< [Hz]: above, elements become too many
 
 /// What a reduced room is made of, and how far it may be off.
 struct ReducedReport {

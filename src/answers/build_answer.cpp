@@ -5,6 +5,7 @@
 #include "answers/build_text.hpp"
 #include "answers/option_value.hpp"
 #include "base/error.hpp"
+#include "placement/building.hpp"
 #include "placement/listening.hpp"
 
 namespace boxroom {
@@ -108,6 +109,19 @@ BoxToSaw box_to_saw(Inquiry& inquiry, const std::optional<Scenario>& planned,
             std::string("This is the ") +
                 (s.design.box_volume ? "[box] volume of the file" : "textbook box, Qtc 0.707") +
                 "; `plan` was not asked (" + no_plan + ")."};
+}
+
+std::optional<BoxBuild> build_of(Inquiry& inquiry, const Decision& decision) {
+    try {
+        const ClosedBox box =
+            closed_box(inquiry.driver, decision.first().volume, inquiry.scenario.design.filling);
+        return build_box(inquiry.scenario, inquiry.driver, box, inquiry.wishes.units);
+    } catch (const Error& error) {
+        for (const Fault& fault : error.faults())
+            inquiry.warnings.push_back("the box cannot be drawn: " + fault.where + ": " +
+                                       fault.what + "; " + fault.mend);
+        return std::nullopt;
+    }
 }
 
 Answer build_answer(const Inquiry& inquiry, const BoxToSaw& box, const BoxBuild& build) {

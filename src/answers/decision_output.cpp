@@ -29,13 +29,6 @@ Json subs_json(const std::vector<DecidedSub>& subs) {
     return all;
 }
 
-/// The n-th sub of the file in its own box, or in this one.
-BoxStanding standing_in_file(const Scenario& scenario, std::size_t n, const ClosedBox& box) {
-    const PlacedSub& sub = scenario.placed.subs[n];
-    return standing_of(scenario, sub, place_of(scenario, n),
-                       sub.volume > 0 ? sub.volume : box.volume);
-}
-
 Json loudest_json(const Loudest& loudest) {
     return {{"level_db", loudest.level_db},
             {"limited_at_hz", loudest.at_hz},
@@ -132,7 +125,7 @@ nlohmann::ordered_json standing_json(const Scenario& scenario, const ClosedBox& 
     std::vector<DecidedSub> subs;
     for (std::size_t n = 0; n < scenario.placed.subs.size(); ++n) {
         const PlacedSub& sub = scenario.placed.subs[n];
-        const BoxStanding at = standing_in_file(scenario, n, box);
+        const BoxStanding at = standing_in_file(scenario, n, box.volume);
         const double volume = sub.volume > 0 ? sub.volume : box.volume;
         subs.push_back({sub.name, scenario.design.name, volume,
                         closed_box(driver, volume, scenario.design.filling).qtc, at.sides,
@@ -146,7 +139,7 @@ std::string standing_text(const Scenario& scenario, const ClosedBox& box, Units 
     for (std::size_t n = 0; n < scenario.placed.subs.size(); ++n) {
         const PlacedSub& sub = scenario.placed.subs[n];
         const BoxPlace given = place_of(scenario, n);
-        const BoxStanding at = standing_in_file(scenario, n, box);
+        const BoxStanding at = standing_in_file(scenario, n, box.volume);
         const auto place = [&](const Point& p) {
             return format_length(p.x, units) + ", " + format_length(p.y, units);
         };

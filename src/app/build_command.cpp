@@ -7,7 +7,6 @@
 #include "app/drawing.hpp"
 #include "app/planned_here.hpp"
 #include "app/session.hpp"
-#include "base/error.hpp"
 #include "placement/building.hpp"
 #include "report/report_build.hpp"
 
@@ -49,18 +48,9 @@ std::vector<std::string> write_build_files(Session& session, const BoxBuild& bui
 
 std::string plan_build_section(Session& session, const Decision& decision) {
     session.results.replaces(sawing_set);  // drawings of another box would pass for this one's
-    try {
-        const ClosedBox box =
-            closed_box(session.driver, decision.first().volume, session.scenario.design.filling);
-        const Units units = session.request.units;
-        const BoxBuild build = build_box(session.scenario, session.driver, box, units);
-        return build_html(build, write_build_files(session, build, false), units);
-    } catch (const Error& error) {
-        for (const Fault& fault : error.faults())
-            session.warnings.push_back("the box cannot be drawn: " + fault.where + ": " +
-                                       fault.what + "; " + fault.mend);
-        return "";
-    }
+    const auto build = build_of(session, decision);
+    if (!build) return "";
+    return build_html(*build, write_build_files(session, *build, false), session.request.units);
 }
 
 }  // namespace boxroom

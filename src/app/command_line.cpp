@@ -74,56 +74,14 @@ void add_survey_options(CLI::App& sub, Request& request) {
         ->check(CLI::Range(0LL, 10'000'000LL));
 }
 
-void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
-                 std::string& units) {
-    if (name == "walls" || name == "explain") {
-        if (name == "explain") sub.add_option("topic", request.file, "what to explain");
-        sub.add_flag("--json", request.json, "one JSON document on standard output");
-        return;
-    }
-    if (name == "page") {
-        sub.add_option("--out", request.out, "the file to write, boxroom.html if not given");
-        sub.add_flag("--json", request.json, "one JSON document on standard output");
-        return;
-    }
-    auto* file = sub.add_option("file", request.file,
-                                name == "driver"   ? "the impedance in free air (CSV)"
-                                : name == "survey" ? "how rooms are spread (TOML)"
-                                                   : "the room file (TOML)");
-    if (file_needed) file->required();
-    if (name == "compare")
-        sub.add_option("second", request.second, "the room file or results file to set beside it")
-            ->required();
-    sub.add_option("--out", request.out, "folder for the results");
-    sub.add_flag("--json", request.json, "one JSON document on standard output");
-    sub.add_flag("--quiet", request.quiet, "no progress, no notes");
-    sub.add_option("--units", units, "metric or imperial")
-        ->check(CLI::IsMember({"metric", "imperial"}));
-    add_solver(sub, request, name);
-    sub.add_option("--threads", request.threads, "how many threads, 0 = all")
-        ->check(CLI::Range(0, 1024));
-    if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
-    if (name == "rank" || name == "plan")
-        sub.add_option("--subs", request.subs, "how many subs, 1 to 4, with their settings")
-            ->check(CLI::Range(1, 4));
-    if (name == "map" || name == "rank" || name == "plan" || name == "fit")
-        sub.add_option("--memory", request.memory,
-                       "GB that may be needed, 2 if not given; more is refused before it starts")
-            ->check(CLI::Range(0.1, 1e6));
-    if (name == "survey") add_survey_options(sub, request);
-    if (name == "new")
-        sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
-    if (name == "view") {
-        sub.add_option("--screenshot", request.screenshot, "draw to this PNG file instead");
-        sub.add_option("--replay", request.replay, "play recorded mouse and key events");
-        sub.add_option("--size", request.size, "of the window in pixels, for example 1920x1080");
-        sub.add_option("--record", request.record, "record mouse and key events to this file");
-    }
-    if (name == "build") {
-        sub.add_option("--volume", request.volume, "net volume, instead of the file's");
-        sub.add_option("--qtc", request.qtc, "or the Qtc it shall have");
-    }
-    if (name != "box") return;
+void add_window_options(CLI::App& sub, Request& request) {
+    sub.add_option("--screenshot", request.screenshot, "draw to this PNG file instead");
+    sub.add_option("--replay", request.replay, "play recorded mouse and key events");
+    sub.add_option("--size", request.size, "of the window in pixels, for example 1920x1080");
+    sub.add_option("--record", request.record, "record mouse and key events to this file");
+}
+
+void add_box_options(CLI::App& sub, Request& request) {
     for (auto [option, value] :
          std::initializer_list<std::pair<const char*, std::optional<std::string>*>>{
              {"--fs", &request.fs},
@@ -140,6 +98,60 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
         sub.add_option(option, *value);
     sub.add_option("--qtc", request.qtcs, "the Qtc of a box; several are compared");
     sub.add_option("--volume", request.volumes, "or its net volume; several are compared");
+}
+
+/// walls, explain, page: no room, and so none of what rooms have.
+bool add_roomless_options(CLI::App& sub, Request& request, const std::string& name) {
+    if (name != "walls" && name != "explain" && name != "page") return false;
+    if (name == "explain") sub.add_option("topic", request.file, "what to explain");
+    if (name == "page")
+        sub.add_option("--out", request.out, "the file to write, boxroom.html if not given");
+    sub.add_flag("--json", request.json, "one JSON document on standard output");
+    return true;
+}
+
+/// The files that it reads, and what all that read one know.
+void add_common_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
+                        std::string& units) {
+    auto* file = sub.add_option("file", request.file,
+                                name == "driver"   ? "the impedance in free air (CSV)"
+                                : name == "survey" ? "how rooms are spread (TOML)"
+                                                   : "the room file (TOML)");
+    if (file_needed) file->required();
+    if (name == "compare")
+        sub.add_option("second", request.second, "the room file or results file to set beside it")
+            ->required();
+    sub.add_option("--out", request.out, "folder for the results");
+    sub.add_flag("--json", request.json, "one JSON document on standard output");
+    sub.add_flag("--quiet", request.quiet, "no progress, no notes");
+    sub.add_option("--units", units, "metric or imperial")
+        ->check(CLI::IsMember({"metric", "imperial"}));
+    add_solver(sub, request, name);
+    sub.add_option("--threads", request.threads, "how many threads, 0 = all")
+        ->check(CLI::Range(0, 1024));
+}
+
+void add_options(CLI::App& sub, Request& request, bool file_needed, const std::string& name,
+                 std::string& units) {
+    if (add_roomless_options(sub, request, name)) return;
+    add_common_options(sub, request, file_needed, name, units);
+    if (name == "map") sub.add_option("--frequency", request.frequency, "for the level map");
+    if (name == "rank" || name == "plan")
+        sub.add_option("--subs", request.subs, "how many subs, 1 to 4, with their settings")
+            ->check(CLI::Range(1, 4));
+    if (name == "map" || name == "rank" || name == "plan" || name == "fit")
+        sub.add_option("--memory", request.memory,
+                       "GB that may be needed, 2 if not given; more is refused before it starts")
+            ->check(CLI::Range(0.1, 1e6));
+    if (name == "survey") add_survey_options(sub, request);
+    if (name == "new")
+        sub.add_flag("--ask", request.ask, "ask for the room, seats and driver, a line each");
+    if (name == "view") add_window_options(sub, request);
+    if (name == "build") {
+        sub.add_option("--volume", request.volume, "net volume, instead of the file's");
+        sub.add_option("--qtc", request.qtc, "or the Qtc it shall have");
+    }
+    if (name == "box") add_box_options(sub, request);
 }
 
 const std::vector<Command>& commands() {

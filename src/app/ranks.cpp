@@ -6,12 +6,9 @@
 #include <cstdlib>
 #include <string_view>
 
-#ifdef _OPENMP
-#include <omp.h>
-#endif
-
 #include "base/error.hpp"
 #include "base/parallel.hpp"
+#include "base/thread_count.hpp"
 #include "ranks/ranks_table.hpp"
 
 namespace boxroom {
@@ -37,14 +34,6 @@ const RanksTable& table() {
         return there;
     }();
     return *loaded;
-}
-
-int threads() {
-#ifdef _OPENMP
-    return omp_get_max_threads();
-#else
-    return 1;
-#endif
 }
 
 }  // namespace
@@ -79,7 +68,7 @@ void Ranks::give(int to, const std::vector<long long>& rooms) {
 
 void Ranks::help(const Survey& survey) {
     RankMessage message;
-    message.wanted = threads();
+    message.wanted = thread_count();
     try {
         for (auto rooms = table().ask(message); !rooms.empty(); rooms = table().ask(message)) {
             std::vector<SurveyRow> rows(rooms.size());

@@ -152,8 +152,8 @@ Answer run_view(const Request& request) {
     Session session(request);
     expect_drawing();
     warn_of_open_days(session);
-    // Openings cost the exact solver too much for every step of a drag; a grid is done with
-    // them once.
+    // Openings cost the exact solver too much for every step of a drag; a grid is done with them
+    // once.
     if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())
         session.scenario.acoustics.solver.solver = RoomSolver::grid;
     for (const PlacedSub& sub : session.scenario.placed.subs)

@@ -23,6 +23,7 @@
 #include "room_file/room_file_editor.hpp"
 #include "solvers/constructions.hpp"
 #include "solvers/contents.hpp"
+#include "solvers/floor_outline.hpp"
 #include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
@@ -32,9 +33,13 @@ using Json = nlohmann::ordered_json;
 
 constexpr const char* page_file = "room.toml";  // in messages: the page's text has no other
 
+Units units_of(const Json& request) {
+    return request.value("units", "metric") == "imperial" ? Units::imperial : Units::metric;
+}
+
 Wishes wishes_of(const Json& request) {
     Wishes wishes;
-    if (request.value("units", "metric") == "imperial") wishes.units = Units::imperial;
+    wishes.units = units_of(request);
     wishes.subs = request.value("subs", 0);
     wishes.memory = 1;  // a browser's page has 2 GB at most, and the engine is not alone in it
     for (const auto& [key, member] : {std::pair{"qtc", &Wishes::qtc}, {"volume", &Wishes::volume}})
@@ -75,7 +80,7 @@ Json floor_json(const Inquiry& inquiry) {
     Json out{{"width", room.width}, {"length", room.length}};
     for (const char* key : {"outline", "seats", "keep_outs", "things", "openings", "subs"})
         out[key] = Json::array();
-    for (const Point& corner : room.plan.outline) out["outline"].push_back({corner.x, corner.y});
+    for (const Point& corner : floor_outline(room)) out["outline"].push_back({corner.x, corner.y});
     for (const Seat& seat : s.seats)
         out["seats"].push_back({{"name", seat.name}, {"at", {seat.at.x, seat.at.y}}});
     const auto piece = [](const std::string& name, double x0, double y0, double x1, double y1) {
@@ -91,8 +96,7 @@ Json floor_json(const Inquiry& inquiry) {
     const ClosedBox box = chosen_box(s, inquiry.driver, said);
     for (std::size_t n = 0; n < s.placed.subs.size(); ++n) {
         const PlacedSub& sub = s.placed.subs[n];
-        const BoxStanding at =
-            standing_of(s, sub, place_of(s, n), sub.volume > 0 ? sub.volume : box.volume);
+        const BoxStanding at = standing_in_file(s, n, box.volume);
         const Point& c = at.footprint;
         const double w = at.sides.width / 2, d = at.sides.depth / 2;
         out["subs"].push_back(piece(sub.name, c.x - w, c.y - d, c.x + w, c.y + d));
@@ -131,29 +135,15 @@ Json box(const PageInquiry& inquiry, const Json& volume) {
             {"files", {{"response.svg", chart_picture(charts.front())}}}};
 }
 
-/// The box's section of the report and its cut list; a box that cannot be built as the file says is
-/// a warning.
-std::string build_section(Inquiry& inquiry, const Decision& decision, Json& files) {
-    try {
-        const ClosedBox box =
-            closed_box(inquiry.driver, decision.first().volume, inquiry.scenario.design.filling);
-        const BoxBuild build =
-            build_box(inquiry.scenario, inquiry.driver, box, inquiry.wishes.units);
-        files["cut_list.csv"] = cut_list_csv(build);
-        return build_html(build, {}, inquiry.wishes.units);
-    } catch (const Error& error) {
-        for (const Fault& fault : error.faults())
-            inquiry.warnings.push_back("the box cannot be drawn: " + fault.where + ": " +
-                                       fault.what + "; " + fault.mend);
-        return "";
-    }
-}
-
 Json plan(PageInquiry& inquiry) {
     require_memory_for_plan(inquiry);
     const Planned planned = find_plan(inquiry);
     Json files{{"planned.toml", planned.file}};
-    const std::string section = build_section(inquiry, planned.decision(), files);
+    std::string section;
+    if (const auto build = build_of(inquiry, planned.decision())) {
+        files["cut_list.csv"] = cut_list_csv(*build);
+        section = build_html(*build, {}, inquiry.wishes.units);
+    }
     const ReportInput input = report_input(inquiry, planned, section, {});
     files["report.html"] = html_report(input);
     files["setup.html"] = setup_card(input);
@@ -205,11 +195,7 @@ Json names() {
 Json answer_to(const Json& request, const PageProgress& tell) {
     const std::string command = request.at("command");
     if (command == "names") return names();
-    if (command == "start") {
-        const Units units =
-            request.value("units", "metric") == "imperial" ? Units::imperial : Units::metric;
-        return {{"status", 0}, {"text", starter_room_file(units)}};
-    }
+    if (command == "start") return {{"status", 0}, {"text", starter_room_file(units_of(request))}};
     if (command == "look") return look(request.at("text"));
     if (command == "edit") return edit(request);
     PageInquiry inquiry(request, tell);

@@ -34,8 +34,7 @@ void doubt_places(const Scenario& s, const Driver& driver, std::vector<std::stri
     const Room& room = s.acoustics.room;
     for (std::size_t n = 0; n < s.placed.subs.size(); ++n) {
         const PlacedSub& sub = s.placed.subs[n];
-        const BoxStanding box =
-            standing_of(s, sub, place_of(s, n), sub.volume > 0 ? sub.volume : volume);
+        const BoxStanding box = standing_in_file(s, n, volume);
         const double x0 = box.footprint.x - box.sides.width / 2, x1 = x0 + box.sides.width;
         const double y0 = box.footprint.y - box.sides.depth / 2, y1 = y0 + box.sides.depth;
         constexpr double slack = 0.01;

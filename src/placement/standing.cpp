@@ -23,6 +23,11 @@ BoxPlace place_of(const Scenario& scenario, std::size_t n) {
     return n < places.size() ? places[n] : BoxPlace{};
 }
 
+BoxStanding standing_in_file(const Scenario& scenario, std::size_t n, double volume) {
+    const PlacedSub& sub = scenario.placed.subs[n];
+    return standing_of(scenario, sub, place_of(scenario, n), sub.volume > 0 ? sub.volume : volume);
+}
+
 BoxStanding standing_of(const Scenario& scenario, const PlacedSub& sub, const BoxPlace& place,
                         double volume) {
     const Facing told = place.facing.value_or(scenario.design.enclosure.facing);

@@ -22,6 +22,8 @@ BoxStanding standing_of(const Scenario& scenario, const PlacedSub& sub, const Bo
 
 /// How the file places its n-th sub.
 BoxPlace place_of(const Scenario& scenario, std::size_t n);
+/// The file's n-th sub in its own box, or in one of this net volume.
+BoxStanding standing_in_file(const Scenario& scenario, std::size_t n, double volume);
 
 /// Where a box that stands at `from` stands when it has another volume and keeps its gaps to the
 /// walls.

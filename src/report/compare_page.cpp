@@ -14,18 +14,14 @@
 namespace boxroom {
 namespace {
 
-std::string cell(const std::string& markup) {
-    return "<td>" + markup + "</td>";
-}
-
 std::string answers_table(const Comparison& c) {
     std::string out = open_table("The answers", {" ", c.first.name, c.second.name, "change"});
     for (const Criterion& row : criterion_table) {
         if (!on_pages(row, false)) continue;
         const double a = c.first.criteria.*row.member, b = c.second.criteria.*row.member;
         out += fmt::format("<tr><th scope=\"row\">{}, {}</th>", row.label, row.unit) +
-               cell(decimal(a, row.decimals)) + cell(decimal(b, row.decimals)) +
-               cell(change(a, b, row.decimals)) + "</tr>";
+               table_cell(decimal(a, row.decimals)) + table_cell(decimal(b, row.decimals)) +
+               table_cell(change(a, b, row.decimals)) + "</tr>";
     }
     return out + table_end;
 }

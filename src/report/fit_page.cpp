@@ -15,7 +15,7 @@ namespace boxroom {
 namespace {
 
 std::string cell(double value, int decimals) {
-    return "<td>" + decimal(value, decimals) + "</td>";
+    return table_cell(decimal(value, decimals));
 }
 
 std::string misfit_table(const std::string& title, const std::vector<SeatMisfit>& all) {

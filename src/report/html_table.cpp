@@ -28,4 +28,8 @@ std::string criterion_head(const Criterion& criterion) {
     return std::string_view(criterion.unit) == "1" ? head : head + ", " + criterion.unit;
 }
 
+std::string table_cell(const std::string& markup) {
+    return "<td>" + markup + "</td>";
+}
+
 }  // namespace boxroom

@@ -12,6 +12,8 @@ namespace boxroom {
 std::string open_table(const std::string& title, const std::vector<std::string>& heads);
 /// "unevenness, dB": the head of a column of one criterion, which may break inside a long word.
 std::string criterion_head(const Criterion& criterion);
+/// A cell of what is HTML already.
+std::string table_cell(const std::string& markup);
 inline constexpr const char* table_end = "</tbody></table></div>\n";
 
 }  // namespace boxroom

@@ -14,10 +14,6 @@
 namespace boxroom {
 namespace {
 
-std::string cell(const std::string& text) {
-    return "<td>" + text + "</td>";
-}
-
 std::string words_cell(const std::string& text) {
     return "<td class=\"words\">" + text + "</td>";
 }
@@ -93,9 +89,11 @@ std::string groups_table(const SurveyFindings& f) {
     const auto row = [&](const BoxFindings& one) {
         out += head_cell(one.house.empty() ? "all" : one.house) +
                words_cell(one.size.empty() ? "all" : escape_html(one.size)) +
-               cell(fmt::format("{}", one.best_qtc.rooms)) + cell(spread(one.best_qtc, 2)) +
-               cell(spread(one.half_space_qtc, 2)) + cell(spread(one.build_qtc, 2)) +
-               cell(spread(one.half_space_build_qtc, 2)) + cell(share(one.textbook_good)) + "</tr>";
+               table_cell(fmt::format("{}", one.best_qtc.rooms)) +
+               table_cell(spread(one.best_qtc, 2)) + table_cell(spread(one.half_space_qtc, 2)) +
+               table_cell(spread(one.build_qtc, 2)) +
+               table_cell(spread(one.half_space_build_qtc, 2)) +
+               table_cell(share(one.textbook_good)) + "</tr>";
     };
     row(f.all);
     for (const BoxFindings& one : f.groups) row(one);
@@ -108,8 +106,8 @@ std::string rules_table(const SurveyFindings& f) {
                                  {" the rule", " what was looked at", "found", "rooms"});
     const auto row = [&](const char* rule, const char* looked, const std::string& found,
                          long long rooms) {
-        out += head_cell(rule) + words_cell(looked) + cell(found) + cell(fmt::format("{}", rooms)) +
-               "</tr>";
+        out += head_cell(rule) + words_cell(looked) + table_cell(found) +
+               table_cell(fmt::format("{}", rooms)) + "</tr>";
     };
     row("Qtc 0.707 is the right box", "rooms where it is within 0.5 dB of the best balance",
         share(f.all.textbook_good), f.all.textbook_good.rooms);
@@ -154,13 +152,13 @@ std::string subs_table(const SurveyFindings& f) {
     const char* const names[] = {"one", "two", "three", "four"};
     for (const SubsFindings& subs : f.subs) {
         if (subs.spread.rooms == 0) continue;
-        out += head_cell(names[subs.subs - 1]) + cell(fmt::format("{}", subs.spread.rooms)) +
-               cell(spread(subs.spread, 1)) + cell(spread(subs.gain, 1)) +
-               cell(share(subs.gain_is_heard)) + cell(spread(subs.unevenness, 1)) +
-               cell(spread(subs.equalised_unevenness, 1)) +
-               cell(fmt::format("{:.0f} %", 100 * subs.in_corners)) +
-               cell(fmt::format("{:.0f} %", 100 * subs.at_middles)) +
-               cell(share(subs.opposite_middles)) + "</tr>";
+        out += head_cell(names[subs.subs - 1]) + table_cell(fmt::format("{}", subs.spread.rooms)) +
+               table_cell(spread(subs.spread, 1)) + table_cell(spread(subs.gain, 1)) +
+               table_cell(share(subs.gain_is_heard)) + table_cell(spread(subs.unevenness, 1)) +
+               table_cell(spread(subs.equalised_unevenness, 1)) +
+               table_cell(fmt::format("{:.0f} %", 100 * subs.in_corners)) +
+               table_cell(fmt::format("{:.0f} %", 100 * subs.at_middles)) +
+               table_cell(share(subs.opposite_middles)) + "</tr>";
     }
     return out + table_end;
 }
@@ -185,8 +183,7 @@ std::string grounds(const SurveyFindings& f, const SurveyAbout& about) {
         "the other, walls that react locally, no doors ajar, no furniture but as absorption. "
         "Measured rooms differ from such models by about 5 dB (Building Acoustics 13(2), 2006).</p>"
         "<p>Sets of three and four subs were searched for quickly: in trials a full search won up "
-        "to "
-        "0.1 of score. "
+        "to 0.1 of score. "
         "Shares stand with what chance leaves open (95 %, Wilson 1927); other numbers with what "
         "four rooms of five lie between.</p>";
     return out + "<details><summary>The distributions</summary><pre>" +

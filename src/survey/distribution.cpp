@@ -106,18 +106,6 @@ double Distribution::quantile(double p) const {
     return std::clamp(value, low, high);
 }
 
-double Distribution::least() const {
-    switch (kind) {
-        case Kind::choice:
-            return *std::ranges::min_element(values);
-        case Kind::fixed:
-        case Kind::uniform:
-            return first;
-        default:
-            return low;
-    }
-}
-
 double Distribution::greatest() const {
     switch (kind) {
         case Kind::choice:

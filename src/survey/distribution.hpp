@@ -28,8 +28,7 @@ struct Distribution {
     double quantile(double p) const;
     /// The share of the uncut distribution that lies within low and high; 1 where nothing is cut.
     double share_within() const;
-    /// The least and the greatest number there may be.
-    double least() const;
+    /// The greatest number there may be.
     double greatest() const;
 };
 

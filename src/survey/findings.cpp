@@ -56,6 +56,9 @@ class Of {
             if (holds(all[room])) out.push_back(room);
         return {table_, out};
     }
+    Of of_house(std::size_t house) const {
+        return where("house", [=](double h) { return h == static_cast<double>(house); });
+    }
 
   private:
     const SurveyTable& table_;
@@ -90,18 +93,13 @@ std::vector<std::pair<std::string, Of>> by_size(const Of& of) {
 
 void put_groups(const SurveyTable& table, const Of& all, SurveyFindings& out) {
     out.all = box_findings(all, "", "");
-    const auto of_house = [&](std::size_t house) {
-        return all.where("house", [=](double h) { return h == static_cast<double>(house); });
-    };
     for (std::size_t house = 0; house < table.houses.size(); ++house)
-        out.groups.push_back(box_findings(of_house(house), table.houses[house], ""));
+        out.groups.push_back(box_findings(all.of_house(house), table.houses[house], ""));
     const auto sizes = by_size(all);
     for (const auto& [size, of] : sizes) out.groups.push_back(box_findings(of, "", size));
     for (std::size_t house = 0; house < table.houses.size(); ++house)
         for (const auto& [size, of] : sizes)
-            out.groups.push_back(box_findings(
-                of.where("house", [=](double h) { return h == static_cast<double>(house); }),
-                table.houses[house], size));
+            out.groups.push_back(box_findings(of.of_house(house), table.houses[house], size));
 }
 
 Cumulative cumulative(const std::string& name, Values values, const Values& x) {
@@ -130,11 +128,8 @@ void put_curves(const SurveyTable& table, const Of& all, SurveyFindings& out) {
             cumulative("all rooms", all.values(in_room), out.qtc),
             cumulative("on an endless floor", all.values(half_space), out.qtc)};
         for (std::size_t house = 0; house < table.houses.size(); ++house)
-            all_of.push_back(cumulative(
-                table.houses[house],
-                all.where("house", [=](double h) { return h == static_cast<double>(house); })
-                    .values(in_room),
-                out.qtc));
+            all_of.push_back(
+                cumulative(table.houses[house], all.of_house(house).values(in_room), out.qtc));
         return all_of;
     };
     out.best_qtc = curves("best_qtc", "half_space_best_qtc");

@@ -5,18 +5,14 @@
 #include <numbers>
 
 #include "placement/spots.hpp"
-#include "solvers/wall_areas.hpp"
+#include "solvers/floor_outline.hpp"
+#include "solvers/surface_areas.hpp"
 
 namespace boxroom {
 namespace {
 
 constexpr double slack = 0.10;  // [m], as far off its place as a box still stands there
 constexpr double middle_share = 0.125;
-
-std::vector<Point> corners_of(const Room& room) {
-    if (!room.plan.outline.empty()) return room.plan.outline;
-    return {{0, 0, 0}, {room.width, 0, 0}, {room.width, room.length, 0}, {0, room.length, 0}};
-}
 
 /// Of an outline that goes round from x towards y: the room lies inside the turn.
 bool turns_inward(const std::vector<Point>& corners, std::size_t n) {
@@ -39,7 +35,7 @@ BoxStanding standing_between(const Scenario& scenario, double share_x, double sh
 }  // namespace
 
 bool stands_in_corner(const Scenario& scenario, const BoxStanding& box) {
-    const auto corners = corners_of(scenario.acoustics.room);
+    const auto corners = floor_outline(scenario.acoustics.room);
     const double gap = scenario.wanted.spots.gap + slack;
     for (std::size_t n = 0; n < corners.size(); ++n)
         if (turns_inward(corners, n) &&
@@ -83,23 +79,11 @@ std::array<BoxStanding, 4> room_corners(const Scenario& scenario, double volume)
 
 double mean_absorption(const Room& room, const Air& air, double frequency) {
     const double omega = 2 * std::numbers::pi * frequency;
-    const auto absorption = [&](const Wall& wall) {
-        return random_incidence_absorption(wall.admittance(omega, air));
-    };
     double sum = 0, area = 0;
-    const auto add = [&](const Wall& wall, double surface) {
-        sum += surface * absorption(wall), area += surface;
-    };
-    const RoomPlan& plan = room.plan;
-    const auto areas = wall_areas(room.width, room.length, room.height);
-    for (int wall = left_wall; wall <= back_wall && plan.outline.empty(); ++wall)
-        add(room.walls[wall], areas[wall]);
-    for (std::size_t n = 0; n < plan.outline.size(); ++n) {
-        const Point &a = plan.outline[n], &b = plan.outline[(n + 1) % plan.outline.size()];
-        add(plan.edges[n].wall, std::hypot(b.x - a.x, b.y - a.y) * room.height);
+    for (const WallPart& part : surfaces_by_area(room)) {
+        sum += part.area * random_incidence_absorption(part.wall.admittance(omega, air));
+        area += part.area;
     }
-    const double floor = plan.outline.empty() ? areas[floor_wall] : outline_area(plan.outline);
-    add(room.walls[floor_wall], floor), add(room.walls[ceiling_wall], floor);
     return sum / area;
 }
 

@@ -1,6 +1,7 @@
 #include "survey/survey_file.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <sstream>
 
 #include "room_file/box_reader.hpp"
@@ -77,54 +78,45 @@ std::optional<PartKind> read_part(TableReader& house, const std::string& key) {
     return part;
 }
 
-void read_houses(TableReader& file, Survey& survey) {
-    if (!file.has("house"))
-        file.faults().add(1, "the file has no [[house]]",
-                          "add [[house]] with name, walls, floor and ceiling");
+/// [[houses]] or [[drivers]], each with a name of its own and a weight; `more` reads the rest.
+template <typename Kind>
+std::vector<Kind> read_kinds(TableReader& file, const std::string& key, const char* example,
+                             const char* mend,
+                             const std::function<void(TableReader&, Kind&)>& more) {
+    if (!file.has(key)) file.faults().add(1, "the file has no [[" + key + "]]", mend);
+    std::vector<Kind> kinds;
     TakenNames taken;
     double sum = 0;
-    for (TableReader& table : file.tables("house")) {
-        HouseKind house;
-        house.name = table.required_text("name", "masonry").value_or("");
-        if (!house.name.empty()) claim_name(table, house.name, taken);
-        house.weight = table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1).value;
-        house.walls = read_surface(table, "walls");
-        house.floor = read_surface(table, "floor");
-        house.ceiling = read_surface(table, "ceiling");
-        for (int wall = left_wall; wall <= back_wall; ++wall)
-            if (table.has(wall_names[wall]))
-                house.wall[wall] = read_surface(table, wall_names[wall]);
-        house.window = read_part(table, "window");
-        house.door = read_part(table, "door");
+    for (TableReader& table : file.tables(key)) {
+        Kind one;
+        one.name = table.required_text("name", example).value_or("");
+        if (!one.name.empty()) claim_name(table, one.name, taken);
+        one.weight = table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1).value;
+        more(table, one);
         table.close();
-        sum += house.weight;
-        survey.houses.push_back(std::move(house));
+        sum += one.weight;
+        kinds.push_back(std::move(one));
     }
-    if (!survey.houses.empty() && !(sum > 0))
-        file.fault("house", "every [[house]] has the weight 0", "give one of them more than 0");
+    if (!kinds.empty() && !(sum > 0))
+        file.fault(key, "every [[" + key + "]] has the weight 0", "give one of them more than 0");
+    return kinds;
 }
 
-void read_drivers(TableReader& file, Survey& survey) {
-    if (!file.has("driver"))
-        file.faults().add(1, "the file has no [[driver]]", "add [[driver]] with fs, qts and vas");
-    TakenNames taken;
-    double sum = 0;
-    for (TableReader& table : file.tables("driver")) {
-        DriverKind driver;
-        driver.name = table.required_text("name", "ten inch").value_or("");
-        if (!driver.name.empty()) claim_name(table, driver.name, taken);
-        driver.weight = table.number("weight", Quantity::plain, {0, 1e6, "0 or more"}, 1).value;
-        driver.fs = read_distribution(table, "fs", Quantity::frequency, audible);
-        driver.qts =
-            read_distribution(table, "qts", Quantity::plain, {0.01, 2, "between 0.01 and 2"});
-        driver.vas = read_distribution(table, "vas", Quantity::volume,
-                                       {1e-4, 10, "between 0.1 L and 10 000 L"});
-        table.close();
-        sum += driver.weight;
-        survey.drivers.push_back(std::move(driver));
-    }
-    if (!survey.drivers.empty() && !(sum > 0))
-        file.fault("driver", "every [[driver]] has the weight 0", "give one of them more than 0");
+void read_house(TableReader& table, HouseKind& house) {
+    house.walls = read_surface(table, "walls");
+    house.floor = read_surface(table, "floor");
+    house.ceiling = read_surface(table, "ceiling");
+    for (int wall = left_wall; wall <= back_wall; ++wall)
+        if (table.has(wall_names[wall])) house.wall[wall] = read_surface(table, wall_names[wall]);
+    house.window = read_part(table, "window");
+    house.door = read_part(table, "door");
+}
+
+void read_driver(TableReader& table, DriverKind& driver) {
+    driver.fs = read_distribution(table, "fs", Quantity::frequency, audible);
+    driver.qts = read_distribution(table, "qts", Quantity::plain, {0.01, 2, "between 0.01 and 2"});
+    driver.vas =
+        read_distribution(table, "vas", Quantity::volume, {1e-4, 10, "between 0.1 L and 10 000 L"});
 }
 
 void read_seats(TableReader& file, SeatRows& seats) {
@@ -206,8 +198,10 @@ Survey parse_survey_file(const std::string& text, const std::string& name) {
     survey.seed =
         static_cast<std::uint64_t>(file.whole_number("seed", 0, 1'000'000'000).value_or(1));
     read_room(file, survey);
-    read_houses(file, survey);
-    read_drivers(file, survey);
+    survey.houses = read_kinds<HouseKind>(
+        file, "house", "masonry", "add [[house]] with name, walls, floor and ceiling", read_house);
+    survey.drivers = read_kinds<DriverKind>(file, "driver", "ten inch",
+                                            "add [[driver]] with fs, qts and vas", read_driver);
     read_seats(file, survey.seats);
     read_tables(file, root, survey);
     file.close();

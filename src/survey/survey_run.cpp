@@ -12,6 +12,7 @@
 
 #include "base/clock.hpp"
 #include "base/parallel.hpp"
+#include "base/thread_count.hpp"
 
 namespace boxroom {
 namespace {
@@ -90,14 +91,6 @@ void serve(RoomHelpers& helpers, RoomQueue& queue, Gathered& gathered) {
     }
 }
 
-int threads() {
-#ifdef _OPENMP
-    return omp_get_max_threads();
-#else
-    return 1;
-#endif
-}
-
 }  // namespace
 
 std::vector<long long> missing_rooms(const SurveyTable& table) {
@@ -126,7 +119,7 @@ void fill_in(const Survey& survey, SurveyTable& table, const SurveyEars& ears,
         }
     };
     // Helpers are served by this thread, beside as many as work.
-    [[maybe_unused]] const int team = threads() + (helpers ? 1 : 0);
+    [[maybe_unused]] const int team = thread_count() + (helpers ? 1 : 0);
 #pragma omp parallel num_threads(team)
     failure.guard([&] {
 #ifdef _OPENMP

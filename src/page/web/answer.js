@@ -1,5 +1,4 @@
 // plan: progress, stop, and the report, which is the program's own.
-const faultWords = reply => reply.faults ? reply.faults.map(f => `${f.line ? `line ${f.line}: ` : ''}${f.what}: ${f.mend}.`).join(' ') : reply.trouble;
 let links = [];
 const download = (name, text, type) => {
   const url = URL.createObjectURL(new Blob([text], {type}));

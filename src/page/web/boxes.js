@@ -9,7 +9,7 @@ async function showBox(volume) {
   const reply = await quick.ask({command: 'box', text: state.text, units: state.units, volume_m3: volume});
   if (turn !== showBox.turn) return;
   if (reply.status !== 0) {
-    $('box-words').textContent = reply.faults ? reply.faults.map(f => `${f.what}: ${f.mend}.`).join(' ') : reply.trouble;
+    $('box-words').textContent = faultWords(reply);
     return;
   }
   const box = reply.answer.boxes[0];

@@ -18,7 +18,7 @@ const shown = value => value === undefined || value === null ? '' : typeof value
 const element = (tag, set = {}, ...inside) => {
   const e = document.createElement(tag);
   for (const [key, value] of Object.entries(set))
-    if (key in e && key !== 'list') e[key] = value; else e.setAttribute(key, value);
+    if (key in e) e[key] = value; else e.setAttribute(key, value);
   e.append(...inside.filter(Boolean));
   return e;
 };
@@ -34,7 +34,7 @@ const field = (label, path, kind, {hint, choices, wide} = {}) => {
   const input = choices
     ? element('select', {id}, ...(choices.includes(shown(value)) ? [] : [element('option', {value: '', textContent: written ? writtenWords(value) : shown(value) || 'choose', selected: true})]),
         ...choices.map(c => element('option', {value: c, textContent: c, selected: c === value})))
-    : element('input', {id, value: written ? writtenWords(value) : shown(value), readOnly: written, inputMode: kind === 'word' ? 'text' : 'text'});
+    : element('input', {id, value: written ? writtenWords(value) : shown(value), readOnly: written});
   input.dataset.path = path;
   input.addEventListener('change', () => {
     const typed = input.value.trim();

@@ -21,10 +21,9 @@ let held = null;  // the path of what has the keys
 function showFloor() {
   const f = state.floor;
   if (!f || state.faults.length) return;  // the last floor that could be read stays
-  const pad = 0.15, corners = f.outline.length ? f.outline : [[0, 0], [f.width, 0], [f.width, f.length], [0, f.length]];
-  const size = Math.max(f.width, f.length) / 26;
+  const pad = 0.15, size = Math.max(f.width, f.length) / 26;
   const svg = svgElement('svg', {viewBox: [-pad, -pad, f.width + 2 * pad, f.length + 2 * pad].map(places).join(' '), role: 'group', 'aria-label': 'The floor from above, front wall at the top'});
-  svg.append(svgElement('polygon', {class: 'wall', points: corners.map(c => c.map(places).join(',')).join(' ')}));
+  svg.append(svgElement('polygon', {class: 'wall', points: f.outline.map(c => c.map(places).join(',')).join(' ')}));
   const box = (c, {from, to}) => svgElement('rect', {class: c, x: places(from[0]), y: places(from[1]), width: Math.max(1, places(to[0] - from[0])), height: Math.max(1, places(to[1] - from[1]))});
   const words = (text, x, y, from = 'middle') => { const t = svgElement('text', {x: places(x), y: places(y), 'font-size': places(size * 0.85), 'text-anchor': from}); t.textContent = text; return t; };
   for (const thing of f.things) svg.append(box('thing', thing));

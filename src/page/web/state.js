@@ -3,6 +3,8 @@
 const $ = id => document.getElementById(id);
 const state = {text: '', look: null, faults: [], floor: null, past: [], units: 'metric', listeners: [], turn: 0};
 const onChange = f => state.listeners.push(f);
+// What is wrong, or why nothing came of it.
+const faultWords = reply => reply.faults ? reply.faults.map(f => `${f.line ? `line ${f.line}: ` : ''}${f.what}: ${f.mend}.`).join(' ') : reply.trouble;
 const tell = sentence => { $('note').textContent = sentence; };
 
 // The last rooms, where the browser keeps anything: in a private window it may refuse.
@@ -30,7 +32,6 @@ async function show(text) {
   if (turn !== state.turn) return;  // something newer is on its way
   if (look.status === 0) state.look = look;
   state.faults = check.faults || (check.trouble ? [{what: check.trouble, mend: ''}] : []);
-  state.warnings = check.answer?.warnings || [];
   if (check.floor) state.floor = check.floor;
   if (check.status === 0) shelf.keep(check.answer.title, text);
   for (const f of state.listeners) f();
@@ -46,7 +47,7 @@ async function setText(text) {
 async function edit(edits) {
   const made = await quick.ask({command: 'edit', text: state.text, edits});
   if (made.status === 0) return setText(made.text);
-  tell(made.faults ? made.faults.map(f => `${f.what}. ${f.mend}.`).join(' ') : made.trouble);
+  tell(faultWords(made));
 }
 
 async function undo() {
