@@ -25,14 +25,14 @@ std::string head_cell(const std::string& text) {
 /// "0.85 (0.62 to 1.10)": the middle, and between what four rooms of five lie.
 std::string spread(const Quantiles& q, int decimals) {
     if (q.rooms == 0) return "-";
-    return fmt::format("{}&nbsp;({}&nbsp;to&nbsp;{})", decimal(q.middle, decimals),
+    return fmt::format("{} ({}&nbsp;to&nbsp;{})", decimal(q.middle, decimals),
                        decimal(q.low, decimals), decimal(q.high, decimals));
 }
 
 /// "34 % (33 to 35)": the share, and what chance leaves open.
 std::string share(const Share& s) {
     if (s.rooms == 0) return "-";
-    return fmt::format("{:.0f}&nbsp;%&nbsp;({:.0f}&nbsp;to&nbsp;{:.0f})", 100 * s.share,
+    return fmt::format("{:.0f}&nbsp;% ({:.0f}&nbsp;to&nbsp;{:.0f})", 100 * s.share,
                        100 * s.low, 100 * s.high);
 }
 

@@ -24,8 +24,8 @@ const element = (tag, set = {}, ...inside) => {
 };
 
 // A wall with a window in it is a list: what it is made of, then each part with its area.
-const partWords = part => typeof part === 'string' ? part : part?.made_of ? `${part.made_of} ${part.area ?? ''}`.trim() : part?.absorption !== undefined ? `absorption ${part.absorption}` : 'as in the text';
-const writtenWords = value => Array.isArray(value) ? value.map(partWords).join(' + ') : partWords(value);
+const partWords = part => typeof part === 'string' ? part : Array.isArray(part) ? `(${part.join(', ')})` : part?.made_of ? `${part.made_of} ${part.area ?? ''}`.trim() : part?.absorption !== undefined ? `absorption ${part.absorption}` : 'as in the text';
+const writtenWords = value => Array.isArray(value) ? value.map(partWords).join(Array.isArray(value[0]) ? ' ' : ' + ') : partWords(value);
 let fieldNumber = 0;
 const field = (label, path, kind, {hint, choices, wide} = {}) => {
   const id = `f${++fieldNumber}`, value = valueAt(path);
@@ -84,6 +84,9 @@ function keepOuts() {
 }
 
 const wallsOf = [['Left', 'left'], ['Right', 'right'], ['Front, which you face', 'front'], ['Back', 'back'], ['Floor', 'floor'], ['Ceiling', 'ceiling']];
+// A room that is no rectangle has its corners in the text, and walls that go round with them.
+const surfaces = () => valueAt('room.floor_plan')
+  ? Object.keys(valueAt('walls') || {}).map(key => [key[0].toUpperCase() + key.slice(1).replace('_', ' '), key]) : wallsOf;
 function form() {
   const {constructions = [], contents = []} = state.names || {};
   const several = Array.isArray(valueAt('driver')), driver = several ? 'driver[0]' : 'driver';
@@ -95,9 +98,11 @@ function form() {
         field('Power it takes', `${driver}.power`, 'watts'), field('Amplifier', 'amplifier.power', 'watts'), field('into', 'amplifier.load', 'ohms')))),
     group('The room', element('p', {className: 'hint', textContent: 'Stand facing the wall with the screen or the loudspeakers: that is the front.'}),
       fields(field('Name', 'title', 'word', {wide: true}),
-        field('Width, left to right', 'room.width', 'length'), field('Length, front to back', 'room.length', 'length'), field('Height', 'room.height', 'length'),
+        ...valueAt('room.floor_plan') ? [field('Corners, going round', 'room.floor_plan', 'word')]
+          : [field('Width, left to right', 'room.width', 'length'), field('Length, front to back', 'room.length', 'length')],
+        field('Height', 'room.height', 'length'),
         field('What stands in it', 'room.contents', 'word', {choices: contents}))),
-    group('The walls', fields(...wallsOf.map(([label, key]) => field(label, `walls.${key}`, 'word', {choices: constructions})))),
+    group('The walls', fields(...surfaces().map(([label, key]) => field(label, `walls.${key}`, 'word', {choices: constructions})))),
     seats(), keepOuts(),
     group('Wishes', fields(field('Play down to', 'target.band[0]', 'hertz'), field('and up to', 'target.band[1]', 'hertz', {hint: 'where the others take over'}),
       field('Largest box, net', 'box.largest', 'volume', {hint: 'empty: any'}), field('Loudest level wanted', 'target.level', 'decibels', {hint: 'at the seats; empty: as it comes'}),
