@@ -37,6 +37,11 @@ def folder(tmp_path_factory):
     (folder / "curve.csv").write_text("frequency_hz,level_db\n" + "\n".join(rows) + "\n")
     (folder / "measured.toml").write_text(text + f'\n[[recording]]\nseat = "0{EVIL}"\nsub = "1{EVIL}"\n'
                                           'curve = "curve.csv"\n')
+    survey = (DEMO.parent / "survey.toml").read_text()
+    for name in ("Living rooms", "masonry", "timber frame", "ten inch"):
+        assert f'"{name}"' in survey
+        survey = survey.replace(f'"{name}"', f'"{name} {EVIL}"', 1)
+    (folder / "\x1bsurvey.toml").write_text(survey)
     ohms = ((f, abs(4 + 36 / complex(1, 4 * (f / 30 - 30 / f)))) for f in (8 * 1.05**n for n in range(100)))
     (folder / "\x1bohms.csv").write_text("frequency_hz,impedance_ohm\n" + "".join(f"{f},{z}\n" for f, z in ohms))
     return folder
@@ -45,7 +50,8 @@ def folder(tmp_path_factory):
 ROOM = "\x1b[31mroom.toml"
 EVERY = [("check", ROOM), ("box", ROOM), ("modes", ROOM), ("listen", ROOM), ("map", ROOM), ("rank", ROOM), ("plan", ROOM),
          ("build", ROOM), ("rank", ROOM, "--subs", "2"), ("driver", "\x1bohms.csv"), ("sweep", ROOM), ("fit", "measured.toml"),
-         ("listen", "measured.toml"), ("compare", ROOM, "a/listen.h5"), ("check", "a/listen.h5"), ("listen", "door.toml")]
+         ("listen", "measured.toml"), ("compare", ROOM, "a/listen.h5"), ("check", "a/listen.h5"), ("listen", "door.toml"),
+         ("survey", "\x1bsurvey.toml", "--rooms", "2"), ("survey", "\x1bsurvey.toml", "--room", "1")]
 
 
 @pytest.mark.parametrize("json", [[], ["--json"]], ids=["text", "json"])
@@ -54,6 +60,15 @@ def test_answers(arguments, json, folder, tmp_path):
     done = run(*arguments, "--out", tmp_path / "\x1bout", *json, cwd=folder)
     assert done.returncode == 0, done.stderr
     assert not ALIVE.search(done.stdout + done.stderr), ALIVE.search(done.stdout + done.stderr)
+
+
+def test_pages_show_what_is_alive_in_a_survey(folder, tmp_path):
+    """Page, table and picture: no control characters, and nothing that turns what stands behind it."""
+    done = run("survey", "\x1bsurvey.toml", "--rooms", "2", "--out", tmp_path, "--quiet", cwd=folder)
+    assert done.returncode == 0, done.stderr
+    for name in ("survey.html", "survey.svg"):
+        text = (tmp_path / name).read_text()
+        assert "masonry" in text and not ALIVE.search(text.replace("\n", "")), ALIVE.search(text)
 
 
 def test_recordings_are_found_by_names_that_a_terminal_obeys(folder, tmp_path):
@@ -108,11 +123,32 @@ def test_messages_about_a_room_file(name, tmp_path):
     assert "\\x1bwrong.toml:" in done.stderr or name == "a file"
 
 
+SPREAD = {  # the same for a survey
+    "a key": ("seed = 18", f'seed = 18\n"{EVIL}" = 1'),
+    "a table": ("[seats]", f'["{EVIL}"]\na = 1\n[seats]'),
+    "a construction": ('floor = "wood floor on joists"', f'floor = "{EVIL}"'),
+    "a quantity": ('height = "1.10 m"', f'height = "1.10 {EVIL}"'),
+    "a distribution": ("width = { normal", f'width = {{ "{EVIL}"')}
+
+
+@pytest.mark.parametrize("name", SPREAD)
+def test_messages_about_a_survey(name, tmp_path):
+    old, new = SPREAD[name]
+    text = (DEMO.parent / "survey.toml").read_text()
+    assert old in text
+    (tmp_path / "\x1bwrong.toml").write_text(text.replace(old, new, 1))
+    done = run("survey", "\x1bwrong.toml", "--out", tmp_path / "out", cwd=tmp_path)
+    assert done.returncode == 2 and not ALIVE.search(done.stderr), done.stderr
+    assert all(piece in done.stderr for piece in SHOWN) and "\\x1bwrong.toml:" in done.stderr, done.stderr
+
+
 @pytest.mark.parametrize("arguments", [["check", "\x1b\u202e"], ["\x1b"], ["check", DEMO, "--\x1b"], ["view", DEMO, "--size", "\x1b"],
                                        ["listen", DEMO, "--out", "/proc/\x1b"], ["listen", DEMO, "--solver", "\x1b"],
                                        ["box", "--fs", "27 \x1b"], ["build", DEMO, "--qtc", "\x1b"], ["new", "/proc/\x1b/a"],
                                        ["driver", "\x1b.csv"], ["compare", DEMO, "\x1b"], ["explain", "\x1b"],
-                                       ["listen", DEMO, "--threads", "\x1b"], ["map", DEMO, "--frequency", "\x1b"]],
+                                       ["listen", DEMO, "--threads", "\x1b"], ["map", DEMO, "--frequency", "\x1b"],
+                                       ["survey", "\x1b"], ["survey", DEMO.parent / "survey.toml", "--part", "\x1b"],
+                                       ["survey", DEMO.parent / "survey.toml", "--merge", "--out", "\x1b"]],
                          ids=lambda words: " ".join(map(str, words[:1] + words[2:])).replace("\x1b", "ESC"))
 def test_messages_about_options(arguments, tmp_path):
     done = run(*arguments, cwd=tmp_path)

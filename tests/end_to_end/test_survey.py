@@ -114,9 +114,10 @@ def test_the_findings_are_those_of_the_table(made):
     assert "<svg" in page and (folder / "survey.svg").read_text().startswith("<svg")
 
 
-def test_one_thread_gives_the_same_rows(made, tmp_path):
-    run_json("survey", write(tmp_path), "--threads", "1", "--out", tmp_path / "one")
-    expect_same(made[2], table(tmp_path / "one" / "survey.h5"))
+@pytest.mark.parametrize("threads", [1, 4])
+def test_any_number_of_threads_gives_the_same_rows(threads, made, tmp_path):
+    run_json("survey", write(tmp_path), "--threads", threads, "--out", tmp_path / "out")
+    expect_same(made[2], table(tmp_path / "out" / "survey.h5"))
 
 
 def test_parts_put_together_are_the_whole(made, tmp_path):
@@ -184,18 +185,61 @@ MPIRUN = shutil.which("mpirun")
 WITH_RANKS = pathlib.Path(PROGRAM).parent / "libboxroom_ranks.so"
 
 
-@pytest.mark.skipif(not MPIRUN or not WITH_RANKS.exists(), reason="no MPI here")
+with_mpi = pytest.mark.skipif(not MPIRUN or not WITH_RANKS.exists(), reason="no MPI here")
+LAUNCHED = os.environ | {"OMPI_ALLOW_RUN_AS_ROOT": "1", "OMPI_ALLOW_RUN_AS_ROOT_CONFIRM": "1",
+                         "OMPI_MCA_btl_vader_single_copy_mechanism": "none"}
+
+
+def by_ranks(ranks, *arguments):
+    return [MPIRUN, "--oversubscribe", "--bind-to", "none", "-n", str(ranks), PROGRAM, "survey", *map(str, arguments),
+            "--threads", "1", "--quiet"]
+
+
+@with_mpi
 @pytest.mark.parametrize("ranks", [1, 2, 4])
 def test_ranks_give_the_same_rows(ranks, made, tmp_path):
-    environment = os.environ | {"OMPI_ALLOW_RUN_AS_ROOT": "1", "OMPI_ALLOW_RUN_AS_ROOT_CONFIRM": "1",
-                                "OMPI_MCA_btl_vader_single_copy_mechanism": "none"}
-    done = subprocess.run(
-        [MPIRUN, "--oversubscribe", "--bind-to", "none", "-n", str(ranks), PROGRAM, "survey", write(tmp_path), "--threads", "1",
-         "--out", tmp_path / "out", "--json", "--quiet"],
-        env=environment, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=600)
+    done = subprocess.run(by_ranks(ranks, write(tmp_path), "--out", tmp_path / "out", "--json"), env=LAUNCHED,
+                          stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=600)
     assert done.returncode == 0, done.stderr
     assert done.stdout.count('"findings"') == 1  # one rank speaks for all
     expect_same(made[2], table(tmp_path / "out" / "survey.h5"))
+
+
+def process_of_rank(rank, out):
+    """The process that was given this rank and writes to this folder."""
+    for process in pathlib.Path("/proc").glob("[0-9]*"):
+        try:
+            words = (process / "cmdline").read_bytes().split(b"\0")
+            given = (process / "environ").read_bytes().split(b"\0")
+        except OSError:  # it has just ended
+            continue
+        if os.fsencode(out) in words and f"OMPI_COMM_WORLD_RANK={rank}".encode() in given:
+            return int(process.name)
+    raise AssertionError(f"no process has rank {rank}")
+
+
+@with_mpi
+@pytest.mark.parametrize("rank", [0, 1])
+def test_a_killed_rank_ends_all_and_two_go_on(rank, tmp_path):
+    """The table stays whole, is gone on with by whoever is there, and in the end nobody sees that it was."""
+    path, out = write(tmp_path, ROWS.sub("rooms = 4000", QUICK)), tmp_path / "out"
+    process = subprocess.Popen(by_ranks(2, path, "--out", out), env=LAUNCHED, stdin=subprocess.DEVNULL,
+                               stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    wait_for(out / "survey.h5", process)
+    os.kill(process_of_rank(rank, out), signal.SIGKILL)
+    process.communicate(timeout=600)
+    assert process.returncode != 0
+    begun = table(out / "survey.h5")
+    assert 0 < len(begun["room"]) < 4000 and (numpy.diff(begun["room"]) > 0).all()
+    count = int(begun["room"].max()) + 11
+    again = subprocess.run(by_ranks(2, path, "--rooms", count, "--out", out), env=LAUNCHED, stdin=subprocess.DEVNULL,
+                           capture_output=True, text=True, timeout=600)
+    assert again.returncode == 0, again.stderr
+    whole = table(out / "survey.h5")
+    assert list(whole["room"]) == list(range(count))
+    assert not list(out.glob(".boxroom-unfinished-*"))
+    run_json("survey", path, "--rooms", count, "--out", tmp_path / "straight")
+    expect_same(whole, table(tmp_path / "straight" / "survey.h5"))
 
 
 def test_ranks_without_mpi_are_refused(tmp_path):
