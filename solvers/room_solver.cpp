@@ -13,14 +13,10 @@ TransferImpedance<Real> element_transfer(const Room& room, const Air& air,
                                          std::span<const double> frequency,
                                          std::span<const Point> sources,
                                          std::span<const Point> receivers,
-                                         [[maybe_unused]] const SolverSettings& settings) {
-#ifdef BOXROOM_RECTANGLES_ONLY  // the live report's engine (live/page_engine.cmake)
-    throw Error("room solver", "the room is no rectangle", "solve it with the program");
-#else
+                                         const SolverSettings& settings) {
     if (settings.solved)
         return settings.solved->transfer<Real>(room, air, frequency, sources, receivers);
     return SolvedRooms().transfer<Real>(room, air, frequency, sources, receivers);
-#endif
 }
 
 }  // namespace

@@ -1,12 +1,14 @@
-# Our sources compiled to WebAssembly, for the live report and for the page: the same code as the native
-# program's. Without em++ (Debian: emscripten and node-acorn) the program is complete all the same; its
+# Our sources compiled to WebAssembly for the page, which every report is: the same code as the native
+# program's, packed, in a file beside the program, so that who wants an answer need not wait for its
+# compiler. Without em++ (Debian: emscripten and node-acorn) the program is complete all the same; its
 # reports stand still and it writes no page.
-option(BOXROOM_LIVE "Compile the engines of report and page, where em++ is found" ON)
+option(BOXROOM_LIVE "Compile the page's engine, where em++ is found" ON)
 find_program(BOXROOM_EMXX em++)
+set(packed_engine ${CMAKE_BINARY_DIR}/boxroom_engine.wasm.gz)
 set(engine_folder ${CMAKE_BINARY_DIR}/engine)
 if(BOXROOM_LIVE AND BOXROOM_EMXX)
-  set(BOXROOM_ENGINES ON)
-  message(STATUS "Live report and page: compiling their engines with ${BOXROOM_EMXX}")
+  set(BOXROOM_ENGINE ON)
+  message(STATUS "Page: compiling its engine with ${BOXROOM_EMXX}")
   # The libraries' headers alone: /usr/include itself holds another system's.
   get_target_property(eigen Eigen3::Eigen INTERFACE_INCLUDE_DIRECTORIES)
   file(MAKE_DIRECTORY ${engine_folder}/include)
@@ -31,47 +33,59 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   add_custom_command(OUTPUT ${engine_folder}/library.pch VERBATIM
     DEPENDS ${engine_folder}/library.hpp ${CMAKE_CURRENT_SOURCE_DIR}/src/page/engine/library_gaps.hpp
     COMMAND ${engine_compiler} -O2 ${engine_flags} -x c++-header ${engine_folder}/library.hpp -o ${engine_folder}/library.pch
-    COMMENT "Precompiling headers for the engines")
+    COMMENT "Precompiling headers for the engine")
 else()
-  set(BOXROOM_ENGINES OFF)
-  message(STATUS "Live report and page: no em++ (Debian: emscripten, node-acorn), so reports stand still")
+  set(BOXROOM_ENGINE OFF)
+  message(STATUS "Page: no em++ (Debian: emscripten, node-acorn), so reports stand still")
 endif()
 
-# engine_object(OUT SOURCE VARIANT FLAG...): one source as WebAssembly; its object in OUT. Two engines that
-# want the same source in the same variant share the object.
-function(engine_object out source variant)
-  string(REPLACE "/" "_" object ${source}.${variant}.o)
-  set(object ${engine_folder}/${object})
-  get_property(known GLOBAL PROPERTY boxroom_engine_objects)
-  if(NOT object IN_LIST known)
-    set_property(GLOBAL APPEND PROPERTY boxroom_engine_objects ${object})
-    cmake_path(ABSOLUTE_PATH source BASE_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR} OUTPUT_VARIABLE path)
-    add_custom_command(OUTPUT ${object} DEPENDS ${path} ${engine_folder}/library.pch DEPFILE ${object}.d VERBATIM
-      COMMAND ${engine_compiler} -O2 ${engine_flags} ${ARGN} -include-pch ${engine_folder}/library.pch -MD -MF ${object}.d
-        -c ${path} -o ${object}
-      COMMENT "Compiling ${source} to WebAssembly")
-  endif()
-  set(${out} ${object} PARENT_SCOPE)
-endfunction()
-
-# engine_objects(OUT SOURCE...): many, as they are.
+# engine_objects(OUT SOURCE...): each source as WebAssembly; the objects in OUT.
 function(engine_objects out)
   set(all)
   foreach(source ${ARGN})
-    engine_object(one ${source} plain)
-    list(APPEND all ${one})
+    cmake_path(ABSOLUTE_PATH source BASE_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR} OUTPUT_VARIABLE path)
+    cmake_path(GET source RELATIVE_PART object)
+    string(REPLACE "/" "_" object ${object})
+    set(object ${engine_folder}/${object}.plain.o)
+    add_custom_command(OUTPUT ${object} DEPENDS ${path} ${engine_folder}/library.pch DEPFILE ${object}.d VERBATIM
+      COMMAND ${engine_compiler} -O2 ${engine_flags} -include-pch ${engine_folder}/library.pch -MD -MF ${object}.d
+        -c ${path} -o ${object}
+      COMMENT "Compiling ${source} to WebAssembly")
+    list(APPEND all ${object})
   endforeach()
   set(${out} ${all} PARENT_SCOPE)
 endfunction()
 
-# link_engine(OUT EXPORTS OBJECT...): one file that needs nothing of its surroundings but what it imports.
-function(link_engine out exports)
+# build_engine(TEXT...): the engine itself. TEXT is NAME:FILE, what the page is made of, as text: the
+# assembler of embed_file() is another processor's.
+function(build_engine)
+  file(GLOB sources CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} src/base/*.cpp src/woofer/*.cpp
+    src/placement/*.cpp src/placement/vectors/*.cpp src/tuning/*.cpp src/tuning/vectors/*.cpp solvers/*.cpp
+    solvers/vectors/*.cpp src/room_file/*.cpp src/picture/*.cpp src/report/*.cpp src/answers/*.cpp src/live/*.cpp
+    src/page/*.cpp src/page/engine/*.cpp)
+  list(FILTER sources EXCLUDE REGEX "report/(survey|fit|compare)_page")  # no command of the page's
+  list(APPEND sources src/files/csv.cpp src/files/set_tables.cpp src/measured/recording_names.cpp
+    src/measured/beside_prediction.cpp)
+  foreach(pair ${ARGN})
+    string(REGEX MATCH "^([a-z_]+):(.*)$" whole ${pair})
+    set(text ${engine_folder}/${CMAKE_MATCH_1}.cpp)
+    join_files(${text} "#include \"report/page_text.hpp\"\nstd::string_view boxroom::${CMAKE_MATCH_1}() { return R\"~~~~(" ")~~~~\"; }\n"
+      ${CMAKE_MATCH_2})
+    list(APPEND sources ${text})
+  endforeach()
+  engine_objects(objects ${sources})
+  set(exports _page_request _page_reply _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
+    _live_set_wall_branches _live_set_part _live_decay _live_set_softness _live_set_box _live_set_place _live_set_dial
+    _live_wall _live_answer _live_balance _live_map)
   list(JOIN exports "," exports)
-  get_filename_component(name ${out} NAME)
-  get_filename_component(folder ${out} DIRECTORY)
-  file(MAKE_DIRECTORY ${folder})
-  add_custom_command(OUTPUT ${out} DEPENDS ${ARGN} VERBATIM
-    COMMAND ${engine_compiler} -O2 ${ARGN} -sSTANDALONE_WASM --no-entry -sALLOW_MEMORY_GROWTH
-      -sWARN_ON_UNDEFINED_SYMBOLS=0 -sERROR_ON_UNDEFINED_SYMBOLS=0 -sEXPORTED_FUNCTIONS=${exports} -o ${out}
-    COMMENT "Linking ${name}")
+  set(engine ${engine_folder}/engine.wasm)
+  # One file that needs nothing of its surroundings but what it imports.
+  add_custom_command(OUTPUT ${engine} DEPENDS ${objects} VERBATIM
+    COMMAND ${engine_compiler} -O2 ${objects} -sSTANDALONE_WASM --no-entry -sALLOW_MEMORY_GROWTH
+      -sWARN_ON_UNDEFINED_SYMBOLS=0 -sERROR_ON_UNDEFINED_SYMBOLS=0 -sEXPORTED_FUNCTIONS=${exports} -o ${engine}
+    COMMENT "Linking the page's engine")
+  file(CONFIGURE OUTPUT ${engine_folder}/pack.cmake @ONLY CONTENT
+    "file(ARCHIVE_CREATE OUTPUT ${packed_engine} PATHS ${engine} FORMAT raw COMPRESSION GZip COMPRESSION_LEVEL 9 MTIME 0)\n")
+  add_custom_command(OUTPUT ${packed_engine} DEPENDS ${engine} VERBATIM
+    COMMAND ${CMAKE_COMMAND} -P ${engine_folder}/pack.cmake COMMENT "Packing the page's engine")
 endfunction()

@@ -34,16 +34,14 @@ DecisionAsk asked(const Inquiry& inquiry) {
     return ask;
 }
 
-/// What lets the report answer back: empty where there is no engine to put into it.
+/// What lets the answer in the report answer back.
 LivePage live_page(const Scenario& scenario, const Decided& decided, const std::string& planned,
-                   Units units, std::string_view engine) {
+                   Units units) {
     LivePage page;
-    page.engine = engine;
     const auto& subs = decided.decision.subs;
     const bool alike = std::ranges::all_of(
         subs, [&](const DecidedSub& sub) { return sub.volume == subs.front().volume; });
-    if (!page.on() || !alike || !scenario.acoustics.room.is_rectangle() ||
-        scenario.placed.cone_load)
+    if (!alike || !scenario.acoustics.room.is_rectangle() || scenario.placed.cone_load)
         return {};  // the engine knows boxes of one size, shut rectangles and free cones
     Scenario built = scenario;
     built.design.box_volume = subs.front().volume;
@@ -186,7 +184,9 @@ ReportInput report_input(const Inquiry& inquiry, const Planned& planned,
             units,
             BOXROOM_VERSION,
             inquiry.warnings,
-            live_page(inquiry.scenario, planned.decided, planned.file, units, engine),
+            engine,
+            engine.empty() ? LivePage()
+                           : live_page(inquiry.scenario, planned.decided, planned.file, units),
             build_section,
             &planned.decided.subs,
             planned.crossing ? &*planned.crossing : nullptr,

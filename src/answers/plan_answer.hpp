@@ -35,7 +35,7 @@ void require_memory_for_plan(const Inquiry& inquiry);
 /// told the plan as soon as its floor maps are known, so that they can be drawn meanwhile.
 Planned find_plan(Inquiry& inquiry, const std::function<void(const Plan&)>& found = {});
 
-/// What the report shows; refers to both. `engine` as in LivePage; `build_section` as in
+/// What the report shows; refers to both. `engine` and `build_section` as in
 /// ReportInput.
 ReportInput report_input(const Inquiry& inquiry, const Planned& planned,
                          const std::string& build_section, std::string_view engine);

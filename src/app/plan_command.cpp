@@ -9,12 +9,12 @@
 #include "app/build_parts.hpp"
 #include "app/drawing.hpp"
 #include "app/floor_pictures.hpp"
+#include "app/page_engine.hpp"
 #include "app/recording_output.hpp"
 #include "app/set_files.hpp"
 #include "files/crossing_tables.hpp"
 #include "files/results_file.hpp"
 #include "files/tables.hpp"
-#include "live/page_engine.hpp"
 #include "report/recording_charts.hpp"
 #include "report/report.hpp"
 #include "report/setup_card.hpp"
@@ -31,7 +31,8 @@ void write_files(Session& session, const Planned& planned) {
     session.results.write("curves.csv", curves_csv(plan.at_build));
     write_subs(session, planned.decided.subs);
     const std::string build_section = plan_build_section(session, planned.decision());
-    const ReportInput input = report_input(session, planned, build_section, page_engine());
+    const std::string engine = page_engine();
+    const ReportInput input = report_input(session, planned, build_section, engine);
     session.results.write("report.html", html_report(input));
     session.results.write("setup.html", setup_card(input));
     if (planned.crossing)

@@ -16,6 +16,7 @@
 #include "placement/standing.hpp"
 #include "report/box_charts.hpp"
 #include "report/chart_picture.hpp"
+#include "report/page_document.hpp"
 #include "report/report_build.hpp"
 #include "report/setup_card.hpp"
 #include "room_file/document.hpp"
@@ -144,7 +145,7 @@ Json plan(PageInquiry& inquiry) {
         files["cut_list.csv"] = cut_list_csv(*build);
         section = build_html(*build, {}, inquiry.wishes.units);
     }
-    const ReportInput input = report_input(inquiry, planned, section, {});
+    const ReportInput input = report_input(inquiry, planned, section, engine_of_the_page);
     files["report.html"] = html_report(input);
     files["setup.html"] = setup_card(input);
     return closed(inquiry, plan_answer(inquiry, planned, ""), std::move(files));

@@ -10,7 +10,11 @@ std::string_view page_style();
 std::string_view chart_script();
 /// Folds the details on a screen, opens them for paper (page/folding.js), without <script>.
 std::string_view folding_script();
-/// The parts of page/ that make a report live: draws, listens to the pointer and calls the engine.
+/// The page's tool (src/page/web), and what makes an answer in it live (page/): draws, listens to
+/// pointer and keys, and calls the engine. The answer is whole without it.
 std::string_view page_script();
+/// Style and markup of the tool.
+std::string_view tool_style();
+std::string_view tool_body();
 
 }  // namespace boxroom

@@ -9,6 +9,7 @@
 #include "report/floor_map_chart.hpp"
 #include "report/html_text.hpp"
 #include "report/live_page.hpp"
+#include "report/page_document.hpp"
 #include "report/page_frame.hpp"
 #include "report/page_text.hpp"
 #include "report/recording_charts.hpp"
@@ -147,18 +148,11 @@ std::string ringing_section(const ReportInput& in) {
                          words.empty() ? "No note hangs longer than listeners notice." : words);
 }
 
-}  // namespace
-
-std::string html_report(const ReportInput& in) {
+/// The answer, from its sentence to the room file.
+std::string report_content(const ReportInput& in) {
     const Plan& plan = in.plan;
     const Target& target = in.scenario.judgement.target;
-    const std::string title =
-        in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
-    std::string page = open_page(title, in.version,
-                                 !in.live.on()               ? ""
-                                 : in.units == Units::metric ? " data-units=\"metric\""
-                                                             : " data-units=\"imperial\"");
-    page += unit_switch(in) + answer(in);
+    std::string page = unit_switch(in) + answer(in);
     page += section("floor", "On the floor", floor_section(in));
     page += section("why", "Why", why(in));
     page += section("boxes", "Three boxes", choice_cards(in));
@@ -194,16 +188,27 @@ std::string html_report(const ReportInput& in) {
     page += folded_section("understood", "As understood", understood(in));
     page += folded_section("limits", "How far to trust this", limits(in));
     page += section("cautions", "Take care", text_list(in.words.cautions));
-    page += section(
-        "input", "The room file",
-        "<details><summary>Show the file this was worked out from</summary><pre dir=\"auto\">" +
-            escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
-            escape_html(in.version) + "</footer>");
-    page += fmt::format("</main><script>{}{}</script>", chart_script(), folding_script());
-    if (in.live.on())
-        page += "<script type=\"text/plain\" id=\"live-engine\">" + base64(in.live.engine) +
-                "</script><script>" + std::string(page_script()) + "</script>";
-    return page + "</body></html>\n";
+    // HTML takes away a line break right after <pre>: the text's own stays behind one of ours.
+    return page +
+           section("input", "The room file",
+                   "<details><summary>Show the file this was worked out from</summary><pre "
+                   "id=\"room-file\" dir=\"auto\">\n" +
+                       escape_html(in.scenario.source_text) + "</pre></details><footer>boxroom " +
+                       escape_html(in.version) + "</footer>");
+}
+
+}  // namespace
+
+std::string html_report(const ReportInput& in) {
+    const std::string title =
+        in.scenario.title.empty() ? "Which box, standing where" : in.scenario.title;
+    if (in.engine.empty())
+        return open_page(title, in.version) + report_content(in) +
+               fmt::format("</main><script>{}{}</script></body></html>\n", chart_script(),
+                           folding_script());
+    const char* const units = in.units == Units::metric ? "metric" : "imperial";
+    return page_document({title, in.version, in.engine, fmt::format(" data-units=\"{}\"", units),
+                          report_content(in)});
 }
 
 }  // namespace boxroom

@@ -14,14 +14,13 @@
 
 namespace boxroom {
 
-/// What makes a report live; without an engine it is the still one.
+/// What makes the answer live where the page has its engine; empty for a still one.
 struct LivePage {
-    std::string_view engine;           ///< WebAssembly (live/page_engine.hpp)
     std::vector<double> numbers;       ///< of the scenario with what was decided (flat_scenario)
     std::vector<std::string> colours;  ///< of the floor map, from low to high, "#rrggbb"
     PlanWords other_words;             ///< in the units that the report is not in
     std::string file;                  ///< planned.toml
-    bool on() const { return !engine.empty(); }
+    bool on() const { return !numbers.empty(); }
 };
 
 struct ReportInput {
@@ -32,6 +31,8 @@ struct ReportInput {
     Units units = Units::metric;
     std::string version;
     std::vector<std::string> warnings;
+    std::string_view engine =
+        {};  ///< of the page (page_document.hpp); without it the report stands still
     LivePage live = {};
     std::string build_section = {};       ///< from build_html(), or empty
     const SubsPlan* subs = nullptr;       ///< null where numbers of boxes were not looked at

@@ -8,7 +8,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 from runner import DEMO, HANG, ROOMS, SOURCE, run, run_json
-from test_live_report import AXE, browser, until  # noqa: F401 (the fixture)
+from test_live_report import AXE, browser, report, until  # noqa: F401 (fixtures)
 
 
 @pytest.fixture(scope="module")
@@ -89,12 +89,8 @@ def test_a_plan_by_keyboard(browser, page, tmp_path):
     button = browser.find_element(By.ID, "plan")
     until(browser, "return !document.getElementById('plan').disabled")
     button.send_keys(Keys.ENTER)
-    until(browser, "return !document.getElementById('answer').hidden")
-    sentence = browser.find_element(By.ID, "sentence").text
-    assert sentence.startswith("Build")
-    until(browser, "return !!document.getElementById('report').contentDocument?.querySelector('h1')")
-    inside = browser.execute_script("return document.getElementById('report').contentDocument.querySelector('h1').textContent")
-    assert sentence[:20] in inside
+    until(browser, "return !document.getElementById('report').hidden")
+    assert browser.find_element(By.CSS_SELECTOR, "#report h1").text.startswith("Build")
     # What it puts into the room file is a room file, and the program builds and hears the same box from it.
     before = browser.execute_script("return document.getElementById('text').value")
     browser.execute_script("document.querySelector('#downloads button').click()")
@@ -106,6 +102,36 @@ def test_a_plan_by_keyboard(browser, page, tmp_path):
     assert len(heard["subs"]) >= 1
     browser.execute_script("document.getElementById('undo').click()")
     until(browser, changed.replace("!==", "==="))
+
+
+def test_a_report_is_the_page_with_an_answer_in_it(browser, report, tmp_path):
+    """The other door: read at once, then another wall and another plan in the same file."""
+    browser.get_log("performance")
+    browser.get(report.as_uri())
+    assert browser.find_element(By.CSS_SELECTOR, "#report h1").text.startswith("Build")
+    assert not browser.find_element(By.ID, "tool").is_displayed()
+    until(browser, "return !document.getElementById('again').hidden")
+    browser.find_element(By.ID, "again").send_keys(Keys.ENTER)
+    until(browser, "return document.querySelectorAll('#floor > svg').length === 1")
+    assert browser.execute_script("return document.getElementById('text').value") == DEMO.read_text()
+    typed(browser, "walls.left", "plasterboard on studs")
+    until(browser, "return document.getElementById('doing').textContent.includes('before your change')")
+    browser.execute_script("const make = URL.createObjectURL; window.blobs = []; URL.createObjectURL = b => { blobs.push(b); return make(b); }")
+    browser.find_element(By.ID, "plan").send_keys(Keys.ENTER)
+    until(browser, "return document.getElementById('doing').textContent.startsWith('Done')")
+    there = browser.execute_script("return document.getElementById('room-file').textContent")
+    assert there == browser.execute_script("return document.getElementById('text').value") != DEMO.read_text()
+    until(browser, "return document.documentElement.classList.contains('live')")
+    # What it hands out is such a file again.
+    handed = tmp_path / "handed.html"
+    handed.write_text(browser.execute_async_script(
+        "const done = arguments[0]; Promise.all(blobs.map(b => b.text())).then(all => done(all.find(t => t.includes('id=\"engine\"'))))"))
+    asked = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
+    urls = [m["params"]["request"]["url"] for m in asked if m["method"] == "Network.requestWillBeSent"]
+    assert all(url.startswith(("file:", "blob:", "data:")) for url in urls), urls
+    browser.get(handed.as_uri())
+    until(browser, "return document.documentElement.classList.contains('live')")
+    assert browser.execute_script("return document.getElementById('room-file').textContent") == there
 
 
 def typed(browser, path, value):

@@ -1,6 +1,6 @@
 #pragma once
 
-// What the page's worker calls and is called by: compiled to WebAssembly only (live/page_engine.cmake).
+// What the page's worker calls and is called by: compiled to WebAssembly only (src/engine.cmake).
 extern "C" {
 
 /// Room for a request of `bytes` bytes, UTF-8. Until the next call.

@@ -1,3 +1,17 @@
+// The answer in the page: the one it came with, or the last plan made here. It is what the program
+// writes, and each answer comes alive by itself (src/report/page).
+let endAnswer = liveAnswer();
+function showAnswer(written) {
+  const fresh = new DOMParser().parseFromString(written, 'text/html');
+  endAnswer?.();
+  document.documentElement.dataset.units = fresh.documentElement.dataset.units;
+  document.title = fresh.title;
+  $('report').replaceWith(document.adoptNode(fresh.getElementById('report')));
+  charts = readCharts($('report'));
+  foldParts($('report'));
+  endAnswer = liveAnswer();
+}
+
 // plan: progress, stop, and the report, which is the program's own.
 let links = [];
 const download = (name, text, type) => {
@@ -5,6 +19,14 @@ const download = (name, text, type) => {
   links.push(url);
   return element('a', {className: 'file', href: url, download: name, textContent: name});
 };
+
+// The room that the answer below is of, and the file that it makes of it.
+let answerOf = [document.getElementById('room-file')?.textContent];
+onChange(() => {
+  if (!$('stop').hidden) return;
+  const old = answerOf[0] !== undefined && !answerOf.includes(state.text);
+  $('doing').textContent = old ? 'The answer below is of the room before your change: plan again.' : '';
+});
 
 async function plan() {
   const text = state.text;
@@ -19,21 +41,18 @@ async function plan() {
   $('doing').textContent = reply.status === 0 ? 'Done: the answer stands below.' : faultWords(reply);
   if (reply.status !== 0) return reply;
   for (const url of links.splice(0)) URL.revokeObjectURL(url);
-  const {files, answer} = reply;
-  $('sentence').textContent = answer.recommendation;
+  const {files} = reply, report = files['report.html'];
+  showAnswer(report);
+  answerOf = [text, files['planned.toml']];
   $('downloads').replaceChildren(
     button('Put it into the room file', async () => { await setText(files['planned.toml']); tell('The plan stands in the room file now; Undo takes it out.'); }),
-    button('Print the report', () => $('report').contentWindow.print()),
-    download('planned.toml', files['planned.toml'], 'text/plain'), download('report.html', files['report.html'], 'text/html'),
+    button('Print the answer', () => print()),
+    download('planned.toml', files['planned.toml'], 'text/plain'),
+    download('report.html', report.replace('@engine@', packedEngine), 'text/html'),
     download('setup.html', files['setup.html'], 'text/html'),
     files['cut_list.csv'] && download('cut_list.csv', files['cut_list.csv'], 'text/csv'));
-  $('answer').hidden = false;
-  $('report').onload = () => {
-    const inside = $('report').contentDocument;
-    if (inside) $('report').style.height = `${inside.documentElement.scrollHeight + 20}px`;
-  };
-  $('report').srcdoc = files['report.html'];
-  $('answer').scrollIntoView({block: 'start'});
+  $('downloads').hidden = false;
+  $('report').scrollIntoView({block: 'start'});
   return reply;
 }
 $('plan').addEventListener('click', plan);

@@ -30,7 +30,7 @@ let fieldNumber = 0;
 const field = (label, path, kind, {hint, choices, wide} = {}) => {
   const id = `f${++fieldNumber}`, value = valueAt(path);
   const written = typeof value === 'object' && value !== null;  // a list or a table: the text knows better
-  const box = element('div', {className: wide ? 'field wide' : 'field'});
+  const box = element('div', {className: wide ? 'entry wide' : 'entry'});
   const input = choices
     ? element('select', {id}, ...(choices.includes(shown(value)) ? [] : [element('option', {value: '', textContent: written ? writtenWords(value) : shown(value) || 'choose', selected: true})]),
         ...choices.map(c => element('option', {value: c, textContent: c, selected: c === value})))
@@ -46,7 +46,7 @@ const field = (label, path, kind, {hint, choices, wide} = {}) => {
   return box;
 };
 const group = (title, ...inside) => element('fieldset', {}, element('legend', {textContent: title}), ...inside);
-const fields = (...all) => element('div', {className: 'fields'}, ...all);
+const fields = (...all) => element('div', {className: 'entries'}, ...all);
 const more = (title, ...inside) => {
   const d = element('details', {className: 'more', open: openParts.has(title)}, element('summary', {textContent: title}), ...inside);
   d.addEventListener('toggle', () => openParts[d.open ? 'add' : 'delete'](title));

@@ -34,7 +34,7 @@ $('save').addEventListener('click', () => {
 });
 $('undo').addEventListener('click', undo);
 addEventListener('keydown', event => {
-  if ((event.ctrlKey || event.metaKey) && event.key === 'z' && !/INPUT|TEXTAREA/.test(document.activeElement.tagName)) { event.preventDefault(); undo(); }
+  if ((event.ctrlKey || event.metaKey) && event.key === 'z' && $('tool').contains(document.activeElement) && !/INPUT|TEXTAREA/.test(document.activeElement.tagName)) { event.preventDefault(); undo(); }
 });
 let writing = null;
 $('text').addEventListener('input', () => { clearTimeout(writing); writing = setTimeout(() => setText($('text').value), 500); });
@@ -54,12 +54,26 @@ const showRooms = () => $('rooms').replaceChildren(element('option', {value: '',
 
 onChange(showForm), onChange(showFloor), onChange(showRooms);
 onChange(() => showBox());
-(async () => {
+const begin = async answered => {
+  $('tool').hidden = false;
   tell('The engine starts.');
   state.names = await quick.ask({command: 'names'});
   if (state.names.status !== 0) return tell(state.names.trouble);
+  if (answered !== undefined) {
+    await show(answered);
+    return tell('This is the room of the answer below: change what you want to change, then plan again.');
+  }
   const kept = shelf.all()[0];
   const first = kept ? kept.text : (await quick.ask({command: 'start', units: state.units})).text;
   await show(first);
   tell(kept ? `This is the room you had here last: ${kept.title}.` : 'This is a sample room: change what stands in it to yours, then ask for the plan.');
-})();
+};
+// Two doors: an empty page asks for the room, one with an answer in it shows that first.
+const answered = document.getElementById('room-file')?.textContent;
+if (answered === undefined) begin();
+else $('again').hidden = false;
+$('again').addEventListener('click', () => {
+  $('again').hidden = true;
+  begin(answered).then(() => $('form').querySelector('input')?.focus());
+  $('tool').scrollIntoView({block: 'start'});
+});

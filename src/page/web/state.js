@@ -1,7 +1,7 @@
 // The room file's text is the state. Fields and floor change it through the engine, which keeps every
 // other byte; each text is looked at and checked, and then shown.
 const $ = id => document.getElementById(id);
-const state = {text: '', look: null, faults: [], floor: null, past: [], units: 'metric', listeners: [], turn: 0};
+const state = {text: '', look: null, faults: [], floor: null, past: [], units: document.documentElement.dataset.units || 'metric', listeners: [], turn: 0};
 const onChange = f => state.listeners.push(f);
 // What is wrong, or why nothing came of it.
 const faultWords = reply => reply.faults ? reply.faults.map(f => `${f.line ? `line ${f.line}: ` : ''}${f.what}: ${f.mend}.`).join(' ') : reply.trouble;

@@ -7,8 +7,7 @@ const workerBody = () => {
     while (all[end]) ++end;
     return new TextDecoder().decode(all.slice(at, end));
   };
-  const open = async bytes => {
-    const module = await WebAssembly.compile(bytes);
+  const open = async module => {
     const imports = {};
     for (const {module: from, name} of WebAssembly.Module.imports(module)) (imports[from] ||= {})[name] = () => 0;
     imports.env.page_progress = (phase, share) => postMessage({phase: read(phase), share});
@@ -25,9 +24,9 @@ const workerBody = () => {
     new Uint8Array(engine.memory.buffer, at, bytes.length).set(bytes);
     return JSON.parse(read(engine.page_reply()));
   };
-  onmessage = async ({data: {bytes, request, ticket}}) => {
+  onmessage = async ({data: {module, request, ticket}}) => {
     try {
-      if (bytes) return void (opened = open(bytes));
+      if (module) return void (opened = open(module));
       await opened;
       postMessage({ticket, answer: answer(request)});
     } catch (error) {  // the engine is broken then: the page opens another
@@ -35,14 +34,6 @@ const workerBody = () => {
     }
   };
 };
-
-const engineBytes = (async () => {
-  const packed = Uint8Array.from(atob(document.getElementById('engine').textContent.trim()), c => c.charCodeAt(0));
-  if (!packed.length) throw new Error('this page was made without its engine');
-  if (!self.DecompressionStream) throw new Error('this browser is too old for it: one of 2023 or later is wanted');
-  return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'))).arrayBuffer();
-})();
-engineBytes.catch(() => {});
 
 // A worker that answers one request after the other; stop() ends what it does.
 const workerOf = () => {
@@ -54,7 +45,7 @@ const workerOf = () => {
     waiting.clear();
   };
   const begin = async () => {
-    const bytes = await engineBytes;
+    const module = await engineModule();
     const url = URL.createObjectURL(new Blob([`(${workerBody})()`], {type: 'text/javascript'}));
     const made = new Worker(url);
     made.onmessage = ({data}) => {
@@ -68,7 +59,7 @@ const workerOf = () => {
       if (data.broken) drop(data.answer);
     };
     made.onerror = event => drop({status: 1, trouble: `The engine could not start (${event.message}).`});
-    made.postMessage({bytes});
+    made.postMessage({module});
     return made;
   };
   return {

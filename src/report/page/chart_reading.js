@@ -1,8 +1,9 @@
 // Both drawings of a chart share one reading; the one that is not shown is moved along with it, so
-// that turning a telephone changes nothing. `charts` lets a live page's script put in other curves.
+// that turning a telephone changes nothing. `charts` lets a live answer put in other curves.
 'use strict';
+const readCharts = root => {
 const charts = {};
-for (const figure of document.querySelectorAll('figure')) {
+for (const figure of root.querySelectorAll('figure')) {
   const plot = figure.querySelector('.plot');
   if (!plot) continue;
   const data = JSON.parse(figure.querySelector('script').textContent);
@@ -54,3 +55,6 @@ for (const figure of document.querySelectorAll('figure')) {
   });
   charts[figure.id] = {figure, data, drawings, along, again: () => { if (read) show(at); }};
 }
+return charts;
+};
+let charts = readCharts(document);

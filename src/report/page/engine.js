@@ -1,6 +1,5 @@
 // The engine, here and in the worker that draws the map: this function is sent there as text.
-const openEngine = async (bytes, data) => {
-  const module = await WebAssembly.compile(bytes);
+const openEngine = async (module, data) => {
   const imports = {};
   for (const {module: from, name} of WebAssembly.Module.imports(module))
     (imports[from] ||= {})[name] = () => 0;  // only asked for when something has gone wrong

@@ -1,7 +1,7 @@
 // What is looked up rather than read is folded on a screen; on paper all of it stands open.
-(() => {
-  const parts = [...document.querySelectorAll('details.part')];
-  const everything = document.getElementById('everything');
+const foldParts = root => {
+  const parts = [...root.querySelectorAll('details.part')];
+  const everything = root.querySelector('#everything');
   const say = () => {
     if (everything)
       everything.textContent = parts.every(part => part.open) ? 'Fold the details' : 'Open all details';
@@ -24,4 +24,5 @@
   });
   addEventListener('afterprint', () => { for (const part of folded) part.open = false; });
   say();
-})();
+};
+foldParts(document);

@@ -103,6 +103,7 @@ const connect = () => {
   byId('live-undo').addEventListener('click', undo);
   document.addEventListener('keydown', event => {
     if (event.key.toLowerCase() !== 'z' || !(event.ctrlKey || event.metaKey) || event.shiftKey) return;
+    if (!plan.isConnected || byId('tool').contains(event.target)) return;
     if (event.target.matches('textarea, input[type=text]')) return;
     event.preventDefault();
     undo();

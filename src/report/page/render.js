@@ -2,7 +2,7 @@
 let engine = null, pending = false, lastAnswer = null;
 const render = async () => {
   pending = false;
-  if (!engine) return;
+  if (!engine || !plan.isConnected) return;
   const start = performance.now();
   try {
     lastAnswer = engine.answer(state);
@@ -17,7 +17,7 @@ const render = async () => {
     // Walls too soft for the solver, or the cone at a seat's ear: a fresh engine for the next try.
     engine = null;
     say('This cannot be worked out: the box is at a seat\u2019s ear, or the walls are too soft. Move on.');
-    engine = await openEngine(bytes, data);
+    engine = await openEngine(await engineModule(), data);
     return;
   }
   wantWork(false);

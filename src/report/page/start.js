@@ -11,7 +11,7 @@ units.hidden = false;
 
 // ---- Start: the engine must give the report's own curve before the page comes alive.
 const start = async () => {
-  engine = await openEngine(bytes, data);
+  engine = await openEngine(await engineModule(), data);
   let a = engine.answer(state);
   // `inward` is kept where it says what was decided.
   data.subs.forEach(({facing}, i) => {
@@ -23,17 +23,22 @@ const start = async () => {
   settled = copy(state);
   const off = Math.max(...live.response.first[seatCount].map((v, i) => Math.abs(v - a.average[i])));
   if (!(off < 0.02)) {
-    status.textContent = 'The engine in this page disagrees with the report, so the page stands still.';
+    status.textContent = 'The engine in this page disagrees with the answer, so the page stands still.';
     return;
   }
+  if (!plan.isConnected) return;
   lastAnswer = a;
   html.classList.add('live');
   html.dataset.aliveMillis = performance.now().toFixed(0);
   beside.hidden = false;
   for (const element of document.querySelectorAll('.when-live')) element.hidden = false;
-  startWorker();
+  await startWorker();
   connect();
   show(a);
   wantWork(true);
 };
-start().catch(() => { status.textContent = 'This browser cannot run the engine in this page, so the page stands still.'; });
+start().catch(error => { status.textContent = `The page stands still: ${error.message}.`; });
+return () => {  // another answer takes its place
+  stopWork();
+  html.classList.remove('live', 'changed');
+};

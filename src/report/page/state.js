@@ -1,10 +1,8 @@
-// The page: what it holds, and what can be changed in it.
+// The answer: what it holds, and what can be changed in it.
 const byId = id => document.getElementById(id);
-const source = byId('live-data'), packed = byId('live-engine');
-if (!source || !packed || typeof WebAssembly !== 'object') return;
+const source = byId('live-data');
+if (!source) return;
 const data = JSON.parse(source.textContent);
-const bytes = Uint8Array.from(atob(packed.textContent), c => c.charCodeAt(0));
-packed.remove();
 const plan = document.querySelector('svg.plan'), status = byId('live-status');
 const scale = +plan.dataset.scale, cornerX = +plan.dataset.x, cornerY = +plan.dataset.y;
 const boxes = [...plan.querySelectorAll('.plan-box')], seats = [...plan.querySelectorAll('.plan-seat')];

@@ -1,7 +1,7 @@
 // Work beside the page.
 // What takes longer than a frame is done in turn: the map as things move, the balance of all boxes
 // when they have come to rest.
-let worker = null, busy = false, mapKey = '', balanceKey = '', decayKey = '', restTimer = 0;
+let worker = null, stopWork = () => {}, busy = false, mapKey = '', balanceKey = '', decayKey = '', restTimer = 0;
 const wantWork = atRest => {
   if (!worker || busy) return;
   const decayNow = JSON.stringify([state.walls, state.parts, state.softness]);
@@ -38,7 +38,7 @@ const waitForRest = () => {
   clearTimeout(restTimer);
   restTimer = setTimeout(() => { restTimer = 0; wantWork(true); }, 200);
 };
-const startWorker = () => {
+const startWorker = async () => {
   const work = async (ready, {task, now, sub}, data, qtc, reply) => {
     const start = performance.now();
     let found = null;
@@ -49,29 +49,30 @@ const startWorker = () => {
     } catch { /* what was there remains */ }
     reply({task, found, millis: performance.now() - start});
   };
-  const qtc = live.balance.data.x;
+  const qtc = live.balance.data.x, module = await engineModule();
   try {
     const code = `'use strict'; const openEngine = ${openEngine};
       const work = ${work};
       let m0, ready;
       onmessage = ({data: m}) => {
-        if (m.bytes) { m0 = m; ready = openEngine(m.bytes, m.data); return; }
+        if (m.module) { m0 = m; ready = openEngine(m.module, m.data); return; }
         work(ready, m, m0.data, m0.qtc, r => {
-          if (r.found === null) ready = openEngine(m0.bytes, m0.data);
+          if (r.found === null) ready = openEngine(m0.module, m0.data);
           postMessage(r);
         });
       };`;
     const other = new Worker(URL.createObjectURL(new Blob([code], {type: 'text/javascript'})));
     other.onmessage = event => gotWork(event.data);
-    other.postMessage({bytes, data, qtc});
+    other.postMessage({module, data, qtc});
     worker = (task, now, sub) => other.postMessage({task, now, sub});
+    stopWork = () => other.terminate();
   } catch {  // no workers here: between two drags, then
-    let ready = openEngine(bytes, data);
+    let ready = openEngine(module, data);
     worker = (task, now, sub) => setTimeout(() => work(ready, {task, now, sub}, data, qtc, r => {
-      if (r.found === null) ready = openEngine(bytes, data);
+      if (r.found === null) ready = openEngine(module, data);
       gotWork(r);
     }), 300);
   }
 };
 // Whether all that a change asks for is done, for whoever waits for it.
-Object.defineProperty(html, 'atRest', {get: () => !pending && !restTimer && !busy});
+Object.defineProperty(html, 'atRest', {configurable: true, get: () => !pending && !restTimer && !busy});
