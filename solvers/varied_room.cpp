@@ -94,6 +94,12 @@ VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double>
     });
 }
 
+Air VariedRoom::air_of(const RoomVariant& variant) const {
+    Air air = air_;
+    air.speed_of_sound *= variant.sound;
+    return air;
+}
+
 /// What the places are of the room's functions: receivers, then sources.
 MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
     std::vector<Point> places = variant.receivers;
@@ -113,7 +119,8 @@ VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVar
     columns = 0;
     for (std::size_t n = 0; n < examples.size(); ++n) {
         const double f = frequency_[at[n % std::size(at)]];
-        const auto scales = scales_of(operator_scales(examples[n].room, air_, f), walls_);
+        const auto scales =
+            scales_of(operator_scales(examples[n].room, air_of(examples[n]), f), walls_);
         MatrixXcf x = rough_fields(rough, scales, load[n]);
         for (Eigen::Index c = 0; c < x.cols(); ++c) x.col(c).normalize();  // each counts alike
         fields.middleCols(columns, x.cols()) = x.real().cast<double>();
@@ -138,8 +145,8 @@ VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVar
 void VariedRoom::set_scales(std::span<const RoomVariant> some, double frequency,
                             std::vector<double>& re, std::vector<double>& im) const {
     for (std::size_t n = 0; n < lanes; ++n) {  // lanes to spare repeat the last
-        const Room& room = some[std::min(n, some.size() - 1)].room;
-        const auto scales = scales_of(operator_scales(room, air_, frequency), walls_);
+        const RoomVariant& one = some[std::min(n, some.size() - 1)];
+        const auto scales = scales_of(operator_scales(one.room, air_of(one), frequency), walls_);
         for (std::size_t p = 0; p < scales.size(); ++p) {
             re[p * lanes + n] = scales[p].real();
             im[p * lanes + n] = scales[p].imag();

@@ -12,6 +12,7 @@ namespace boxroom {
 struct RoomVariant {
     Room room;
     std::vector<Point> sources, receivers;
+    double sound = 1;  ///< factor on the speed of sound
 };
 
 /// Many variants of a room by elements at the same frequencies. For each few neighbouring
@@ -32,6 +33,7 @@ class VariedRoom {
     std::vector<TransferImpedance<float>> transfer(std::span<const RoomVariant> variants) const;
 
   private:
+    Air air_of(const RoomVariant& variant) const;
     /// The operator at some neighbouring frequencies, first .. first + count - 1.
     struct Narrow {
         std::size_t first = 0, count = 0;

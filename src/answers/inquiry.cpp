@@ -20,10 +20,10 @@ Inquiry::Inquiry(Wishes w, Scenario read) : wishes(std::move(w)), scenario(std::
         warnings.push_back(words);
 }
 
-void Inquiry::choose_solver(bool by_elements, RoomStore store) {
+void Inquiry::choose_solver(RoomStore store) {
     const auto& frequency = scenario.acoustics.frequency;
     const double highest = frequency.empty() ? 0 : frequency.back();
-    const bool elements = by_elements && highest <= highest_by_elements;
+    const bool elements = highest <= highest_by_elements;
     if (wishes.solver == "grid" ||
         (wishes.solver.empty() && !elements && !scenario.acoustics.room.has_rectangle_floor()))
         scenario.acoustics.solver.solver = RoomSolver::grid;

@@ -55,9 +55,9 @@ class Inquiry {
     Timings timings;
 
   protected:
-    /// Which solver takes the room: the one wished for, else elements (`by_elements`) or the grid
-    /// where the floor is no rectangle. What was solved before is asked of `store`.
-    void choose_solver(bool by_elements, RoomStore store);
+    /// Which solver takes the room: the one wished for, else elements where the floor is no
+    /// rectangle, or the grid where they reach too low. What was solved before is asked of `store`.
+    void choose_solver(RoomStore store);
 
   private:
     void note_grid(const GridReport& report);

@@ -185,7 +185,8 @@ Answer run_fit(const Request& request) {
     Answer answer{fit_text(fit, request.units), fit_json(fit)};
     const std::string text =
         fitted_room_file(scenario, fit, recordings.microphone, session.folder());
-    const Scenario fitted = parse_room_file(text, (session.folder() / "fitted.toml").string());
+    Scenario fitted = parse_room_file(text, (session.folder() / "fitted.toml").string());
+    fitted.acoustics.solver = scenario.acoustics.solver;
     session.results.write("fitted.toml", text);
     session.results.write("fit.h5", fit_hdf5(fit, question.heard, session.provenance()));
     session.results.write("fit.csv", fit_csv(fit, question.heard));

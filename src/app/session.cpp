@@ -45,8 +45,7 @@ Session::Session(const Request& r)
     store.write = [kept](const std::string& key, const std::string& bytes) {
         kept.write(key, bytes);
     };
-    // A fit changes the room at every step, and would solve and keep each by elements.
-    choose_solver(request.command != "fit", std::move(store));
+    choose_solver(std::move(store));
 }
 
 Provenance Session::provenance() const {

@@ -42,7 +42,7 @@ bool same_place(const Point& a, const Point& b) {
 }  // namespace
 
 FitParameters::FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings)
-    : scenario_(scenario), recordings_(recordings) {
+    : scenario_(scenario), recordings_(recordings), surfaces_(fit_surfaces(scenario)) {
     add_room();
     add_places();
     find_groups();
@@ -50,21 +50,21 @@ FitParameters::FitParameters(const Scenario& scenario, const std::vector<Recordi
 
 void FitParameters::add_room() {
     const Room& room = scenario_.acoustics.room;
-    for (int w = 0; w < 6; ++w) {
-        const auto at = static_cast<std::size_t>(w);
-        const bool by_name = rests_on_a_name(room.wall_description[at]);
-        const double widest =
-            by_name ? std::max(named_doubt, scenario_.judgement.uncertainty.wall) : numbers_doubt;
-        all_.push_back({Kind::wall, w, 0, scenario_.wall_keys[at] + " absorption at 63 Hz", "1",
-                        std::log(widest) / z90});
+    const Uncertainty& file = scenario_.judgement.uncertainty;
+    for (std::size_t n = 0; n < surfaces_.size(); ++n) {
+        const bool by_name = rests_on_a_name(surfaces_[n].description);
+        const double widest = by_name ? std::max(named_doubt, file.wall) : numbers_doubt;
+        all_.push_back({Kind::wall, static_cast<int>(n), 0,
+                        surfaces_[n].name + " absorption at 63 Hz", "1", std::log(widest) / z90});
     }
     all_.push_back({Kind::contents, 0, 0, "absorption area of the contents", "m2",
                     room.contents.empty() ? 1 : std::log(named_doubt) / z90});
-    if (room.is_rectangle())
-        for (int a = 0; a < 3; ++a)
-            all_.push_back({Kind::side, 0, a, std::string("room ") + sides[a], "m",
-                            std::max(scenario_.judgement.uncertainty.room, 0.005) / z90});
-    all_.push_back({Kind::sound, 0, 0, "speed of sound", "m/s", sound_doubt});
+    const double tape = std::max(file.room, 0.005) / z90;
+    for (int a = 0; a < 3 && room.is_rectangle(); ++a)
+        all_.push_back({Kind::side, 0, a, std::string("room ") + sides[a], "m", tape});
+    // A room drawn a little too large sounds as one of colder air.
+    const double scale = room.is_rectangle() ? 0 : tape / std::min(room.width, room.length);
+    all_.push_back({Kind::sound, 0, 0, "speed of sound", "m/s", std::hypot(sound_doubt, scale)});
     all_.push_back({Kind::fc, 0, 0, "fc against the file's", "1", fc_doubt});
     all_.push_back({Kind::qtc, 0, 0, "Qtc against the file's", "1", qtc_doubt});
 }
@@ -121,7 +121,7 @@ void FitParameters::apply(const FitParameter& p, double x, FitState& state) cons
     const double by = p.prior * x;
     switch (p.kind) {
         case Kind::wall:
-            for (Branch& branch : room.walls[static_cast<std::size_t>(p.index)].branches)
+            for (Branch& branch : surfaces_[static_cast<std::size_t>(p.index)].in(room).branches)
                 branch.resistance *= std::exp(by);
             break;
         case Kind::contents:
@@ -157,13 +157,17 @@ FitState FitParameters::state(const Eigen::VectorXd& x) const {
     for (std::size_t i = 0; i < all_.size(); ++i)
         apply(all_[i], x[static_cast<Eigen::Index>(i)], state);
     const Room& room = state.scenario.acoustics.room;
-    const auto keep_inside = [&](Point& p) {
+    const auto keep_inside = [&](Point& p, const Point& was) {
         for (int a = 0; a < 3; ++a)
             axis_of(p, a) = std::clamp(axis_of(p, a), 0.0, side_of(room, a));
+        if (!room.is_rectangle() && !in_air(room, p)) p = was;
     };
-    for (Recording& recording : state.recordings) keep_inside(recording.at);
-    for (PlacedSub& sub : state.scenario.placed.subs) keep_inside(sub.at);
-    for (Seat& seat : state.scenario.seats) keep_inside(seat.at);
+    for (std::size_t r = 0; r < recordings_.size(); ++r)
+        keep_inside(state.recordings[r].at, recordings_[r].at);
+    for (std::size_t q = 0; q < scenario_.placed.subs.size(); ++q)
+        keep_inside(state.scenario.placed.subs[q].at, scenario_.placed.subs[q].at);
+    for (std::size_t s = 0; s < scenario_.seats.size(); ++s)
+        keep_inside(state.scenario.seats[s].at, scenario_.seats[s].at);
     return state;
 }
 
@@ -175,8 +179,8 @@ double FitParameters::value(std::size_t parameter, double x) const {
     switch (p.kind) {
         case Kind::wall:
             return random_incidence_absorption(
-                room.walls[static_cast<std::size_t>(p.index)].admittance(2 * std::numbers::pi * 63,
-                                                                         scenario_.acoustics.air));
+                surfaces_[static_cast<std::size_t>(p.index)].in(room).admittance(
+                    2 * std::numbers::pi * 63, scenario_.acoustics.air));
         case Kind::contents:
             return room.contents.area;
         case Kind::side:

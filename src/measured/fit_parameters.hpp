@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "measured/fit_surfaces.hpp"
 #include "measured/recordings.hpp"
 #include "placement/scenario.hpp"
 
@@ -19,7 +20,7 @@ struct FitState {
 struct FitParameter {
     enum class Kind { wall, contents, side, sound, fc, qtc, microphone, sub };
     Kind kind;
-    int index = 0, axis = 0;  ///< of the wall, side, place or sub; x, y, z
+    int index = 0, axis = 0;  ///< of the surface, side, place or sub; x, y, z
     std::string name, unit;
     double prior = 1;  ///< one standard deviation, in the unit or in the logarithm
 };
@@ -27,14 +28,19 @@ struct FitParameter {
 /// Which numbers are free, and what they mean:
 ///   walls       factor on every branch's resistance; as wide as Uncertainty::wall in 90 % of cases
 ///   contents    factor on their absorption area, two either way; in a bare room an area, mostly
-///   small sides       Uncertainty::room; not where the plan is drawn or has parts sound speed of
-///   sound 0.5 %, 3 K fc, Qtc     6 % and 10 % (common practice: data sheets against samples)
+///               small
+///   sides       Uncertainty::room; where the room is no rectangle they stay, and the speed of
+///   sound
+///               takes what is common to them
+///   sound       0.5 %, 3 K
+///   fc, Qtc     6 % and 10 % (common practice: data sheets against samples)
 ///   places      of microphones 2 cm, acoustic centres of subs 3 cm on the floor (assumed)
 class FitParameters {
   public:
     FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings);
 
     const std::vector<FitParameter>& all() const { return all_; }
+    const std::vector<FitSurface>& surfaces() const { return surfaces_; }
     Eigen::Index size() const { return static_cast<Eigen::Index>(all_.size()); }
     FitState state(const Eigen::VectorXd& x) const;
     /// In the parameter's unit: absorption at 63 Hz, m2, m, m/s, Hz (as a factor), m.
@@ -54,6 +60,7 @@ class FitParameters {
 
     const Scenario& scenario_;
     const std::vector<Recording>& recordings_;
+    std::vector<FitSurface> surfaces_;
     std::vector<FitParameter> all_;
     std::vector<int> place_;
     std::vector<std::vector<std::size_t>> groups_;

@@ -11,9 +11,17 @@ namespace {
 
 using Complex = std::complex<double>;
 
-/// A box on a seat is one more source; where it stands is all that is known of it.
-std::vector<PlacedSub> all_sources(const Scenario& scenario,
-                                   const std::vector<Recording>& recordings) {
+/// Whether a source plays in a recording; boxes on seats stand behind the placed subs.
+bool plays(const Recording& recording, const PlacedSub& source, bool placed) {
+    if (recording.box_on_seat) return !placed && source.name == *recording.box_on_seat;
+    return placed && (!recording.sub || source.name == *recording.sub);
+}
+
+}  // namespace
+
+// A box on a seat is one more source; where it stands is all that is known of it.
+std::vector<PlacedSub> sources_of_recordings(const Scenario& scenario,
+                                             const std::vector<Recording>& recordings) {
     std::vector<PlacedSub> sources = scenario.placed.subs;
     for (const Recording& recording : recordings) {
         if (!recording.box_on_seat) continue;
@@ -23,24 +31,24 @@ std::vector<PlacedSub> all_sources(const Scenario& scenario,
     return sources;
 }
 
-/// Whether a source plays in a recording; boxes on seats stand behind the placed subs.
-bool plays(const Recording& recording, const PlacedSub& source, bool placed) {
-    if (recording.box_on_seat) return !placed && source.name == *recording.box_on_seat;
-    return placed && (!recording.sub || source.name == *recording.sub);
-}
-
-}  // namespace
-
 std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
                                                   const ClosedBox& box,
                                                   const std::vector<Recording>& recordings) {
-    const auto sources = all_sources(scenario, recordings);
-    const auto& frequency = scenario.acoustics.frequency;
     std::vector<Point> from, to;
-    for (const PlacedSub& source : sources) from.push_back(source.at);
+    for (const PlacedSub& source : sources_of_recordings(scenario, recordings))
+        from.push_back(source.at);
     for (const Recording& recording : recordings) to.push_back(recording.at);
-    const auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air, frequency, from,
-                                 to, scenario.acoustics.solver);
+    const Acoustics& a = scenario.acoustics;
+    return predicted_levels(scenario, driver, box, recordings,
+                            room_transfer(a.room, a.air, a.frequency, from, to, a.solver));
+}
+
+std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
+                                                  const ClosedBox& box,
+                                                  const std::vector<Recording>& recordings,
+                                                  const TransferImpedance<double>& z) {
+    const auto sources = sources_of_recordings(scenario, recordings);
+    const auto& frequency = scenario.acoustics.frequency;
     const auto u = sources_of(scenario, driver, boxes_of(scenario, driver, box, sources), sources,
                               frequency, {})
                        .free;

@@ -1,8 +1,10 @@
 #pragma once
+#include <functional>
 #include <vector>
 
 #include "measured/recordings.hpp"
 #include "placement/scenario.hpp"
+#include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
 
@@ -12,5 +14,14 @@ namespace boxroom {
 std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
                                                   const ClosedBox& box,
                                                   const std::vector<Recording>& recordings);
+/// The same from a room that is solved already: Z from each of sources_of_recordings() to each
+/// recording's place.
+std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
+                                                  const ClosedBox& box,
+                                                  const std::vector<Recording>& recordings,
+                                                  const TransferImpedance<double>& z);
+/// The scenario's subs, then a box on its seat for each recording of one.
+std::vector<PlacedSub> sources_of_recordings(const Scenario& scenario,
+                                             const std::vector<Recording>& recordings);
 
 }  // namespace boxroom

@@ -59,9 +59,6 @@ void require_data(const FitQuestion& q) {
     if (q.heard.empty())
         throw Error(q.scenario.title, "the file has no [[recording]], so there is nothing to fit",
                     "play what `boxroom sweep` writes, record it at the seats, and name the files");
-    if (!q.scenario.acoustics.room.is_rectangle())
-        throw Error("fit", "this room is no rectangle, which is all that fit knows as yet",
-                    "compare by eye with `boxroom listen`");
     for (const HeardCurve& curve : q.heard)
         if (!curve.any_trusted())
             throw Error(curve.recording.name, "nothing of it lies in the target band",
@@ -79,8 +76,9 @@ void tell_parameters(const FitParameters& parameters, const Solution& s, RoomFit
                          b = parameters.value(i, centre + half);
             return Interval{std::min(a, b), parameters.value(i, centre), std::max(a, b)};
         };
-        fit.parameters.push_back({parameters.all()[i].name, parameters.all()[i].unit,
-                                  interval(0, z90), interval(s.at[at], wide), wide < 0.5 * z90});
+        const FitParameter& p = parameters.all()[i];
+        fit.parameters.push_back({p.kind, p.name, p.unit, interval(0, z90),
+                                  interval(s.at[at], wide), p.prior * wide, wide < 0.5 * z90});
     }
     for (Index i = 0; i < s.at.size(); ++i)
         for (Index k = 0; k < i; ++k) {
@@ -155,22 +153,6 @@ void tell_doubt(const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
     }
 }
 
-/// Places of a microphone that could be tried next: a grid over the room at ear height.
-std::vector<Recording> candidates(const FitQuestion& q) {
-    std::vector<Recording> all;
-    const Room& room = q.scenario.acoustics.room;
-    const double height = q.scenario.seats.empty() ? 1.1 : q.scenario.seats.front().at.z;
-    for (const PlacedSub& sub : q.scenario.placed.subs)
-        for (const double x : {0.03, 0.25, 0.5, 0.75, 0.97})
-            for (const double y : {0.03, 0.25, 0.5, 0.75, 0.97}) {
-                Recording one;
-                one.name = "next", one.sub = sub.name;
-                one.at = {x * room.width, y * room.length, std::min(height, room.height)};
-                all.push_back(one);
-            }
-    return all;
-}
-
 /// The one that takes most of the summed variance of the seats' levels (A-optimal design; Chaloner
 /// & Verdinelli, Statistical Science 10, 1995), in the linear problem.
 void find_next(const FitQuestion& q, const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
@@ -189,7 +171,7 @@ void find_next(const FitQuestion& q, const Solution& s, const RoomMisfit& misfit
     };
     const double now = doubt(s.information);
     const double variance = misfit.discrepancy() * misfit.discrepancy() * alike_points;
-    const auto tried = candidates(q);
+    const auto tried = next_places(q.scenario);
     const auto slopes = misfit.level_slopes(s.at, tried);
     for (std::size_t c = 0; c < tried.size(); ++c) {
         MatrixXd j = slopes[c];

@@ -20,8 +20,10 @@ struct FitQuestion {
 };
 
 struct FittedParameter {
+    FitParameter::Kind kind;
     std::string name, unit;
     Interval prior, found;    ///< 90 %
+    double doubt = 0;         ///< half of what was found, in the unit or in the logarithm
     bool told_apart = false;  ///< the data have halved its doubt, at least
 };
 

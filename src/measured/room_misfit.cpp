@@ -43,13 +43,46 @@ RoomMisfit::RoomMisfit(const FitQuestion& question, const FitParameters& paramet
         smooth_.back().level_db = smoothed_level(curve.level_db, curve.trusted);
     }
     used_.assign(smooth_.size(), 1);
+    if (!question.scenario.acoustics.room.has_rectangle_floor()) {
+        std::vector<Recording> recordings;
+        for (const HeardCurve& curve : question.heard) recordings.push_back(curve.recording);
+        elements_ =
+            std::make_shared<FitElements>(question.scenario, parameters, recordings, frequency_);
+    }
     band_weight_ = log_mean_weights(frequency_, question.scenario.judgement.target.band);
 }
 
 std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state, bool smooth) const {
     Scenario scenario = state.scenario;
     scenario.acoustics.frequency = frequency_;
-    auto all = predicted_levels(scenario, question_.driver, question_.box, state.recordings);
+    if (!elements_)
+        return with_box(
+            predicted_levels(scenario, question_.driver, question_.box, state.recordings), state,
+            smooth);
+    const auto z = elements_->transfer({&state, 1});
+    return with_box(
+        predicted_levels(scenario, question_.driver, question_.box, state.recordings, z.front()),
+        state, smooth);
+}
+
+std::vector<RoomMisfit::Levels> RoomMisfit::smooth_levels(std::span<const FitState> states) const {
+    std::vector<Levels> all;
+    if (!elements_) {
+        for (const FitState& state : states) all.push_back(levels(state, true));
+        return all;
+    }
+    const auto z = elements_->transfer(states);
+    for (std::size_t n = 0; n < states.size(); ++n) {
+        Scenario scenario = states[n].scenario;
+        scenario.acoustics.frequency = frequency_;
+        all.push_back(with_box(
+            predicted_levels(scenario, question_.driver, question_.box, states[n].recordings, z[n]),
+            states[n], true));
+    }
+    return all;
+}
+
+RoomMisfit::Levels RoomMisfit::with_box(Levels all, const FitState& state, bool smooth) const {
     ClosedBox other = question_.box;
     other.fc *= state.fc_factor, other.qtc *= state.qtc_factor;
     for (std::size_t f = 0; f < frequency_.size(); ++f) {
@@ -109,11 +142,16 @@ Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
     const auto data = static_cast<Index>(smooth_.size() * points);
     const Eigen::VectorXd here = data_residuals(levels(x, true));
     Eigen::MatrixXd out = Eigen::MatrixXd::Zero(data + x.size(), x.size());
+    std::vector<FitState> states;
     for (const auto& group : parameters_.groups()) {
         Eigen::VectorXd there = x;
         for (const std::size_t p : group) there[static_cast<Index>(p)] += difference;
-        const Eigen::VectorXd change = (data_residuals(levels(there, true)) - here) / difference;
-        for (const std::size_t p : group)
+        states.push_back(parameters_.state(there));
+    }
+    const auto moved = smooth_levels(states);
+    for (std::size_t g = 0; g < moved.size(); ++g) {
+        const Eigen::VectorXd change = (data_residuals(moved[g]) - here) / difference;
+        for (const std::size_t p : parameters_.groups()[g])
             for (std::size_t r = 0; r < smooth_.size(); ++r)
                 if (parameters_.touches(p, r))
                     out.block(static_cast<Index>(r * points), static_cast<Index>(p),
@@ -126,24 +164,28 @@ Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
 
 std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
     const Eigen::VectorXd& x, const std::vector<Recording>& recordings) const {
-    const auto at = [&](const Eigen::VectorXd& where) {
-        FitState state = parameters_.state(where);
-        state.recordings = recordings;
-        return levels(state, true);
+    std::vector<FitState> states;
+    const auto add = [&](const Eigen::VectorXd& where) {
+        states.push_back(parameters_.state(where));
+        states.back().recordings = recordings;
     };
-    const auto here = at(x);
-    std::vector<Eigen::MatrixXd> out(
-        recordings.size(), Eigen::MatrixXd::Zero(static_cast<Index>(frequency_.size()), x.size()));
+    add(x);
+    std::vector<std::size_t> of;
     for (std::size_t p = 0; p < parameters_.all().size(); ++p) {
         if (parameters_.all()[p].kind == FitParameter::Kind::microphone) continue;
         Eigen::VectorXd there = x;
         there[static_cast<Index>(p)] += difference;
-        const auto moved = at(there);
+        add(there);
+        of.push_back(p);
+    }
+    const auto all = smooth_levels(states);
+    std::vector<Eigen::MatrixXd> out(
+        recordings.size(), Eigen::MatrixXd::Zero(static_cast<Index>(frequency_.size()), x.size()));
+    for (std::size_t n = 0; n < of.size(); ++n)
         for (std::size_t r = 0; r < recordings.size(); ++r)
             for (std::size_t f = 0; f < frequency_.size(); ++f)
-                out[r](static_cast<Index>(f), static_cast<Index>(p)) =
-                    (moved[r][f] - here[r][f]) / difference;
-    }
+                out[r](static_cast<Index>(f), static_cast<Index>(of[n])) =
+                    (all[n + 1][r][f] - all[0][r][f]) / difference;
     return out;
 }
 

@@ -1,7 +1,10 @@
 #pragma once
 #include <Eigen/Core>
+#include <memory>
+#include <span>
 #include <vector>
 
+#include "measured/fit_elements.hpp"
 #include "measured/room_fit.hpp"
 
 namespace boxroom {
@@ -37,6 +40,10 @@ class RoomMisfit {
     double band_misfit(std::size_t recording, const std::vector<double>& predicted) const;
 
   private:
+    using Levels = std::vector<std::vector<double>>;
+    /// Of many states at once, smoothed: rooms by elements are solved side by side.
+    std::vector<Levels> smooth_levels(std::span<const FitState> states) const;
+    Levels with_box(Levels levels, const FitState& state, bool smooth) const;
     double weight(std::size_t recording, std::size_t f) const;
     Eigen::VectorXd data_residuals(const std::vector<std::vector<double>>& levels) const;
 
@@ -44,6 +51,7 @@ class RoomMisfit {
     const FitParameters& parameters_;
     std::vector<double> frequency_, band_weight_;
     std::vector<HeardCurve> smooth_;
+    std::shared_ptr<const FitElements> elements_;  ///< of a room that has no closed form
     std::vector<char> used_;
     double discrepancy_ = 3;
 };

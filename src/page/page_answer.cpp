@@ -55,7 +55,7 @@ class PageInquiry : public Inquiry {
         : Inquiry(wishes_of(request),
                   parse_room_file(request.at("text").get<std::string>(), page_file)),
           tell_(tell) {
-        choose_solver(true, {});
+        choose_solver({});
     }
     void say(const std::string& phase, double share) const override { tell_(phase, share); }
     using Inquiry::say;

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/error.hpp"
+#include "measured/fit_surfaces.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "room_file/toml_text.hpp"
 
@@ -36,8 +37,8 @@ void set_room(const Room& was, const Room& is, const Scenario& scenario, RoomFil
                                                             {"room.height", &Room::height}};
     for (const auto& [path, member] : sides)
         if (is.*member != was.*member) editor.set(path, Quantity::length, is.*member);
-    for (std::size_t w = 0; w < 6; ++w)
-        editor.set_toml("walls." + scenario.wall_keys[w], wall_toml(is.walls[w]));
+    for (const FitSurface& surface : fit_surfaces(scenario))
+        editor.set_toml(surface.path, wall_toml(surface.in(is)));
     if (is.contents.empty()) return;
     const bool named = is.contents.q > 0;  // less or more of it, over the same frequencies
     editor.set_toml("room.contents",
@@ -82,6 +83,27 @@ void set_places(const Scenario& was, const RoomFit& fit, RoomFileEditor& editor)
             if (recording.seat == was.seats[s].name) editor.set_place("seat", s, recording.at);
     for (std::size_t q = 0; q < was.placed.subs.size(); ++q)
         editor.set_place("sub", q, fit.state.scenario.placed.subs[q].at);
+}
+
+/// Root of the mean square of what was found of parameters of a kind; none: 0.
+double common_doubt(const RoomFit& fit, FitParameter::Kind kind) {
+    double sum = 0;
+    int count = 0;
+    for (const FittedParameter& p : fit.parameters)
+        if (p.kind == kind) sum += p.doubt * p.doubt, ++count;
+    return count > 0 ? std::sqrt(sum / count) : 0;
+}
+
+/// What the plan draws is as doubtful as the fit left it, where that is less than the file had it.
+/// Where people sit and boxes will stand is as doubtful as before.
+void set_doubt(const Uncertainty& was, const RoomFit& fit, RoomFileEditor& editor) {
+    using Kind = FitParameter::Kind;
+    const double walls = std::exp(common_doubt(fit, Kind::wall));
+    if (walls < was.wall) editor.set("robustness.wall", Quantity::plain, walls);
+    const double sides = common_doubt(fit, Kind::side);
+    if (sides > 0 && sides < was.room) editor.set("robustness.room", Quantity::length, sides);
+    const double fc = common_doubt(fit, Kind::fc);
+    if (fc < was.driver) editor.set("robustness.driver", Quantity::plain, fc);
 }
 
 /// A path as it has to be written in a file of another folder.
@@ -136,6 +158,7 @@ std::string fitted_room_file(const Scenario& was, const RoomFit& fit, const Micr
     editor.set("air.speed_of_sound", Quantity::speed, is.acoustics.air.speed_of_sound);
     set_driver(was, fit.state, editor);
     set_places(was, fit, editor);
+    set_doubt(was.judgement.uncertainty, fit, editor);
     keep_within(is.acoustics.room, was, editor);
     set_recordings(fit, microphone, folder, editor);
     return editor.text();

@@ -31,8 +31,8 @@ def text_of(size, walls, seats, subs, furniture=(), recordings=(), top=125):
     return "\n".join(lines) + "\n"
 
 
-def synthetic(folder, seed, subs=1, seats=5, furniture=True):
-    """Path of a room file with recordings, and the truth behind them."""
+def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False):
+    """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture."""
     rng = np.random.default_rng(seed)
     size = np.array([rng.uniform(3.4, 4.6), rng.uniform(4.4, 5.6), rng.uniform(2.3, 2.6)])
     places = [np.array([x, y, 1.1]) * [size[0], size[1], 1] for x, y in
@@ -64,5 +64,5 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True):
                 f"{f:.5f},{v:.4f}\n" for f, v in zip(heard["frequency_hz"], level)))
             recordings.append((seat, sub, name))
     path = folder / "room.toml"
-    path.write_text(text_of(size, walls, places, stands, recordings=recordings))
+    path.write_text(text_of(size, walls, places, stands, blocks if known else (), recordings))
     return path

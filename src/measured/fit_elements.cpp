@@ -1,0 +1,113 @@
+#include "measured/fit_elements.hpp"
+
+#include <algorithm>
+#include <memory>
+#include <random>
+
+#include "base/parallel.hpp"
+#include "measured/predicted.hpp"
+#include "solvers/solved_rooms.hpp"
+
+namespace boxroom {
+namespace {
+
+constexpr std::size_t together = 16;  ///< variants that are best solved at once
+
+RoomVariant variant(const FitState& state, double sound) {
+    RoomVariant v{state.scenario.acoustics.room, {}, {}, 1};
+    for (const PlacedSub& source : sources_of_recordings(state.scenario, state.recordings))
+        v.sources.push_back(source.at);
+    for (const Recording& recording : state.recordings) v.receivers.push_back(recording.at);
+    v.sound = state.scenario.acoustics.air.speed_of_sound / sound;
+    return v;
+}
+
+/// The room with every surface and what stands in it at one end of its prior's 90 %.
+Room at_end(const FitParameters& parameters, double end) {
+    Eigen::VectorXd x = Eigen::VectorXd::Zero(parameters.size());
+    for (std::size_t p = 0; p < parameters.all().size(); ++p) {
+        const auto kind = parameters.all()[p].kind;
+        if (kind == FitParameter::Kind::wall) x[static_cast<Eigen::Index>(p)] = end;
+        if (kind == FitParameter::Kind::contents) x[static_cast<Eigen::Index>(p)] = -end;
+    }
+    return parameters.state(x).scenario.acoustics.room;
+}
+
+/// States as the priors have them, and some that a fit strays to.
+std::vector<FitState> examples(const FitParameters& parameters) {
+    constexpr int count = 18;
+    std::mt19937 random(1);
+    std::normal_distribution<double> normal(0, 1.3);
+    std::vector<FitState> all;
+    for (int n = 0; n < count; ++n) {
+        Eigen::VectorXd x(parameters.size());
+        for (double& one : x) one = normal(random);
+        all.push_back(parameters.state(x));
+    }
+    return all;
+}
+
+VariedRoom learnt(const Scenario& scenario, const FitParameters& parameters,
+                  const std::vector<Recording>& recordings, std::span<const double> frequency) {
+    const Acoustics& a = scenario.acoustics;
+    const auto solved = a.solver.solved ? a.solver.solved : std::make_shared<SolvedRooms>();
+    const std::vector<FitState> states = examples(parameters);
+    std::vector<Point> places;
+    for (const PlacedSub& source : sources_of_recordings(scenario, recordings))
+        places.push_back(source.at);
+    for (const Recording& recording : recordings) places.push_back(recording.at);
+    for (const Recording& recording : states.front().recordings) places.push_back(recording.at);
+    const std::vector<Recording> next = next_places(scenario);
+    std::vector<RoomVariant> variants;
+    for (std::size_t n = 0; n < states.size(); ++n) {
+        variants.push_back(variant(states[n], a.air.speed_of_sound));
+        for (std::size_t k = n % 4; k < next.size(); k += 4)
+            variants.back().receivers.push_back(next[k].at);
+    }
+    // Its speed of sound is the file's: the band must hold what other air moves into it.
+    const std::vector<Room> others{at_end(parameters, 1.645), at_end(parameters, -1.645)};
+    return {solved->varied(a.room, a.air, 1.02 * std::ranges::max(frequency), others, places),
+            a.air, frequency, variants};
+}
+
+}  // namespace
+
+std::vector<Recording> next_places(const Scenario& scenario) {
+    std::vector<Recording> all;
+    const Room& room = scenario.acoustics.room;
+    const double height = scenario.seats.empty() ? 1.1 : scenario.seats.front().at.z;
+    for (const PlacedSub& sub : scenario.placed.subs)
+        for (const double x : {0.03, 0.25, 0.5, 0.75, 0.97})
+            for (const double y : {0.03, 0.25, 0.5, 0.75, 0.97}) {
+                Recording one;
+                one.name = "next", one.sub = sub.name;
+                one.at = {x * room.width, y * room.length, std::min(height, room.height)};
+                if (in_air(room, one.at)) all.push_back(one);
+            }
+    return all;
+}
+
+FitElements::FitElements(const Scenario& scenario, const FitParameters& parameters,
+                         const std::vector<Recording>& recordings,
+                         std::span<const double> frequency)
+    : sound_(scenario.acoustics.air.speed_of_sound),
+      room_(learnt(scenario, parameters, recordings, frequency)) {}
+
+std::vector<TransferImpedance<double>> FitElements::transfer(
+    std::span<const FitState> states) const {
+    std::vector<TransferImpedance<double>> all(states.size());
+    for_each_in_parallel((states.size() + together - 1) / together, 1, [&](std::size_t batch) {
+        std::vector<RoomVariant> variants;
+        const std::size_t first = batch * together, end = std::min(first + together, states.size());
+        for (std::size_t n = first; n < end; ++n) variants.push_back(variant(states[n], sound_));
+        const auto found = room_.transfer(variants);
+        for (std::size_t n = first; n < end; ++n) {
+            const auto& from = found[n - first];
+            all[n] = {from.frequencies, from.receivers, from.sources};
+            std::ranges::copy(from.value, all[n].value.begin());
+        }
+    });
+    return all;
+}
+
+}  // namespace boxroom
