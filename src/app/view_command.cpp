@@ -10,11 +10,13 @@
 #include "answers/criteria_output.hpp"
 #include "answers/room_days.hpp"
 #include "app/drawing.hpp"
+#include "app/recording_output.hpp"
 #include "app/view_model.hpp"
 #include "base/error.hpp"
 #include "base/levels.hpp"
 #include "files/output_place.hpp"
 #include "files/staging.hpp"
+#include "placement/listening.hpp"
 #include "room_file/room_file.hpp"
 
 namespace boxroom {
@@ -117,10 +119,29 @@ std::string save_numbered(const std::filesystem::path& folder, const std::string
     }
 }
 
+/// The recordings of what the window shows, all subs together, as curves of their seats. In any
+/// room by the solver of `listen`, since the window's own is too slow to wait for.
+void show_recordings(const std::vector<BesidePrediction>& beside, RoomView& view) {
+    for (const BesidePrediction& one : beside) {
+        const Recording& recording = one.heard.recording;
+        const bool all = !recording.sub || view.start.boxes.size() == 1;
+        const auto seat = std::ranges::find_if(
+            view.start.seats, [&](const Seat& s) { return s.name == recording.seat; });
+        if (recording.box_on_seat || !all || seat == view.start.seats.end()) continue;
+        MeasuredCurve curve{static_cast<std::size_t>(seat - view.start.seats.begin()), {}, {}};
+        for (std::size_t f = 0; f < one.heard.frequency.size(); ++f)
+            if (one.heard.trusted[f]) {
+                curve.frequency.push_back(one.heard.frequency[f]);
+                curve.level_db.push_back(one.heard.level_db[f] + one.offset_db);
+            }
+        if (curve.frequency.size() > 1) view.measured.push_back(std::move(curve));
+    }
+}
+
 /// Events as they happen, beside the file that they are to be when the window is shut.
-class Recording {
+class EventFile {
   public:
-    Recording(const std::filesystem::path& path, const InputFiles& inputs)
+    EventFile(const std::filesystem::path& path, const InputFiles& inputs)
         : path_(path),
           inputs_(inputs),
           staging_(output_staging(path, MarkedKind::recording, inputs)) {}
@@ -152,6 +173,9 @@ Answer run_view(const Request& request) {
     Session session(request);
     expect_drawing();
     warn_of_open_days(session);
+    const auto heard = heard_recordings(session, session.scenario.acoustics.frequency);
+    const auto beside = beside_predictions(
+        session, chosen_box(session.scenario, session.driver, session.warnings), heard);
     // Openings cost the exact solver too much for every step of a drag; a grid is done with them
     // once.
     if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())
@@ -168,11 +192,12 @@ Answer run_view(const Request& request) {
     if (request.size) read_size(*request.size, options);
     if (request.screenshot)
         require_free_output(*request.screenshot, MarkedKind::png, session.inputs);
-    std::optional<Recording> recording;
+    std::optional<EventFile> recording;
     if (request.record && !request.replay && !request.screenshot)
         recording.emplace(*request.record, session.inputs);
     drawing().require_display();
-    const RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
+    RoomView view = make_room_view(session.scenario, session.driver, session.warnings);
+    show_recordings(beside, view);
     options.off_screen = request.screenshot || request.replay;
     options.save = [&](const std::string& stem, const std::string& ending,
                        const std::string& bytes) {
@@ -191,6 +216,9 @@ Answer run_view(const Request& request) {
     session.timings["draw"] = median(state.draw_seconds);
     Answer answer;
     answer.json = state_json(state);
+    for (const BesidePrediction& one : beside)
+        answer.json["recordings"].push_back(
+            {{"name", one.heard.recording.name}, {"apart_db", one.apart_db}});
     answer.json["frames"] = state.draw_seconds.size();
     for (const std::string& path : state.saved) answer.text += "Wrote " + path + "\n";
     if (request.screenshot) answer.text += "Wrote " + *request.screenshot + "\n";

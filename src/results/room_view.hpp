@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <array>
 #include <complex>
 #include <cstdint>
@@ -37,6 +38,14 @@ struct Arrangement {
     double volume = 0;      ///< net volume of the box [m3]
     double frequency = 0;   ///< of the field shown [Hz]
     bool on_walls = false;  ///< the field is wanted on the walls too
+
+    /// Whether seats and boxes stand where they do there.
+    bool stands_as(const Arrangement& other) const {
+        return std::ranges::equal(seats, other.seats, {}, &Seat::at, &Seat::at) &&
+               std::ranges::equal(
+                   boxes, other.boxes, {}, [](const StandingBox& box) { return box.sub.at; },
+                   [](const StandingBox& box) { return box.sub.at; });
+    }
 };
 
 /// Complex pressure on a rectangle, pressure[iv * nu + iu] [Pa] from corner to corner.
@@ -83,6 +92,12 @@ struct OpeningLook {
     std::vector<Point> corners;
 };
 
+/// What a microphone heard at a seat with the boxes where the file has them.
+struct MeasuredCurve {
+    std::size_t seat = 0;
+    std::vector<double> frequency, level_db;
+};
+
 /// What is left to be worked out for an arrangement.
 struct Preparation {
     bool more = false;    ///< ask again: this was one step
@@ -110,6 +125,8 @@ struct RoomView {
     std::vector<double> frequency;
     double band_low = 0, band_high = 0;  ///< target band [Hz]
     Arrangement start;
+    std::vector<MeasuredCurve>
+        measured;       ///< of `start`: shown while its boxes and seats stand there
     std::string note;   ///< shown at the beginning
     std::string decay;  ///< how far the room rings from any that was measured; stays
 
@@ -129,5 +146,10 @@ struct RoomView {
     std::function<std::vector<StandingBox>(const Arrangement&)> rank;
     std::function<std::string(const Arrangement&)> room_file;
 };
+
+/// Whether what was measured belongs to this arrangement: nothing has been moved or made larger.
+inline bool as_measured(const RoomView& view, const Arrangement& now) {
+    return !view.measured.empty() && now.volume == view.start.volume && now.stands_as(view.start);
+}
 
 }  // namespace boxroom

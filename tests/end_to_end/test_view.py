@@ -53,6 +53,22 @@ def test_the_window_says_when_a_room_rings_as_none_does(start, tmp_path):
     assert not any("Too" in label["text"] for label in start["window"]["labels"])
 
 
+def test_what_was_recorded_is_shown_while_all_stands_as_it_did(start, tmp_path):
+    """Dotted, and said so; a box or a seat that is moved takes them away."""
+    heard = run_json("listen", DEMO, "--out", tmp_path)
+    level = np.array(heard["seats"][0]["level_db"]) - 20 * (np.array(heard["frequency_hz"]) > 50)
+    (tmp_path / "a.csv").write_text("frequency_hz,level_db\n" + "".join(
+        f"{f:.4f},{v:.3f}\n" for f, v in zip(heard["frequency_hz"], level)))
+    room = tmp_path / "room.toml"
+    room.write_text(DEMO.read_text() + f'\n[[recording]]\nseat = "{heard["seats"][0]["name"]}"\ncurve = "a.csv"\n')
+    said = lambda state: [label["text"] for label in state["window"]["labels"]]
+    there = view(room, tmp_path)
+    assert "dotted: recorded at the seats" in said(there) and there["recordings"][0]["apart_db"] > 3
+    assert "dotted: recorded at the seats" not in said(start)
+    assert "dotted: recorded at the seats" not in said(view(room, tmp_path, moved(start, "sub", 0, 0.5, 1.0)))
+    assert "dotted: recorded at the seats" not in said(view(room, tmp_path, moved(start, "seat", 0, 0.3, -0.3)))
+
+
 def test_left_is_left(start):
     """The room is not mirrored: seen from behind the listeners, the left wall is on the left and the
     front wall behind the back wall (higher in the picture)."""

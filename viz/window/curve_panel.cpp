@@ -17,7 +17,7 @@
 namespace boxroom {
 namespace {
 
-/// The curves in the order they are drawn; the seats follow at the end.
+/// The curves in the order they are drawn; the seats follow at the end, then what was measured.
 enum Fixed : std::size_t {
     half_space,
     target,
@@ -97,7 +97,8 @@ CurvePanel::CurvePanel(const RoomView& view, vtkRenderer* renderer)
       band_low_(view.band_low),
       band_high_(view.band_high),
       modes_(view.modes),
-      seats_(view.start.seats.size()) {
+      seats_(view.start.seats.size()),
+      measured_(view.measured) {
     actor_ = vtkSmartPointer<vtkContextActor>::New();
     actor_->GetScene()->SetRenderer(renderer);
     renderer->AddActor(actor_);
@@ -116,7 +117,7 @@ CurvePanel::CurvePanel(const RoomView& view, vtkRenderer* renderer)
     for (vtkChartXY* chart : {level_.Get(), spread_.Get()})  // no numbers before there are any
         set_ticks(chart->GetAxis(vtkAxis::LEFT), {}, {});
 
-    curves_.resize(fixed + seats_);
+    curves_.resize(fixed + seats_ + measured_.size());
     const auto add = [&](std::size_t at, vtkChartXY* chart, Colour colour, double width,
                          int dashes) {
         curves_[at].plot = add_curve(chart, colour, width, dashes);
@@ -128,6 +129,8 @@ CurvePanel::CurvePanel(const RoomView& view, vtkRenderer* renderer)
     for (std::size_t s = 0; s < seats_; ++s)
         add(fixed + s, level_, look::seat(s), 1.4, vtkPen::SOLID_LINE);
     add(average, level_, look::ink, 3, vtkPen::SOLID_LINE);
+    for (std::size_t m = 0; m < measured_.size(); ++m)
+        add(fixed + seats_ + m, level_, look::seat(measured_[m].seat), 2.4, vtkPen::DOT_LINE);
     add(level_cursor, level_, look::cursor, 1.4, vtkPen::SOLID_LINE);
     add(spread, spread_, look::ink, 2, vtkPen::SOLID_LINE);
     add(spread_cursor, spread_, look::cursor, 1.4, vtkPen::SOLID_LINE);
@@ -179,7 +182,7 @@ void CurvePanel::set_level_range(const Listening& heard) {
     set_ticks(axis, steps(low_, high_, 10), words(steps(low_, high_, 10)));
 }
 
-void CurvePanel::show(const Listening& heard) {
+void CurvePanel::show(const Listening& heard, bool as_measured) {
     const std::size_t count = heard.frequency.size(), seats = heard.seats.size();
     if (seats != seats_ || count == 0) return;
     set_level_range(heard);
@@ -208,6 +211,9 @@ void CurvePanel::show(const Listening& heard) {
     };
     fill(average, heard.frequency, clamped(heard.seat_average_db));
     fill(half_space, heard.frequency, clamped(heard.half_space_db));
+    for (std::size_t m = 0; m < measured_.size(); ++m)
+        fill(fixed + seats_ + m, as_measured ? measured_[m].frequency : std::vector<double>(),
+             clamped(measured_[m].level_db));
     std::vector<double> band, wanted;
     for (std::size_t f = 0; f < count && f < heard.target_db.size(); ++f)
         if (heard.frequency[f] >= band_low_ * 0.9999 && heard.frequency[f] <= band_high_ * 1.0001)

@@ -14,14 +14,16 @@
 namespace boxroom {
 
 /// The curves beside the room: level at every seat, seat average, half space and target, with ticks
-/// for the modes; below it the spread over frequency; a cursor through both.
+/// for the modes, dotted what was recorded; below it the spread over frequency; a cursor through
+/// both.
 class CurvePanel {
   public:
     CurvePanel(const RoomView& view, vtkRenderer* renderer);
 
     /// The areas inside the axes of both charts [px of the window, y upwards].
     void place(const Rectangle& level, const Rectangle& spread);
-    void show(const Listening& heard);
+    /// `as_measured`: what the file's recordings heard belongs to this.
+    void show(const Listening& heard, bool as_measured);
     void set_cursor(double frequency);
 
     /// The frequency under a pixel of the window, if it lies in a chart.
@@ -51,6 +53,7 @@ class CurvePanel {
     vtkSmartPointer<vtkChartXY> level_, spread_;
     std::vector<Curve> curves_;  ///< see the enumeration in the source
     std::size_t seats_ = 0;
+    std::vector<MeasuredCurve> measured_;
 };
 
 }  // namespace boxroom

@@ -243,6 +243,8 @@ void Overlay::draw_key_to_curves(const RoomAnswer& answer) {
     row("seat average", look::ink, 3, 1, heard.seat_average_db[at]);
     row("half space, 1 m", look::half_space, 2, 3, heard.half_space_db[at]);
     row("target", look::target, 2, 2, heard.target_db[at]);
+    if (as_measured(view_, answer.arrangement))
+        text_.put(x + 30, y - line, "dotted: recorded at the seats", {13, look::ink, false, -1, 0});
 }
 
 void Overlay::draw_notice(const Arranger& arranger, const Notice& notice) {

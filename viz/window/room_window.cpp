@@ -14,19 +14,6 @@
 #include "viz/window/shapes.hpp"
 
 namespace boxroom {
-namespace {
-
-/// Whether all subs and seats are where they were: what the room does between them is the same.
-bool same_places(const Arrangement& a, const Arrangement& b) {
-    return a.on_walls == b.on_walls &&
-           std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(),
-                      [](const Seat& p, const Seat& q) { return p.at == q.at; }) &&
-           std::equal(a.boxes.begin(), a.boxes.end(), b.boxes.begin(), b.boxes.end(),
-                      [](const auto& p, const auto& q) { return p.sub.at == q.sub.at; });
-}
-
-}  // namespace
-
 RoomWindow::Parts::Parts(const RoomView& v, WindowOptions o)
     : view(v),
       options(std::move(o)),
@@ -81,7 +68,9 @@ void RoomWindow::Parts::ask(bool draft) {
 void RoomWindow::Parts::prepare() {
     if (!view.prepare) return;
     // The frequency or a box of another size at the same place changes nothing in the room.
-    if (prepared_for && same_places(*prepared_for, arranger.now())) return;
+    const Arrangement& now = arranger.now();
+    if (prepared_for && prepared_for->on_walls == now.on_walls && prepared_for->stands_as(now))
+        return;
     prepared_for = arranger.now();
     preparing_beside.ask(arranger.now());
 }
@@ -97,7 +86,7 @@ void RoomWindow::Parts::take_listening(RoomAnswer news) {
     if (!news.has_levels) news.heard = std::move(answer.heard);
     if (news.field.pressure.empty()) news.field = std::move(answer.field);
     answer = std::move(news);
-    curves.show(answer.heard);
+    curves.show(answer.heard, as_measured(view, answer.arrangement));
 }
 
 void RoomWindow::Parts::take_answers() {

@@ -48,7 +48,7 @@ async function plan() {
     button('Put it into the room file', async () => { await setText(files['planned.toml']); tell('The plan stands in the room file now; Undo takes it out.'); }),
     button('Print the answer', () => print()),
     download('planned.toml', files['planned.toml'], 'text/plain'),
-    download('report.html', report.replace('@engine@', packedEngine), 'text/html'),
+    download('report.html', report.replace('id="engine">@engine@', start => start.replace('@engine@', packedEngine)), 'text/html'),
     download('setup.html', files['setup.html'], 'text/html'),
     files['cut_list.csv'] && download('cut_list.csv', files['cut_list.csv'], 'text/csv'));
   $('downloads').hidden = false;
