@@ -139,7 +139,7 @@ void add_options(CLI::App& sub, Request& request, bool file_needed, const std::s
     if (name == "rank" || name == "plan")
         sub.add_option("--subs", request.subs, "how many subs, 1 to 4, with their settings")
             ->check(CLI::Range(1, 4));
-    if (name == "map" || name == "rank" || name == "plan" || name == "fit")
+    if (name == "map" || name == "rank" || name == "plan" || name == "fit" || name == "survey")
         sub.add_option("--memory", request.memory,
                        "GB that may be needed, 2 if not given; more is refused before it starts")
             ->check(CLI::Range(0.1, 1e6));

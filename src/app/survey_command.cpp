@@ -1,6 +1,7 @@
 // survey: many rooms drawn and planned, whole, in parts, or put together from these.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cstdio>
 #include <filesystem>
@@ -8,6 +9,7 @@
 #include "app/ranks.hpp"
 #include "app/session.hpp"
 #include "base/error.hpp"
+#include "base/thread_count.hpp"
 #include "files/survey_results.hpp"
 #include "report/survey_page.hpp"
 #include "survey/findings.hpp"
@@ -57,6 +59,8 @@ struct Work {
     explicit Work(const Request& r)
         : request(r), inputs(input_files(r)), survey(read_survey_file(r.file)), part(read_part(r)) {
         if (r.rooms > 0) survey.rooms = r.rooms;
+        // A room on each thread; what is always there takes more than half of the least.
+        survey.room_memory = std::max(1e9 * r.memory / thread_count(), 100e6);
         if (part.of > survey.rooms)
             throw Error("--part", "there are more parts than rooms", "take fewer parts");
         folder = results_path(r);
@@ -136,8 +140,8 @@ Json findings_json(const SurveyFindings& f) {
             json["subs"].push_back({{"subs", subs.subs},
                                     {"spread_db", quantiles_json(subs.spread)},
                                     {"gain_db", quantiles_json(subs.gain)},
-                                    {"in_corners", subs.in_corners},
-                                    {"at_middles", subs.at_middles}});
+                                    {"in_corners", share_json(subs.in_corners)},
+                                    {"at_middles", share_json(subs.at_middles)}});
     return json;
 }
 
@@ -172,6 +176,7 @@ Answer run_rooms(Work& work, RoomHelpers* helpers) {
                                  each * static_cast<double>(all - done)),
                      static_cast<double>(done) / static_cast<double>(all));
     };
+    say_progress(work.request, fmt::format("{} of {} rooms", table.rows(), work.survey.rooms), 0);
     if (missing_rooms(table).empty()) save(work, table);  // all done: the page anew
     fill_in(work.survey, table, ears, helpers);
     say_progress(work.request, "", 1);

@@ -32,8 +32,8 @@ std::string spread(const Quantiles& q, int decimals) {
 /// "34 % (33 to 35)": the share, and what chance leaves open.
 std::string share(const Share& s) {
     if (s.rooms == 0) return "-";
-    return fmt::format("{:.0f}&nbsp;% ({:.0f}&nbsp;to&nbsp;{:.0f})", 100 * s.share,
-                       100 * s.low, 100 * s.high);
+    return fmt::format("{:.0f}&nbsp;% ({:.0f}&nbsp;to&nbsp;{:.0f})", 100 * s.share, 100 * s.low,
+                       100 * s.high);
 }
 
 CurveChart in_percent(const char* id, const char* title, const char* caption,
@@ -156,8 +156,7 @@ std::string subs_table(const SurveyFindings& f) {
                table_cell(spread(subs.spread, 1)) + table_cell(spread(subs.gain, 1)) +
                table_cell(share(subs.gain_is_heard)) + table_cell(spread(subs.unevenness, 1)) +
                table_cell(spread(subs.equalised_unevenness, 1)) +
-               table_cell(fmt::format("{:.0f} %", 100 * subs.in_corners)) +
-               table_cell(fmt::format("{:.0f} %", 100 * subs.at_middles)) +
+               table_cell(share(subs.in_corners)) + table_cell(share(subs.at_middles)) +
                table_cell(share(subs.opposite_middles)) + "</tr>";
     }
     return out + table_end;

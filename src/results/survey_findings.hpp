@@ -35,8 +35,8 @@ struct SubsFindings {
     Quantiles spread, unevenness, equalised_unevenness;
     Quantiles gain;          ///< of spread over one sub fewer [dB]
     Share gain_is_heard;     ///< ... in 0.5 dB or more
-    double in_corners = 0;   ///< share of all these subs that stand in corners
-    double at_middles = 0;   ///< ... at the middle of a wall
+    Share in_corners;        ///< of all these subs; chance as if a room's stood all alike
+    Share at_middles;        ///< ... at the middle of a wall
     Share opposite_middles;  ///< two of them at the middles of opposite walls
 };
 

@@ -68,6 +68,8 @@ std::string as_written(const toml::node& node) {
         out << "a list";
     else if (const auto truth = node.value_exact<bool>())
         out << (*truth ? "true" : "false");
+    else if (const auto whole = node.value_exact<std::int64_t>())
+        out << *whole;
     else if (const auto number = node.value<double>())
         out << *number;
     else

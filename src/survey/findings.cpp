@@ -35,7 +35,8 @@ class Of {
         return share_where(values, [=](double value) { return value <= most; });
     }
     static Share share_where(const Values& values, const std::function<bool(double)>& holds) {
-        long long held = 0, known = 0;
+        double held = 0;
+        long long known = 0;
         for (const double value : values)
             if (!std::isnan(value)) ++known, held += holds(value);
         return share_of(held, known);
@@ -141,11 +142,14 @@ void put_curves(const SurveyTable& table, const Of& all, SurveyFindings& out) {
         out.spreads.push_back(cumulative(name, all.values(column), out.spread_db));
 }
 
-double mean_share(const Values& counts, int of) {
-    double sum = 0, known = 0;
+/// Of all subs, so many in each room, where counts[room] hold. The subs of a room are no chances of
+/// their own: what chance leaves open is that of as many rooms.
+Share share_of_subs(const Values& counts, int subs) {
+    double held = 0;
+    long long rooms = 0;
     for (const double count : counts)
-        if (!std::isnan(count)) sum += count, known += of;
-    return known > 0 ? sum / known : 0;
+        if (!std::isnan(count)) held += count / subs, ++rooms;
+    return share_of(held, rooms);
 }
 
 void put_subs(const Of& all, SurveyFindings& out) {
@@ -157,8 +161,8 @@ void put_subs(const Of& all, SurveyFindings& out) {
         subs.spread = quantiles_of(all.values(name + "_spread"));
         subs.unevenness = quantiles_of(all.values(name + "_unevenness"));
         subs.equalised_unevenness = quantiles_of(all.values(name + "_equalised_unevenness"));
-        subs.in_corners = mean_share(all.values(name + "_in_corners"), n + 1);
-        subs.at_middles = mean_share(all.values(name + "_at_middles"), n + 1);
+        subs.in_corners = share_of_subs(all.values(name + "_in_corners"), n + 1);
+        subs.at_middles = share_of_subs(all.values(name + "_at_middles"), n + 1);
         if (n == 0) continue;
         const Values gain = all.difference(names[n - 1] + "_spread", name + "_spread");
         subs.gain = quantiles_of(gain);
@@ -187,9 +191,9 @@ Quantiles quantiles_of(std::vector<double> values) {
     return {at(0.1), at(0.5), at(0.9), static_cast<long long>(values.size())};
 }
 
-Share share_of(long long held, long long rooms) {
+Share share_of(double held, long long rooms) {
     if (rooms == 0) return {};
-    const double n = static_cast<double>(rooms), p = static_cast<double>(held) / n;
+    const double n = static_cast<double>(rooms), p = held / n;
     constexpr double z = 1.959964;
     const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
     const double half = z / (1 + z * z / n) * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n));

@@ -10,8 +10,8 @@ namespace boxroom {
 /// Statistician 50, 1996, definition 7).
 Quantiles quantiles_of(std::vector<double> values);
 /// With Wilson's interval for a share (Journal of the American Statistical Association 22, 1927),
-/// z = 1.96. All 0 of no rooms.
-Share share_of(long long held, long long rooms);
+/// z = 1.96. All 0 of no rooms. `held` may be a sum of parts of rooms.
+Share share_of(double held, long long rooms);
 
 /// What the rooms of a table say. Of rooms in which no box fits only that is counted.
 SurveyFindings findings_of(const SurveyTable& table);

@@ -69,6 +69,7 @@ struct Survey {
     std::string tables;             ///< those of a room file that are alike in every room, as TOML
     std::string source_text;        ///< the file
     std::string name;               ///< the file's, for messages
+    double room_memory = 2e9;       ///< [bytes] what a thread may take for its room
 };
 
 }  // namespace boxroom

@@ -1,5 +1,7 @@
 #include "survey/survey_rows.hpp"
 
+#include <fmt/format.h>
+
 #ifdef _OPENMP
 #include <omp.h>
 #endif
@@ -8,6 +10,9 @@
 #include <array>
 #include <functional>
 
+#include "base/error.hpp"
+#include "placement/box_sweep.hpp"
+#include "placement/floor_need.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/solved_rooms.hpp"
 #include "survey/room_text.hpp"
@@ -171,6 +176,28 @@ class OnOneThread {
     int before_ = 1;
 };
 
+/// What the search of this floor needs at once [bytes]; 0 where no box fits, which is a finding.
+double need_of(const Scenario& scenario, const std::vector<int>& counts) {
+    const FloorSearch search =
+        counts == std::vector{1} ? FloorSearch::boxes : FloorSearch::many_subs;
+    try {
+        const Driver driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
+        return floor_need(scenario, boxes_to_try(scenario, driver).back(), search).bytes;
+    } catch (const Error&) {
+        return 0;
+    }
+}
+
+void require_memory(const Survey& survey, long long number, const Scenario& scenario) {
+    const double need = need_of(scenario, survey.counts);
+    if (need <= survey.room_memory) return;
+    throw Error(survey.name + ", room " + std::to_string(number),
+                fmt::format("spots every {:.3g} cm take {:.1f} GB of memory; each thread may take "
+                            "{:.1f} GB",
+                            100 * scenario.wanted.spots.step, need / 1e9, survey.room_memory / 1e9),
+                "take wider steps, fewer --threads, or a larger --memory, which they share");
+}
+
 const Fields& all_fields() {
     static const Fields fields = [] {
         Fields made;
@@ -207,6 +234,7 @@ SurveyRow survey_room(const Survey& survey, long long number) {
     const DrawnRoom drawn = draw_room(survey, number);
     Scenario scenario =
         parse_room_file(room_text(survey, drawn), survey.name + ", room " + std::to_string(number));
+    require_memory(survey, number, scenario);
     std::vector<Point> seats;
     for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
     // As a command has it, but kept for this room alone: memory stays flat.

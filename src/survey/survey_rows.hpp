@@ -15,6 +15,7 @@ SurveyTable empty_table(const Survey& survey);
 /// What the columns hold of one room, in their order.
 SurveyRow row_of(const DrawnRoom& drawn, const JudgedRoom& judged);
 /// Draws the room of this number, plans it on this thread alone, and gives its row. Any thread may.
+/// Throws Error with the numbers where it would need more than survey.room_memory.
 SurveyRow survey_room(const Survey& survey, long long number);
 /// Adds rows, in any order, keeping the table by rising number.
 void add_rows(SurveyTable& table, std::vector<SurveyRow> rows);

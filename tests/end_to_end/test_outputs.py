@@ -139,6 +139,22 @@ def test_no_input_is_written_over(command, more, tmp_path):
     assert os.path.samefile(place, folder / words[1]) and place.read_bytes() != before
 
 
+def test_the_page_takes_no_place_of_anothers(tmp_path):
+    """`page` reads nothing and writes one file: its own again, and nothing else."""
+    page = tmp_path / "page.html"
+    done = run("page", "--out", page)
+    if "engine is not beside" in done.stderr:  # test_page asks for one in CI
+        pytest.skip("built without em++: this program writes no page")
+    assert done.returncode == run("page", "--out", page).returncode == 0
+    other, pipe = tmp_path / "other.html", tmp_path / "pipe.html"
+    other.write_text("<p>mine</p>")
+    os.mkfifo(pipe)
+    for place in (other, pipe, tmp_path, "/dev/null", "/dev/full"):
+        refused(run("page", "--out", place))
+    assert other.read_text() == "<p>mine</p>"
+    assert sorted(contents(tmp_path)) == ["other.html", "page.html", "pipe.html"]
+
+
 def test_the_users_own_drawing_stays(room, tmp_path):
     """`plan` once took away every cutting_plan_N.svg that came after its own."""
     assert run("plan", room, "--out", tmp_path / "first", "--quiet").returncode == 0

@@ -107,6 +107,11 @@ def test_the_findings_are_those_of_the_table(made):
     assert found["smaller_in_room"]["share"] == pytest.approx(smaller.mean())
     gain = columns["one_sub_spread"] - columns["two_subs_spread"]
     assert found["subs"][1]["gain_db"]["middle"] == pytest.approx(numpy.median(gain))
+    corners = (columns["two_subs_in_corners"] / 2).mean()
+    assert found["subs"][1]["in_corners"]["share"] == pytest.approx(corners)
+    # Wilson's interval is about the share drawn towards a half by z^2 = 3.84 rooms (1927, eq. for the limits).
+    drawn = (corners + 3.8415 / 48) / (1 + 3.8415 / 24)
+    assert found["subs"][1]["in_corners"]["low"] + found["subs"][1]["in_corners"]["high"] == pytest.approx(2 * drawn, rel=1e-4)
     assert found["corner_wins"]["share"] == pytest.approx((columns["one_sub_in_corners"] > 0).mean())
     page = (folder / "survey.html").read_text().replace("&nbsp;", " ")
     assert f"{100 * good.mean():.0f} %" in page and f"{middle:.2f} ({low:.2f} to {high:.2f})" in page

@@ -10,7 +10,7 @@ import subprocess
 
 import pytest
 
-from runner import DEMO, PROGRAM
+from runner import DEMO, PROGRAM, SOURCE
 
 BYTES, SECONDS = 2 << 30, 20
 TEXT = DEMO.read_text()
@@ -55,6 +55,26 @@ def test_a_room_file_out_of_measure(name, tmp_path):
     assert [p.name for p in tmp_path.iterdir()] == ["huge.toml"]
 
 
+SPREAD = (SOURCE / "rooms" / "survey.toml").read_text()
+SURVEYS = {  # the same for how rooms are spread: what stands instead of what, or at the end
+    "a name of five megabytes": ('"masonry"', lambda: f'"{"x" * 5000000}"', "larger than 4 MB"),
+    "a key of dots": ("", lambda: "a." * 1000000 + "a = 1\n", "16 dots"),
+    "nested lists": ("", lambda: "x = " + "[" * 1000000, "16 brackets"),
+    "houses by the thousand": ("", lambda: '[[house]]\nname = "a"\nwalls = "concrete"\n' * 6000, "at most 500"),
+    "more rooms than there are": ("rooms = 20000", lambda: "rooms = 1000000000000000000", "to 10000000, but is 1000000000000000000"),
+    "a million steps": ("steps = 15", lambda: "steps = 1000000", "from 2 to 1000"),
+    "spots every centimetre": ('step = "0.50 m"', lambda: 'step = "1 cm"', "room 0: spots every 1 cm take ")}
+
+
+@pytest.mark.parametrize("name", SURVEYS)
+def test_a_survey_out_of_measure(name, tmp_path):
+    old, new, said = SURVEYS[name]
+    assert not old or SPREAD.count(old) == 1
+    (tmp_path / "spread.toml").write_text(SPREAD.replace(old, new()) if old else SPREAD + new())
+    assert said in refuse(tmp_path, "survey", "spread.toml")
+    assert [p.name for p in tmp_path.iterdir()] == ["spread.toml"]
+
+
 @pytest.mark.parametrize("command", ["rank", "plan", "map"])
 def test_a_hall_for_a_room(command, tmp_path):
     """50 m by 50 m in steps of 10 cm: a quarter of a million spots, counted before they are solved."""
@@ -95,7 +115,7 @@ def test_modes_by_the_million(tmp_path):
 
 
 @pytest.mark.parametrize("place", ["pipe", "/dev/zero", "/dev/urandom", "/dev/full", "/proc/self/mem", ".", "huge"])
-@pytest.mark.parametrize("command", ["check", "compare", "driver", "curve", "sound", "calibration", "results", "second"])
+@pytest.mark.parametrize("command", ["check", "compare", "driver", "survey", "curve", "sound", "calibration", "results", "second"])
 def test_no_file_at_all(command, place, tmp_path):
     if place == "pipe":
         os.mkfifo(tmp_path / "pipe")
@@ -108,7 +128,7 @@ def test_no_file_at_all(command, place, tmp_path):
                  "calibration": f'curve = "c.csv"\n[microphone]\ncalibration = "{place}"'}
     (tmp_path / "c.csv").write_text("frequency_hz,level_db\n" + "".join(f"{f},70\n" for f in range(20, 200)))
     (tmp_path / "room.toml").write_text(TEXT + '\n[[recording]]\nseat = "sofa, left"\n' + recording.get(command, 'sound = "x"'))
-    refuse(tmp_path, *{"check": ("check", place), "driver": ("driver", place), "compare": ("compare", place, DEMO),
+    refuse(tmp_path, *{"check": ("check", place), "driver": ("driver", place), "survey": ("survey", place), "compare": ("compare", place, DEMO),
                        "second": ("compare", DEMO, place), "results": ("check", "listen.h5")}.get(
                            command, ("listen", "room.toml", "--quiet")))
 

@@ -83,7 +83,8 @@ TEST_CASE("Findings count what they say, and leave out rooms without a box") {
     CHECK(f.corner_wins.share == Approx(0.25));
     CHECK(f.subs[1].spread.rooms == 3);
     CHECK(f.subs[1].gain_is_heard.share == Approx(2.0 / 3));
-    CHECK(f.subs[1].in_corners == Approx(0.5));  // three of six
+    CHECK(f.subs[1].in_corners.share == Approx(0.5));  // three of six
+    CHECK(f.subs[1].in_corners.rooms == 3);            // and no more chances than rooms
     const auto at = [&](double qtc) {
         std::size_t n = 0;
         while (f.qtc[n] < qtc - 1e-9) ++n;
