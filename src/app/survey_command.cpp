@@ -249,7 +249,7 @@ Answer merge_parts(Work& work) {
             rows.push_back(std::move(row));
         }
     }
-    add_rows(all, std::move(rows));
+    add_rows(all, rows);
     save(work, all);
     Answer answer = answer_of(work, all);
     answer.json["parts"] = parts;

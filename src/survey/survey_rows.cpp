@@ -243,7 +243,7 @@ SurveyRow survey_room(const Survey& survey, long long number) {
     return row_of(drawn, judge_room(scenario, survey.counts));
 }
 
-void add_rows(SurveyTable& table, std::vector<SurveyRow> rows) {
+void add_rows(SurveyTable& table, const std::vector<SurveyRow>& rows) {
     if (rows.empty()) return;
     const std::size_t before = table.rows();
     for (std::size_t c = 0; c < table.columns.size(); ++c) {

@@ -18,6 +18,6 @@ SurveyRow row_of(const DrawnRoom& drawn, const JudgedRoom& judged);
 /// Throws Error with the numbers where it would need more than survey.room_memory.
 SurveyRow survey_room(const Survey& survey, long long number);
 /// Adds rows, in any order, keeping the table by rising number.
-void add_rows(SurveyTable& table, std::vector<SurveyRow> rows);
+void add_rows(SurveyTable& table, const std::vector<SurveyRow>& rows);
 
 }  // namespace boxroom

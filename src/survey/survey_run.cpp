@@ -57,7 +57,7 @@ class Gathered {
     }
     void save() {
         if (fresh_.empty()) return;
-        add_rows(table_, std::move(fresh_));
+        add_rows(table_, fresh_);
         fresh_.clear();
         if (ears_.save) ears_.save(table_);
         saved_ = seconds_now();
