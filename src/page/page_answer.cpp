@@ -24,7 +24,6 @@
 #include "room_file/room_file_editor.hpp"
 #include "solvers/constructions.hpp"
 #include "solvers/contents.hpp"
-#include "solvers/floor_outline.hpp"
 #include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
@@ -73,26 +72,11 @@ Json closed(Inquiry& inquiry, Answer answer, Json files = Json::object()) {
             {"files", std::move(files)}};
 }
 
-/// The floor from above [m], as the page draws it: what can be dragged is named by its place in the
-/// file.
+/// The boxes of the file's subs from above [m], and the line that says where each stands: the rest
+/// of the floor is what the file has.
 Json floor_json(const Inquiry& inquiry) {
     const Scenario& s = inquiry.scenario;
-    const Room& room = s.acoustics.room;
-    Json out{{"width", room.width}, {"length", room.length}};
-    for (const char* key : {"outline", "seats", "keep_outs", "things", "openings", "subs"})
-        out[key] = Json::array();
-    for (const Point& corner : floor_outline(room)) out["outline"].push_back({corner.x, corner.y});
-    for (const Seat& seat : s.seats)
-        out["seats"].push_back({{"name", seat.name}, {"at", {seat.at.x, seat.at.y}}});
-    const auto piece = [](const std::string& name, double x0, double y0, double x1, double y1) {
-        return Json{{"name", name}, {"from", {x0, y0}}, {"to", {x1, y1}}};
-    };
-    for (const KeepOut& k : s.wanted.keep_outs)
-        out["keep_outs"].push_back(piece(k.name, k.x0, k.y0, k.x1, k.y1));
-    for (const Block& b : room.plan.blocks)
-        out["things"].push_back(piece(b.name, b.from.x, b.from.y, b.to.x, b.to.y));
-    for (const Opening& o : room.plan.openings)
-        out["openings"].push_back(piece(o.name, o.from.x, o.from.y, o.to.x, o.to.y));
+    Json subs = Json::array();
     std::vector<std::string> said;  // by the commands that build or hear it
     const ClosedBox box = chosen_box(s, inquiry.driver, said);
     for (std::size_t n = 0; n < s.placed.subs.size(); ++n) {
@@ -100,13 +84,15 @@ Json floor_json(const Inquiry& inquiry) {
         const BoxStanding at = standing_in_file(s, n, box.volume);
         const Point& c = at.footprint;
         const double w = at.sides.width / 2, d = at.sides.depth / 2;
-        out["subs"].push_back(piece(sub.name, c.x - w, c.y - d, c.x + w, c.y + d));
         const bool by_box = place_of(s, n).footprint.has_value();
-        out["subs"].back()["key"] = by_box ? "box_at" : "at";
         const Point& written = by_box ? c : sub.at;
-        out["subs"].back()["written"] = {written.x, written.y};
+        subs.push_back({{"name", sub.name},
+                        {"from", {c.x - w, c.y - d}},
+                        {"to", {c.x + w, c.y + d}},
+                        {"key", by_box ? "box_at" : "at"},
+                        {"written", {written.x, written.y}}});
     }
-    return out;
+    return {{"subs", subs}};
 }
 
 Json check(PageInquiry& inquiry) {
@@ -162,7 +148,10 @@ Json build(PageInquiry& inquiry) {
 
 Json look(const std::string& text) {
     const TomlDocument document = toml_document(text, page_file);
-    return {{"status", 0}, {"document", Json::parse(document.json)}, {"lines", document.lines}};
+    return {{"status", 0},
+            {"document", Json::parse(document.json)},
+            {"lines", document.lines},
+            {"lengths", document.lengths}};
 }
 
 Json edit(const Json& request) {
@@ -177,6 +166,10 @@ Json edit(const Json& request) {
                 throw Error(page_file, "there is no [[" + path + "]] of that number",
                             "take one away that stands there");
             editor.comment_out(path, index);
+        } else if (one.contains("rename")) {
+            if (editor.has(path)) editor.rename(path, one.at("rename"));
+        } else if (one.contains("comment")) {
+            editor.comment_out_entry(path);
         } else if (one.contains("metres")) {
             editor.set(path, Quantity::length, one.at("metres").get<double>());
         } else {

@@ -12,16 +12,18 @@ using PageProgress = std::function<void(const std::string& phase, double share)>
 /// request: {"command", "text"} and, where the command knows them, "units" ("metric" or
 /// "imperial"), "subs", "qtc", "volume". Commands:
 ///   check, listen, plan, build   what the program's own say, less times and folders; check adds
-///                                "floor", the room from above [m]
+///                                "floor": where the file's boxes stand [m]
 ///   box                          the box of "volume_m3", or the file's, with a smaller and a
 ///   larger
 ///                                one, and "files": {"response.svg"}
 ///   look                         the room file as a document: "document" holds its tables, "lines"
-///                                the line of each value by its path ("seat[0].at[1]")
+///                                the line of each value by its path ("seat[0].at[1]"), "lengths"
+///                                what could be a length [m]
 ///   edit                         "text" with each of "edits" written into it, all else byte for
 ///                                byte: {"path", "toml"}, {"path", "metres"} in the unit that
-///                                stands there, {"path", "add": [lines]} or {"path", "remove":
-///                                index}
+///                                stands there, {"path", "rename": key}, {"path", "comment": true}
+///                                for a key that shall not count, {"path", "add": [lines]} or
+///                                {"path", "remove": index}
 ///   start                        the starter room file
 ///   names                        what the page offers to choose from: constructions, contents
 ///

@@ -138,6 +138,32 @@ void RoomFileEditor::replace_entry(const std::string& path, const std::string& k
     cut_at(toml_->entry_at(path)).texts = {key + " = " + toml};
 }
 
+void RoomFileEditor::rename(const std::string& path, const std::string& key) {
+    const std::size_t begin = toml_->entry_at(path).begin;
+    const std::size_t equals = toml_->text().find_first_of("= \t", begin);
+    cut_at({begin, equals}).texts = {key};
+}
+
+void RoomFileEditor::comment_out_entry(const std::string& path) {
+    if (!has(path)) return;
+    const std::string& text = toml_->text();
+    TextGap entry = toml_->entry_at(path);
+    const std::size_t after = text.find_first_not_of(" \t\r", entry.end);
+    const bool last = after == std::string::npos || text[after] == '\n' || text[after] == '#';
+    const std::size_t line = text.rfind('\n', entry.begin) + 1;
+    if (last && text.substr(line, entry.begin - line).find_first_of("{,") == std::string::npos) {
+        comment_lines(entry);
+        return;
+    }
+    // One of several in a line: with the comma behind it, or else the one before.
+    if (!last && text[after] == ',')
+        entry.end = text.find_first_not_of(" \t", after + 1);
+    else if (const std::size_t before = text.find_last_not_of(" \t", entry.begin - 1);
+             before != std::string::npos && text[before] == ',')
+        entry.begin = before;
+    cut_at({entry.begin, entry.end}).texts = {""};
+}
+
 void RoomFileEditor::add_place(const std::string& tables, const std::string& name,
                                const Point& at) {
     add_table(tables, {"name = " + toml_string(name), "at = " + place_text("", at)});
@@ -175,7 +201,12 @@ void RoomFileEditor::comment_out(const std::string& tables, std::size_t index) {
     const toml::table& table = *(*toml_->array(tables))[index].as_table();
     TextGap whole = toml_->whole_table(table);
     if (table.is_inline()) {
-        whole.begin = toml_->gap_of((*toml_->array(tables))[index - 1]).end;
+        const toml::array& list = *toml_->array(tables);
+        if (list.size() == 1) return comment_lines(toml_->gap_of(list));
+        if (index > 0)
+            whole.begin = toml_->gap_of(list[index - 1]).end;
+        else
+            whole.end = toml_->gap_of(list[1]).begin;
         cut_at(whole).texts.emplace_back();
         return;
     }

@@ -53,12 +53,15 @@ class RoomFileEditor {
     void set_toml(const std::string& path, const std::string& toml) { put(path, toml); }
     /// One key and value of a table for another: `at = [...]` becomes `box_at = [...]`.
     void replace_entry(const std::string& path, const std::string& key, const std::string& toml);
+    /// Another key for the same value: `left = "brick"` becomes `edge_1 = "brick"`.
+    void rename(const std::string& path, const std::string& key);
+    /// Puts a # before each line of a key and its value; takes them out of a table of one line.
+    void comment_out_entry(const std::string& path);
     /// A further [[table]] of these lines, "key = value" each.
     void add_table(const std::string& tables, const std::vector<std::string>& lines);
     /// A further [[table]], of a name and a place.
     void add_place(const std::string& tables, const std::string& name, const Point& at);
-    /// Puts a # before each line of a [[table]]; takes the element out where they are a list, which
-    /// must not be the first.
+    /// Puts a # before each line of a [[table]]; takes the element out where they are a list.
     void comment_out(const std::string& tables, std::size_t index);
     /// All of them, as [[tables]] or as a list.
     void comment_out_all(const std::string& tables);

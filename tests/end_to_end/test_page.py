@@ -1,9 +1,12 @@
 """The whole tool in one page, in a real browser: its numbers are the program's, and nothing asks a network."""
 import json
 import os
-import time
+import re
+import tomllib
 
 import pytest
+from selenium.webdriver.common.actions.action_builder import ActionBuilder
+from selenium.webdriver.common.actions.pointer_input import PointerInput
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
@@ -157,6 +160,154 @@ def test_a_seat_follows_the_keys(browser, page):
     browser.find_element(By.CSS_SELECTOR, '[data-held="seat[0]"]').send_keys(Keys.ARROW_RIGHT)
     after = until(browser, f"const v = document.querySelector('[data-path=\"seat[0].at[0]\"]').value; return v !== {json.dumps(before)} && v")
     assert float(after.split()[0]) == pytest.approx(float(before.split()[0]) + 0.1)
+
+
+FLOOR = """[room]
+width = "4.5 m"    # inside
+length = "6 m"
+height = "2.5 m"
+[walls]
+left = "concrete"
+right = ["brick, plastered", { made_of = "solid door", area = "1.8 m2" }]
+front = { absorption = 0.05 }
+back = "brick, plastered"
+floor = "wood floor on joists"
+ceiling = "plasterboard on studs"
+[[opening]]
+name = "way out"
+from = ["4.5 m", "1 m", "0 m"]
+to = ["4.5 m", "2 m", "2 m"]
+"""
+
+
+@pytest.fixture(scope="module")
+def floor_text():
+    """The sample room with walls that all differ and a way out, and with its seats and all else."""
+    text = DEMO.read_text()
+    start = text.index("[room]")
+    return text[:start] + FLOOR + "\n" + text[text.index("[driver]", start):]
+
+
+def written(browser):
+    return browser.execute_script("return document.getElementById('text').value")
+
+
+def put(browser, text):
+    browser.execute_script("const t = document.getElementById('text'); t.value = arguments[0]; t.dispatchEvent(new Event('input'))", text)
+    title = re.search(r'title = "(.*)"', text)[1]
+    until(browser, f"return document.querySelector('[data-path=title]')?.value === {json.dumps(title)}"
+                   " && !!document.querySelector('[data-path=\"opening[0].name\"]')")
+
+
+def shaped(browser, shape):
+    browser.execute_script("const s = document.getElementById('shape'); s.value = arguments[0]; s.dispatchEvent(new Event('change'))", shape)
+    until(browser, f"return document.getElementById('shape').value === '{shape}'")
+    return tomllib.loads(written(browser))
+
+
+def pressed(browser, held, *keys):
+    before = written(browser)
+    browser.find_element(By.CSS_SELECTOR, f'[data-held="{held}"]').send_keys(*keys)
+    until(browser, f"return document.getElementById('text').value !== {json.dumps(before)}")
+    return tomllib.loads(written(browser))
+
+
+def metres(values):
+    return [float(value.split()[0]) for value in values]
+
+
+def test_a_rectangle_becomes_an_l_and_comes_back(browser, page, floor_text, tmp_path):
+    opened(browser, page)
+    put(browser, floor_text)
+    room = shaped(browser, "L-shape")
+    assert "width" not in room["room"] and '# width = "4.5 m"    # inside' in written(browser)
+    corners = [metres(corner) for corner in room["room"]["floor_plan"]]
+    assert corners == [[0, 0], [4.5, 0], [4.5, 4], [3, 4], [3, 6], [0, 6]]
+    # Each wall is what the wall was that looked the same way; a window or door stays in the outer one.
+    walls = room["walls"]
+    assert walls["edge_1"] == {"absorption": 0.05} and walls["edge_6"] == "concrete"
+    assert walls["edge_2"][1]["area"] == "1.8 m2" and walls["edge_4"] == "brick, plastered"
+    assert walls["edge_3"] == walls["edge_5"] == "brick, plastered"
+    own = tmp_path / "l.toml"
+    own.write_text(written(browser))
+    assert run("check", own).returncode == 0, run("check", own).stderr
+    back = shaped(browser, "rectangle")
+    was = tomllib.loads(floor_text)
+    assert back["walls"] == was["walls"] and metres(back["room"][k] for k in ("width", "length")) == [4.5, 6]
+
+
+def test_a_corner_takes_its_walls_along(browser, page, floor_text):
+    opened(browser, page)
+    put(browser, floor_text)
+    shaped(browser, "L-shape")
+    room = pressed(browser, "corner[1]", Keys.ARROW_RIGHT)  # far right of the front wall
+    assert [metres(c) for c in room["room"]["floor_plan"][1:3]] == [[4.6, 0], [4.6, 4]]
+    assert room["opening"][0]["from"][:2] == ["4.6 m", "1 m"]  # the way out goes with its wall
+    room = pressed(browser, "corner[3]", Keys.SHIFT, Keys.ARROW_UP)  # alone: a slanted wall
+    assert [metres(c) for c in room["room"]["floor_plan"][2:5]] == [[4.6, 4], [3, 3.9], [3, 6]]
+    browser.execute_script("document.getElementById('undo').click()")
+    until(browser, "return !document.getElementById('text').value.includes('3.9 m')")
+    # The left wall goes in by 10 cm, and since rooms are counted from it, all else comes nearer.
+    seats = [metres(seat["at"]) for seat in room["seat"]]
+    room = pressed(browser, "corner[0]", Keys.ARROW_RIGHT)
+    assert [metres(c) for c in room["room"]["floor_plan"]] == [[0, 0], [4.5, 0], [4.5, 4], [2.9, 4], [2.9, 6], [0, 6]]
+    assert [metres(seat["at"]) for seat in room["seat"]] == [pytest.approx([x - 0.1, y, z]) for x, y, z in seats]
+
+
+def test_doors_furniture_and_corners_by_buttons(browser, page, floor_text, tmp_path):
+    opened(browser, page)
+    put(browser, floor_text)
+
+    def click(words):
+        before = written(browser)
+        browser.execute_script("[...document.querySelectorAll('#form button')].find(b => (b.ariaLabel || b.textContent) === arguments[0]).click()", words)
+        until(browser, f"return document.getElementById('text').value !== {json.dumps(before)}")
+        until(browser, "return !document.getElementById('plan').disabled")
+        return tomllib.loads(written(browser))
+
+    click("An open door")
+    room = click("A room behind door")
+    assert room["opening"][1]["space"] == room["space"][0]["name"]
+    click("One more solid piece")
+    shaped(browser, "as drawn")
+    room = click("A step in the wall from corner 3 to 4")
+    assert len(room["room"]["floor_plan"]) == 6
+    own = tmp_path / "all.toml"
+    own.write_text(written(browser))
+    done = run_json("check", own)
+    assert done["title"] == room["title"]
+    for words in ("Take door away", "Take way out away", "Take next door away", "Take pillar away", "Take corner 4 away"):
+        room = click(words)
+    assert not {"opening", "space", "block"} & room.keys() and len(room["room"]["floor_plan"]) == 5
+
+
+@pytest.mark.parametrize("width, touch", [(1280, False), (390, True)])
+def test_all_on_the_floor_follows_a_pointer(browser, page, floor_text, width, touch):
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": touch})
+    browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": touch})
+    try:
+        opened(browser, page)
+        text = floor_text + '\n[[block]]\nname = "pillar"\nfrom = ["1 m", "5 m", "0 m"]\nto = ["1.5 m", "5.5 m", "2.5 m"]\nsurface = "brick, plastered"\n'
+        put(browser, text)
+        until(browser, "return !!document.querySelector('[data-held=\"sub[0]\"]')")
+        least = 44 if touch else 24
+        for held in ("seat[0]", "sub[0]", "keep_out[0]", "block[0]", "opening[0]", "corner[2]"):
+            g = browser.find_element(By.CSS_SELECTOR, f'[data-held="{held}"] > .hit')
+            browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", g)
+            box = browser.execute_script("const r = arguments[0].getBoundingClientRect(); return [r.x, r.y, r.width, r.height]", g)
+            assert box[2] >= least - 0.6 and box[3] >= least - 0.6, held
+            before = tomllib.loads(written(browser))
+            pointer = ActionBuilder(browser, mouse=PointerInput(*(("touch", "finger") if touch else ("mouse", "hand"))))
+            pointer.pointer_action.move_to(g).pointer_down().move_by(-10, -10).move_by(-14, -14).pointer_up()
+            pointer.perform()
+            until(browser, f"return document.getElementById('text').value !== {json.dumps(text)}")
+            text = written(browser)
+            after = tomllib.loads(text)
+            changed = {key for key in after if after[key] != before[key]}
+            assert changed <= ({"room", "opening"} if held.startswith("corner") else {held.split("[")[0]}), held
+    finally:
+        browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": False})
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
 
 
 def test_a_hostile_file_and_one_that_is_none(browser, page):

@@ -31,7 +31,7 @@ TEST_CASE("the sample room can be looked at, checked, changed and planned from")
         CHECK(look["document"]["driver"]["qts"] == 0.42);
         const Json check = ask({{"command", "check"}, {"text", text}, {"units", units}});
         CHECK(check["status"] == 0);
-        CHECK(check["floor"]["seats"].size() == 2);
+        CHECK(look["document"]["seat"].size() == 2);
     }
 }
 
@@ -70,15 +70,26 @@ TEST_CASE("a seat is added and taken away again") {
              {"edits",
               {{{"path", "seat"},
                 {"add", {"name = \"one more\"", "at = [\"2 m\", \"2 m\", \"1.1 m\"]"}}}}}});
-    const Json floor = ask({{"command", "check"}, {"text", more["text"]}})["floor"];
-    const std::size_t seats = floor["seats"].size();
-    CHECK(floor["seats"][seats - 1]["name"] == "one more");
-    CHECK(floor["seats"][seats - 1]["at"] == Json{2.0, 2.0});
+    const Json floor = ask({{"command", "look"}, {"text", more["text"]}});
+    const std::size_t seats = floor["document"]["seat"].size();
+    const std::string last = "seat[" + std::to_string(seats - 1) + "]";
+    CHECK(floor["document"]["seat"][seats - 1]["name"] == "one more");
+    CHECK(floor["lengths"][last + ".at[0]"] == 2.0);
     const Json less = ask({{"command", "edit"},
                            {"text", more["text"]},
                            {"edits", {{{"path", "seat"}, {"remove", seats - 1}}}}});
-    CHECK(ask({{"command", "check"}, {"text", less["text"]}})["floor"]["seats"].size() ==
+    CHECK(ask({{"command", "look"}, {"text", less["text"]}})["document"]["seat"].size() ==
           seats - 1);
+}
+
+TEST_CASE("lengths are those that can be read, whatever else is wrong") {
+    const Json look =
+        ask({{"command", "look"},
+             {"text", "[room]\nwidth = \"13 ft 5 in\"\nlength = 5\nheight = \"tall\"\n"}});
+    // 13 ft 5 in = 161 in of 0.0254 m (exact by definition).
+    CHECK(look["lengths"]["room.width"].get<double>() == Approx(161 * 0.0254));
+    CHECK(look["lengths"]["room.length"] == 5.0);
+    CHECK_FALSE(look["lengths"].contains("room.height"));
 }
 
 TEST_CASE("boxes side by side follow Small's relations") {

@@ -226,6 +226,41 @@ TEST_CASE("subs are added and taken out") {
               .empty());
 }
 
+TEST_CASE("the first of a list goes too, and the last one as a whole") {
+    const std::string two = "a = 1\nsub = [ { name = \"x\" }, { name = \"y\" } ]\n";
+    const auto drop = [](RoomFileEditor& file) { file.comment_out("sub", 0); };
+    CHECK(edited(two, drop) == "a = 1\nsub = [ { name = \"y\" } ]\n");
+    CHECK(edited("sub = [\n { name = \"x\" },\n]\n", drop) ==
+          "# sub = [\n#  { name = \"x\" },\n# ]\n");
+}
+
+TEST_CASE("a key gets another name, and its value keeps every byte") {
+    const std::string before = "[walls]\nleft   = [\"a\",  # why\n 'b']\nwalls.\"right\" = 2\n";
+    CHECK(edited(before, [](RoomFileEditor& file) { file.rename("walls.left", "edge_1"); }) ==
+          "[walls]\nedge_1   = [\"a\",  # why\n 'b']\nwalls.\"right\" = 2\n");
+    CHECK(edited("walls = { left = 1, right = 2 }\n", [](RoomFileEditor& file) {
+              file.rename("walls.right", "edge_2");
+          }) == "walls = { left = 1, edge_2 = 2 }\n");
+}
+
+TEST_CASE("a key that shall not count becomes a comment, or leaves a table of one line") {
+    const auto without = [](const std::string& path) {
+        return [path](RoomFileEditor& file) { file.comment_out_entry(path); };
+    };
+    CHECK(edited("[room]\nwidth = \"4 m\"  # x\nplan = [[0, 0],\n  [1, 1]]\nheight = 2\n",
+                 without("room.plan")) ==
+          "[room]\nwidth = \"4 m\"  # x\n# plan = [[0, 0],\n#   [1, 1]]\nheight = 2\n");
+    CHECK(edited("[room]\nwidth = \"4 m\"  # x\n", without("room.width")) ==
+          "[room]\n# width = \"4 m\"  # x\n");
+    CHECK(edited("room.width = 4\nroom.length = 5\n", without("room.width")) ==
+          "# room.width = 4\nroom.length = 5\n");
+    const std::string line = "room = { width = 4, length = 5, height = 2 }\n";
+    CHECK(edited(line, without("room.width")) == "room = { length = 5, height = 2 }\n");
+    CHECK(edited(line, without("room.height")) == "room = { width = 4, length = 5 }\n");
+    CHECK(edited("room = { width = 4 }\n", without("room.width")) == "room = { }\n");
+    CHECK(edited(line, without("room.depth")) == line);
+}
+
 TEST_CASE("what is left for others to write is cut out with its unit") {
     RoomFileEditor file(text);
     file.leave("volume", "box.volume", Quantity::volume);

@@ -27,12 +27,12 @@ const element = (tag, set = {}, ...inside) => {
 const partWords = part => typeof part === 'string' ? part : Array.isArray(part) ? `(${part.join(', ')})` : part?.made_of ? `${part.made_of} ${part.area ?? ''}`.trim() : part?.absorption !== undefined ? `absorption ${part.absorption}` : 'as in the text';
 const writtenWords = value => Array.isArray(value) ? value.map(partWords).join(Array.isArray(value[0]) ? ' ' : ' + ') : partWords(value);
 let fieldNumber = 0;
-const field = (label, path, kind, {hint, choices, wide} = {}) => {
+const field = (label, path, kind, {hint, choices, wide, empty} = {}) => {
   const id = `f${++fieldNumber}`, value = valueAt(path);
   const written = typeof value === 'object' && value !== null;  // a list or a table: the text knows better
   const box = element('div', {className: wide ? 'entry wide' : 'entry'});
   const input = choices
-    ? element('select', {id}, ...(choices.includes(shown(value)) ? [] : [element('option', {value: '', textContent: written ? writtenWords(value) : shown(value) || 'choose', selected: true})]),
+    ? element('select', {id}, ...(choices.includes(shown(value)) ? [] : [element('option', {value: '', textContent: written ? writtenWords(value) : shown(value) || empty || 'choose', selected: true})]),
         ...choices.map(c => element('option', {value: c, textContent: c, selected: c === value})))
     : element('input', {id, value: written ? writtenWords(value) : shown(value), readOnly: written});
   input.dataset.path = path;
@@ -59,34 +59,38 @@ const button = (text, act, label) => {
   b.addEventListener('click', act);
   return b;
 };
-const quoted = (x, y, z) => `[${[x, y, z].filter(v => v !== undefined).map(v => JSON.stringify(`${v.toFixed(2)} m`)).join(', ')}]`;
 
 function seats() {
-  const all = valueAt('seat') || [], floor = state.floor;
+  const all = tablesAt('seat'), room = sidesNow();
   return group('Who listens', ...all.map((seat, n) => element('div', {className: 'row'},
     fields(field('Name', `seat[${n}].name`, 'word'),
       field('From the left wall', `seat[${n}].at[0]`, 'length'), field('From the front wall', `seat[${n}].at[1]`, 'length'),
       field('Ears above the floor', `seat[${n}].at[2]`, 'length')),
     all.length > 1 && button('Take it away', () => edit([{path: 'seat', remove: n}]), `Take ${seat.name || 'seat ' + (n + 1)} away`))),
   button('One more seat', () => edit([{path: 'seat', add: [`name = "seat ${all.length + 1}"`,
-    `at = ${quoted((floor?.width || 4) / 2, (floor?.length || 5) * 0.7, 1.1)}`]}])));
+    `at = ${placeText([room[0] / 2, room[1] * 0.7, 1.1])}`]}])));
 }
 
 function keepOuts() {
-  const all = valueAt('keep_out') || [];
+  const all = tablesAt('keep_out');
   return group('What must stay free', element('p', {className: 'hint', textContent: 'Door swings, ways to walk, radiators: boxes keep off them.'}),
     ...all.map((piece, n) => element('div', {className: 'row'},
       fields(field('Name', `keep_out[${n}].name`, 'word'),
         field('From the left, it begins at', `keep_out[${n}].from[0]`, 'length'), field('and ends at', `keep_out[${n}].to[0]`, 'length'),
         field('From the front, it begins at', `keep_out[${n}].from[1]`, 'length'), field('and ends at', `keep_out[${n}].to[1]`, 'length')),
-      all.length > 1 && button('Take it away', () => edit([{path: 'keep_out', remove: n}]), `Take ${piece.name || 'piece ' + (n + 1)} away`))),
-    button('One more piece', () => edit([{path: 'keep_out', add: [`name = "kept free ${all.length + 1}"`, 'from = ["0 m", "0 m"]', 'to = ["0.90 m", "0.90 m"]']}])));
+      button('Take it away', () => edit([{path: 'keep_out', remove: n}]), `Take ${piece.name || 'piece ' + (n + 1)} away`))),
+    button('One more piece', () => edit([{path: 'keep_out', add: [`name = "kept free ${all.length + 1}"`, `from = ${placeText([0, 0])}`, `to = ${placeText([0.9, 0.9])}`]}])));
 }
 
 const wallsOf = [['Left', 'left'], ['Right', 'right'], ['Front, which you face', 'front'], ['Back', 'back'], ['Floor', 'floor'], ['Ceiling', 'ceiling']];
-// A room that is no rectangle has its corners in the text, and walls that go round with them.
-const surfaces = () => valueAt('room.floor_plan')
-  ? Object.keys(valueAt('walls') || {}).map(key => [key[0].toUpperCase() + key.slice(1).replace('_', ' '), key]) : wallsOf;
+// A room that is no rectangle has walls that go round with its corners.
+const surfaces = () => {
+  const corners = valueAt('room.floor_plan');
+  if (!Array.isArray(corners)) return wallsOf;
+  return [...corners.slice(0, 200).map((c, i) => [`Wall from corner ${i + 1} to ${(i + 1) % corners.length + 1}`, `edge_${i + 1}`]),
+    ...valueAt('walls.edges') !== undefined ? [['All other walls', 'edges']] : [], ['Floor', 'floor'], ['Ceiling', 'ceiling']];
+};
+const likeAll = key => key.startsWith('edge_') && valueAt('walls.edges') !== undefined;
 function form() {
   const {constructions = [], contents = []} = state.names || {};
   const several = Array.isArray(valueAt('driver')), driver = several ? 'driver[0]' : 'driver';
@@ -98,12 +102,12 @@ function form() {
         field('Power it takes', `${driver}.power`, 'watts'), field('Amplifier', 'amplifier.power', 'watts'), field('into', 'amplifier.load', 'ohms')))),
     group('The room', element('p', {className: 'hint', textContent: 'Stand facing the wall with the screen or the loudspeakers: that is the front.'}),
       fields(field('Name', 'title', 'word', {wide: true}),
-        ...valueAt('room.floor_plan') ? [field('Corners, going round', 'room.floor_plan', 'word')]
-          : [field('Width, left to right', 'room.width', 'length'), field('Length, front to back', 'room.length', 'length')],
+        shapeField(),
+        ...valueAt('room.floor_plan') ? [] : [field('Width, left to right', 'room.width', 'length'), field('Length, front to back', 'room.length', 'length')],
         field('Height', 'room.height', 'length'),
-        field('What stands in it', 'room.contents', 'word', {choices: contents}))),
-    group('The walls', fields(...surfaces().map(([label, key]) => field(label, `walls.${key}`, 'word', {choices: constructions})))),
-    seats(), keepOuts(),
+        field('What stands in it', 'room.contents', 'word', {choices: contents})), corners()),
+    group('The walls', fields(...surfaces().map(([label, key]) => field(label, `walls.${key}`, 'word', {choices: constructions, empty: likeAll(key) && 'as all other walls'})))),
+    openings(), seats(), keepOuts(), blocks(constructions), ...nextDoor(constructions),
     group('Wishes', fields(field('Play down to', 'target.band[0]', 'hertz'), field('and up to', 'target.band[1]', 'hertz', {hint: 'where the others take over'}),
       field('Largest box, net', 'box.largest', 'volume', {hint: 'empty: any'}), field('Loudest level wanted', 'target.level', 'decibels', {hint: 'at the seats; empty: as it comes'}),
       field('Filling gives back', 'box.filling', 'plain', {hint: '1 empty, 1.10 to 1.30 filled'}), field('Board', 'box.thickness', 'millimetres')))
@@ -118,10 +122,10 @@ function showFaults() {
   const lines = state.look?.lines || {};
   for (const fault of state.faults) {
     const here = [...document.querySelectorAll('#form [data-path]')].filter(input => {
-      const {path} = input.dataset, table = path.replace(/\[\d\]$/, '');
-      return lines[path] === fault.line || lines[table] === fault.line;
-    });
-    const input = here.find(i => fault.what.includes(i.dataset.path.split('.').pop().replace(/\[.*/, ''))) || here[0];
+      const {path} = input.dataset, above = path.match(/^(.*?)(\[\d+\])*$/)[1];
+      return lines[path] === fault.line || lines[above] === fault.line;
+    }).concat(lines['room.floor_plan'] === fault.line && $('shape') || []);
+    const input = here.find(i => i.dataset.path && fault.what.includes(i.dataset.path.split('.').pop().replace(/\[.*/, ''))) || here[0];
     if (!input || !fault.line) { rest.push(fault); continue; }
     const words = element('p', {className: 'fault', id: `${input.id}-fault`, textContent: `${fault.what}: ${fault.mend}.`});
     input.setAttribute('aria-invalid', 'true');
