@@ -1,7 +1,7 @@
 #pragma once
-#include <string>
 #include <string_view>
 
+#include "picture/printable.hpp"
 #include "viz/canvas.hpp"
 
 namespace boxroom {
@@ -15,17 +15,5 @@ struct TextStyle {
 /// Sets one line of text with the font that comes with VTK. `text` is UTF-8 and is passed through
 /// printable() first. Needs no display. Throws Error if VTK was linked without its font module.
 TextImage set_text(std::string_view text, const TextStyle& style);
-
-/// The text as the font can show it (Latin-1): typographic dashes and quotation marks become their
-/// plain forms, line breaks become spaces, everything else the font lacks (and broken UTF-8)
-/// becomes '?'.
-std::string printable(std::string_view utf8);
-
-/// At most `characters` characters (not bytes), ending in "..." where something was cut. Expects
-/// the output of printable().
-std::string shortened(const std::string& text, int characters);
-
-/// Number of characters in valid UTF-8.
-int character_count(std::string_view utf8);
 
 }  // namespace boxroom

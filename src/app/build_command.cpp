@@ -1,12 +1,11 @@
 // build: the chosen box as something one can saw.
-#include <fmt/format.h>
-
 #include "answers/build_answer.hpp"
 #include "answers/build_text.hpp"
 #include "app/build_parts.hpp"
 #include "app/drawing.hpp"
 #include "app/planned_here.hpp"
 #include "app/session.hpp"
+#include "picture/box_drawing.hpp"
 #include "placement/building.hpp"
 #include "report/report_build.hpp"
 
@@ -31,14 +30,9 @@ std::vector<std::string> write_build_files(Session& session, const BoxBuild& bui
     std::vector<std::string> drawings;
     const double start = seconds_now();
     const Units units = session.request.units;
-    std::vector<std::pair<std::string, Drawing>> pages{
-        {"box", drawing().box_drawing(build, units)}};
-    for (int sheet = 0; sheet < build.cutting.sheets; ++sheet)
-        pages.emplace_back(fmt::format("cutting_plan_{}", sheet + 1),
-                           drawing().sheet_drawing(build, sheet, units));
     session.results.write("cut_list.csv", cut_list_csv(build), sawing_set);
-    for (const auto& [name, page] : pages) {
-        drawings.push_back(drawing().drawing_svg(page));
+    for (const auto& [name, page] : build_drawings(build, units)) {
+        drawings.push_back(drawing_svg(page));
         session.results.write(name + ".svg", drawings.back(), sawing_set);
         if (pictures) session.results.write(name + ".png", drawing().drawing_png(page), sawing_set);
     }

@@ -11,6 +11,7 @@
 #include "answers/listen_answer.hpp"
 #include "answers/plan_answer.hpp"
 #include "base/error.hpp"
+#include "picture/box_drawing.hpp"
 #include "placement/building.hpp"
 #include "placement/listening.hpp"
 #include "placement/standing.hpp"
@@ -122,14 +123,25 @@ Json box(const PageInquiry& inquiry, const Json& volume) {
             {"files", {{"response.svg", chart_picture(charts.front())}}}};
 }
 
+/// The cut list and the drawings among the files; returns the drawings, the box first.
+std::vector<std::string> add_build_files(const BoxBuild& build, Units units, Json& files) {
+    std::vector<std::string> drawings;
+    files["cut_list.csv"] = cut_list_csv(build);
+    for (const auto& [name, page] : build_drawings(build, units)) {
+        drawings.push_back(drawing_svg(page));
+        files[name + ".svg"] = drawings.back();
+    }
+    return drawings;
+}
+
 Json plan(PageInquiry& inquiry) {
     require_memory_for_plan(inquiry);
     const Planned planned = find_plan(inquiry);
     Json files{{"planned.toml", planned.file}};
     std::string section;
     if (const auto build = build_of(inquiry, planned.decision())) {
-        files["cut_list.csv"] = cut_list_csv(*build);
-        section = build_html(*build, {}, inquiry.wishes.units);
+        section = build_html(*build, add_build_files(*build, inquiry.wishes.units, files),
+                             inquiry.wishes.units);
     }
     const ReportInput input = report_input(inquiry, planned, section, engine_of_the_page);
     files["report.html"] = html_report(input);
@@ -141,9 +153,10 @@ Json build(PageInquiry& inquiry) {
     const BoxToSaw saw = box_to_saw(inquiry, std::nullopt, "the page saws what its file says");
     const BoxBuild made =
         build_box(inquiry.scenario, inquiry.driver, saw.box, inquiry.wishes.units);
-    return closed(inquiry, build_answer(inquiry, saw, made),
-                  {{"cut_list.csv", cut_list_csv(made)},
-                   {"build.html", build_html(made, {}, inquiry.wishes.units)}});
+    const Units units = inquiry.wishes.units;
+    Json files = Json::object();
+    files["build.html"] = build_html(made, add_build_files(made, units, files), units);
+    return closed(inquiry, build_answer(inquiry, saw, made), std::move(files));
 }
 
 Json look(const std::string& text) {

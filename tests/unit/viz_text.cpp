@@ -3,6 +3,9 @@
 
 #include <catch2/catch.hpp>
 
+#include "picture/text_width.hpp"
+#include "viz/drawing_png.hpp"
+
 using namespace boxroom;
 
 TEST_CASE("text is brought down to what the font can show") {
@@ -24,4 +27,30 @@ TEST_CASE("text is brought down to what the font can show") {
     for (const auto c : flat.coverage) inked += c > 128;
     CHECK(inked > 100);
     CHECK(set_text("", {16}).width == 0);
+}
+
+TEST_CASE("widths of the drawings' letters are those of the font that draws them") {
+    // A hundred of each, which leaves out what stands round a letter; kerning only makes it
+    // narrower.
+    for (const bool bold : {false, true})
+        for (char c = '!'; c <= '~'; ++c) {
+            INFO(c << (bold ? " bold" : ""));
+            const std::string many(100, c);
+            const double drawn = set_text(many, {40, bold}).width,
+                         said = text_width(many, 40, bold);
+            CHECK(said > drawn - 40);
+            CHECK(said < 1.12 * drawn + 40);
+        }
+}
+
+TEST_CASE("a drawing becomes a picture of its size") {
+    Drawing d;
+    d.text({{20, 20}, "a < b & c", 4});
+    d.line({10, 10}, {40, 10}, {1.0, false, {255, 0, 0}});
+    d.line({10, 15}, {40, 15}, {1.0, true, {0, 0, 0}});
+    const std::string png = drawing_png(d, 2);
+    CHECK(png.substr(1, 3) == "PNG");
+    // Width and height stand as big-endian words at 16 and 20 (PNG, "IHDR").
+    CHECK(static_cast<unsigned char>(png[18]) * 256 + static_cast<unsigned char>(png[19]) == 518);
+    CHECK(static_cast<unsigned char>(png[22]) * 256 + static_cast<unsigned char>(png[23]) == 380);
 }

@@ -1,6 +1,6 @@
 #include "viz/library/drawing_table.hpp"
 
-#include "viz/box_drawing.hpp"
+#include "viz/drawing_png.hpp"
 #include "viz/floor_map.hpp"
 #include "viz/window/display.hpp"
 
@@ -23,14 +23,9 @@ WindowEnd use_window(const RoomView& view, const WindowOptions& options, const W
 
 const boxroom::DrawingTable* boxroom_drawing_table() {
     using namespace boxroom;
-    static constexpr DrawingTable table{BOXROOM_VERSION,
-                                        floor_map_png,
-                                        floor_map_vti,
-                                        box_drawing,
-                                        sheet_drawing,
-                                        drawing_svg,
-                                        [](const Drawing& drawing) { return drawing_png(drawing); },
-                                        require_display,
-                                        use_window};
+    static constexpr DrawingTable table{
+        BOXROOM_VERSION, floor_map_png,
+        floor_map_vti,   [](const Drawing& drawing) { return drawing_png(drawing); },
+        require_display, use_window};
     return &table;
 }

@@ -3,9 +3,8 @@
 #include <string>
 
 #include "base/units.hpp"
-#include "results/box_build.hpp"
+#include "picture/drawing.hpp"
 #include "results/floor_map.hpp"
-#include "viz/drawing.hpp"
 #include "viz/window/room_window.hpp"
 
 namespace boxroom {
@@ -31,9 +30,6 @@ struct DrawingTable {
     const char* version;
     std::string (*floor_map_png)(const FloorMap&, Units);
     std::string (*floor_map_vti)(const FloorMap&);
-    Drawing (*box_drawing)(const BoxBuild&, Units);  // labels are as wide as VTK's font
-    Drawing (*sheet_drawing)(const BoxBuild&, int sheet, Units);
-    std::string (*drawing_svg)(const Drawing&);
     std::string (*drawing_png)(const Drawing&);
     /// Throws Error where no window can be opened.
     void (*require_display)();

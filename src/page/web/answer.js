@@ -50,7 +50,8 @@ async function plan() {
     download('planned.toml', files['planned.toml'], 'text/plain'),
     download('report.html', report.replace('id="engine">@engine@', start => start.replace('@engine@', packedEngine)), 'text/html'),
     download('setup.html', files['setup.html'], 'text/html'),
-    files['cut_list.csv'] && download('cut_list.csv', files['cut_list.csv'], 'text/csv'));
+    files['cut_list.csv'] && download('cut_list.csv', files['cut_list.csv'], 'text/csv'),
+    ...Object.keys(files).filter(name => name.endsWith('.svg')).map(name => download(name, files[name], 'image/svg+xml')));
   $('downloads').hidden = false;
   $('report').scrollIntoView({block: 'start'});
   return reply;

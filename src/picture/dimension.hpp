@@ -1,6 +1,6 @@
 #pragma once
 #include "base/units.hpp"
-#include "viz/drawing.hpp"
+#include "picture/drawing.hpp"
 
 namespace boxroom {
 

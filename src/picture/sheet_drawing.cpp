@@ -2,8 +2,9 @@
 #include <cstdio>
 
 #include "base/workshop_units.hpp"
-#include "viz/box_drawing.hpp"
-#include "viz/dimension.hpp"
+#include "picture/box_drawing.hpp"
+#include "picture/dimension.hpp"
+#include "picture/text_width.hpp"
 
 namespace boxroom {
 namespace {
@@ -78,7 +79,8 @@ Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
     std::snprintf(words, sizeof words,
                   "Saw cut %s between pieces. %.0f %% of %s is left over; the largest rest "
                   "is %s. Darker: too narrow for a letter.",
-                  format_both(c.kerf, lead).c_str(), 100 * c.waste, c.sheets == 1 ? "the sheet" : "all sheets",
+                  format_both(c.kerf, lead).c_str(), 100 * c.waste,
+                  c.sheets == 1 ? "the sheet" : "all sheets",
                   sides(c.largest_offcut[0], c.largest_offcut[1], lead).c_str());
     d.text({{margin, 12.5}, words, 3.2, Anchor::start, false, false, soft});
 

@@ -1,8 +1,9 @@
-#include "viz/dimension.hpp"
+#include "picture/dimension.hpp"
 
 #include <algorithm>
 
 #include "base/workshop_units.hpp"
+#include "picture/text_width.hpp"
 
 namespace boxroom {
 namespace {

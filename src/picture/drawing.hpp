@@ -2,7 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "viz/canvas.hpp"
+#include "picture/paper.hpp"
 
 namespace boxroom {
 
@@ -12,8 +12,9 @@ struct PaperPoint {
 };
 
 struct Pen {
-    double width = 0.35;  ///< [mm]
-    bool dashed = false;  ///< hidden edges
+    static constexpr double dash = 1.6, gap = 1.0;  ///< of hidden edges [mm]
+    double width = 0.35;                            ///< [mm]
+    bool dashed = false;                            ///< hidden edges
     Colour colour{28, 32, 40};
 };
 
@@ -64,16 +65,10 @@ struct Drawing {
     }
 };
 
-/// Width of a text in the program's font [mm].
-double text_width(const std::string& text, double size, bool bold = false);
-
 /// What a text covers on paper, from its descenders to its capitals [mm].
 Rectangle covered(const PaperText& text);
 
 /// The page as an SVG file, sized in millimetres; complete in itself.
 std::string drawing_svg(const Drawing& drawing);
-
-/// The page as a PNG file's bytes. Needs no display.
-std::string drawing_png(const Drawing& drawing, double pixels_per_mm = 8);
 
 }  // namespace boxroom

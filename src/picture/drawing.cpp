@@ -1,17 +1,12 @@
-#include "viz/drawing.hpp"
+#include "picture/drawing.hpp"
 
-#include <algorithm>
-#include <cmath>
 #include <cstdio>
-#include <numbers>
 
-#include "viz/text.hpp"
+#include "picture/printable.hpp"
+#include "picture/text_width.hpp"
 
 namespace boxroom {
 namespace {
-
-constexpr double dash = 1.6, gap = 1.0;  // mm
-constexpr double measured_at = 8;        // px per mm
 
 std::string millimetres(double value) {
     char text[32];
@@ -49,38 +44,9 @@ std::string attribute(const char* name, double value) {
 
 std::string stroke(const Pen& pen) {
     return attribute("stroke", hexadecimal(pen.colour)) + attribute("stroke-width", pen.width) +
-           (pen.dashed ? attribute("stroke-dasharray", millimetres(dash) + " " + millimetres(gap))
+           (pen.dashed ? attribute("stroke-dasharray",
+                                   millimetres(Pen::dash) + " " + millimetres(Pen::gap))
                        : "");
-}
-
-/// A dashed line as its dashes.
-std::vector<Stroke> strokes(const Drawing::Line& line, double scale) {
-    const Pixel a{line.from.x * scale, line.from.y * scale},
-        b{line.to.x * scale, line.to.y * scale};
-    if (!line.pen.dashed) return {{a, b}};
-    const double length = std::hypot(line.to.x - line.from.x, line.to.y - line.from.y);
-    std::vector<Stroke> out;
-    for (double at = 0; at < length; at += dash + gap) {
-        const double s = at / length, e = std::min(1.0, (at + dash) / length);
-        out.push_back({{a.x + s * (b.x - a.x), a.y + s * (b.y - a.y)},
-                       {a.x + e * (b.x - a.x), a.y + e * (b.y - a.y)}});
-    }
-    return out;
-}
-
-std::vector<Stroke> strokes(const Drawing::Circle& circle, double scale) {
-    const double around = 2 * std::numbers::pi * circle.radius;
-    const double piece = circle.pen.dashed ? dash + gap : 0.5;
-    const int pieces = std::max(24, static_cast<int>(std::lround(around / piece)));
-    const double share = circle.pen.dashed ? dash / (dash + gap) : 1;
-    const auto at = [&](double turn) {
-        const double angle = 2 * std::numbers::pi * turn / pieces;
-        return Pixel{(circle.centre.x + circle.radius * std::cos(angle)) * scale,
-                     (circle.centre.y + circle.radius * std::sin(angle)) * scale};
-    };
-    std::vector<Stroke> out;
-    for (int n = 0; n < pieces; ++n) out.push_back({at(n), at(n + share)});
-    return out;
 }
 
 }  // namespace
@@ -89,11 +55,6 @@ void Drawing::rectangle(PaperPoint corner, double w, double h, const Pen& pen) {
     const PaperPoint b{corner.x + w, corner.y}, c{corner.x + w, corner.y + h},
         d{corner.x, corner.y + h};
     line(corner, b, pen), line(b, c, pen), line(c, d, pen), line(d, corner, pen);
-}
-
-double text_width(const std::string& text, double size, bool bold) {
-    const int pixels = std::max(1, static_cast<int>(std::lround(size * measured_at)));
-    return set_text(text, {pixels, bold}).width / measured_at;
 }
 
 Rectangle covered(const PaperText& t) {
@@ -144,35 +105,6 @@ std::string drawing_svg(const Drawing& d) {
         out += ">" + escaped(t.text) + "</text>\n";
     }
     return out + "</g>\n</svg>\n";
-}
-
-std::string drawing_png(const Drawing& d, double scale) {
-    Canvas canvas(static_cast<int>(std::lround(d.width * scale)),
-                  static_cast<int>(std::lround(d.height * scale)));
-    for (const Drawing::Area& a : d.areas)
-        canvas.fill({a.corner.x * scale, a.corner.y * scale, a.width * scale, a.height * scale},
-                    a.colour);
-    for (const Drawing::Line& l : d.lines)
-        canvas.lines(strokes(l, scale), l.pen.colour, l.pen.width * scale);
-    for (const Drawing::Circle& c : d.circles)
-        canvas.lines(strokes(c, scale), c.pen.colour, c.pen.width * scale);
-    for (const PaperText& t : d.texts) {
-        const TextImage image =
-            set_text(t.text, {static_cast<int>(std::lround(t.size * scale)), t.bold, t.upwards});
-        const double along = t.upwards ? image.height : image.width;
-        const double before = t.anchor == Anchor::start    ? 0
-                              : t.anchor == Anchor::middle ? along / 2
-                                                           : along;
-        // The image holds the line from its ascenders to its descenders: the base line lies about
-        // 22 % of the size above its lower edge where there are descenders.
-        const double rise = 0.78 * (t.upwards ? image.width : image.height);
-        const double x = t.at.x * scale, y = t.at.y * scale;
-        if (t.upwards)
-            canvas.text(image, x - rise, y - along + before, t.colour);
-        else
-            canvas.text(image, x - before, y - rise, t.colour);
-    }
-    return canvas.png();
 }
 
 }  // namespace boxroom

@@ -1,11 +1,11 @@
-#include "viz/box_drawing.hpp"
+#include "picture/box_drawing.hpp"
 
 #include <algorithm>
 #include <cstdio>
 #include <tuple>
 
 #include "base/workshop_units.hpp"
-#include "viz/dimension.hpp"
+#include "picture/dimension.hpp"
 
 namespace boxroom {
 namespace {
@@ -290,6 +290,14 @@ class Page {
 
 Drawing box_drawing(const BoxBuild& build, Units lead) {
     return Page(build, lead).draw();
+}
+
+std::vector<std::pair<std::string, Drawing>> build_drawings(const BoxBuild& build, Units lead) {
+    std::vector<std::pair<std::string, Drawing>> out{{"box", box_drawing(build, lead)}};
+    for (int sheet = 0; sheet < build.cutting.sheets; ++sheet)
+        out.emplace_back("cutting_plan_" + std::to_string(sheet + 1),
+                         sheet_drawing(build, sheet, lead));
+    return out;
 }
 
 }  // namespace boxroom

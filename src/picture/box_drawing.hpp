@@ -1,7 +1,11 @@
 #pragma once
+#include <string>
+#include <utility>
+#include <vector>
+
 #include "base/units.hpp"
+#include "picture/drawing.hpp"
 #include "results/box_build.hpp"
-#include "viz/drawing.hpp"
 
 namespace boxroom {
 
@@ -12,5 +16,8 @@ Drawing box_drawing(const BoxBuild& build, Units lead);
 
 /// One sheet of the cutting plan to scale, each piece lettered as in the cut list.
 Drawing sheet_drawing(const BoxBuild& build, int sheet, Units lead);
+
+/// All of them by their file's name without ending, the box first.
+std::vector<std::pair<std::string, Drawing>> build_drawings(const BoxBuild& build, Units lead);
 
 }  // namespace boxroom
