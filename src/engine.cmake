@@ -65,7 +65,8 @@ function(build_engine)
     src/page/*.cpp src/page/engine/*.cpp)
   list(FILTER sources EXCLUDE REGEX "report/(survey|fit|compare)_page")  # no command of the page's
   list(APPEND sources src/files/csv.cpp src/files/set_tables.cpp src/measured/recording_names.cpp
-    src/measured/beside_prediction.cpp)
+    src/measured/beside_prediction.cpp src/measured/curve.cpp src/measured/heard_curve.cpp src/measured/heard_table.cpp
+    src/measured/measured_spots.cpp src/measured/predicted.cpp)
   foreach(pair ${ARGN})
     string(REGEX MATCH "^([a-z_]+):(.*)$" whole ${pair})
     set(text ${engine_folder}/${CMAKE_MATCH_1}.cpp)

@@ -53,7 +53,7 @@ Answer run_listen(const Request& request) {
         session.results.write("crossover.csv", crossing_csv(*heard.crossing, heard.result.seats));
     session.timings["write"] = seconds_now() - start;
     Answer answer = listen_answer(session, heard);
-    add_recordings(answer, session, beside_predictions(session, heard.box, recorded));
+    write_recordings(answer, session, beside_predictions(session, heard.box, recorded));
     answer.text += "Results in " + session.folder().string() + "\n";
     session.finish(answer);
     return answer;

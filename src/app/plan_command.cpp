@@ -69,7 +69,7 @@ Answer run_plan(const Request& request) {
                                 report, file, file, (session.folder() / "setup.html").string()));
     answer.json["report"] = report;
     answer.json["planned"] = file;
-    add_recordings(answer, session, planned.beside);
+    write_recordings(answer, session, planned.beside);
     if (const std::string far =
             recordings_words(planned.beside, session.scenario.judgement.target.band);
         !far.empty())

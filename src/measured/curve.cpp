@@ -196,7 +196,7 @@ Curve parse_curve(const std::string& text, const std::string& name, const CurveC
     return reader.take();
 }
 
-Curve read_curve(const std::filesystem::path& path, const CurveColumn& column) {
+std::string read_table(const std::filesystem::path& path) {
     std::error_code trouble;
     const auto kind = std::filesystem::status(path, trouble).type();
     if (kind == std::filesystem::file_type::directory)
@@ -213,7 +213,11 @@ Curve read_curve(const std::filesystem::path& path, const CurveColumn& column) {
     std::string text(largest_file, '\0');
     file.read(text.data(), static_cast<std::streamsize>(text.size()));
     text.resize(static_cast<std::size_t>(file.gcount()));
-    return parse_curve(text, path.string(), column);
+    return text;
+}
+
+Curve read_curve(const std::filesystem::path& path, const CurveColumn& column) {
+    return parse_curve(read_table(path), path.string(), column);
 }
 
 }  // namespace boxroom

@@ -26,7 +26,9 @@ struct CurveColumn {
 /// order; those of one frequency are averaged.
 /// Throws Error, each fault as "file:line", the first twenty of them.
 Curve parse_curve(const std::string& text, const std::string& name, const CurveColumn& column);
-/// The same of a file of at most 20 MB. Throws Error for what is no ordinary file.
+/// The text of a file of at most 20 MB. Throws Error for what is no ordinary file.
+std::string read_table(const std::filesystem::path& path);
+/// parse_curve() of such a file.
 Curve read_curve(const std::filesystem::path& path, const CurveColumn& column);
 
 }  // namespace boxroom

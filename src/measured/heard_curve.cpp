@@ -4,43 +4,13 @@
 #include <cmath>
 #include <limits>
 
-#include "base/error.hpp"
 #include "base/levels.hpp"
 #include "measured/curve.hpp"
+#include "measured/heard_table.hpp"
 #include "measured/response.hpp"
 
 namespace boxroom {
 namespace {
-
-constexpr double widest_gap = 1.0 / 6;  ///< [octaves] over which a curve is read off
-
-/// A curve between its points, straight over ln f; `inside` says whether there are points near.
-double read_off(const Curve& curve, double f, bool& inside) {
-    const auto& x = curve.frequency;
-    const auto above = std::lower_bound(x.begin(), x.end(), f);
-    const auto i = static_cast<std::size_t>(above - x.begin());
-    inside = false;
-    if (i == x.size()) return curve.value.back();
-    if (x[i] == f) {
-        inside = true;
-        return curve.value[i];
-    }
-    if (i == 0) return curve.value.front();
-    inside = std::log2(x[i] / x[i - 1]) <= widest_gap;
-    const double share = std::log(f / x[i - 1]) / std::log(x[i] / x[i - 1]);
-    return curve.value[i - 1] + share * (curve.value[i] - curve.value[i - 1]);
-}
-
-void read_level_curve(HeardCurve& out, const Recording& recording) {
-    const Curve curve = read_curve(recording.curve, {"level_db", -400, 400});
-    for (const std::string& note : curve.notes) out.notes.push_back(recording.name + ": " + note);
-    for (const double f : out.frequency) {
-        bool inside = false;
-        out.level_db.push_back(read_off(curve, f, inside));
-        out.doubt_db.push_back(curve_doubt_db);
-        out.trusted.push_back(inside);
-    }
-}
 
 void read_sweep(HeardCurve& out, const Recording& recording) {
     const MeasuredResponse response =
@@ -55,15 +25,6 @@ void read_sweep(HeardCurve& out, const Recording& recording) {
     }
 }
 
-void correct(HeardCurve& out, const Microphone& microphone) {
-    if (microphone.calibration.empty()) return;
-    const Curve correction = read_curve(microphone.calibration, {"correction_db", -100, 100});
-    for (std::size_t f = 0; f < out.frequency.size(); ++f) {
-        bool inside = false;  // calibrations have wide steps and flat ends: beyond them it stays
-        out.level_db[f] += read_off(correction, out.frequency[f], inside);
-    }
-}
-
 }  // namespace
 
 bool HeardCurve::any_trusted() const {
@@ -72,21 +33,15 @@ bool HeardCurve::any_trusted() const {
 
 HeardCurve heard_curve(const Recording& recording, const Microphone& microphone,
                        std::span<const double> frequency) {
+    if (recording.sound.empty()) return heard_table(recording, microphone, frequency, read_table);
     HeardCurve out;
     out.recording = recording;
     out.frequency.assign(frequency.begin(), frequency.end());
-    if (recording.sound.empty())
-        read_level_curve(out, recording);
-    else
-        read_sweep(out, recording);
-    correct(out, microphone);
-    out.absolute = microphone.absolute && recording.sound.empty();
-    if (microphone.absolute && !recording.sound.empty())
+    read_sweep(out, recording);
+    if (microphone.absolute)
         out.notes.push_back(recording.name +
                             ": a recording has no absolute level, so only its shape counts");
-    if (!out.any_trusted())
-        throw Error(recording.name, "no frequency of the analysis can be trusted in this recording",
-                    "measure 10 to 200 Hz, louder or with less noise");
+    correct_heard(out, microphone, read_table);
     return out;
 }
 

@@ -10,7 +10,9 @@
 #include "answers/check_answer.hpp"
 #include "answers/listen_answer.hpp"
 #include "answers/plan_answer.hpp"
+#include "answers/recordings_answer.hpp"
 #include "base/error.hpp"
+#include "measured/heard_table.hpp"
 #include "picture/box_drawing.hpp"
 #include "placement/building.hpp"
 #include "placement/listening.hpp"
@@ -18,9 +20,11 @@
 #include "report/box_charts.hpp"
 #include "report/chart_picture.hpp"
 #include "report/page_document.hpp"
+#include "report/recording_charts.hpp"
 #include "report/report_build.hpp"
 #include "report/setup_card.hpp"
 #include "room_file/document.hpp"
+#include "room_file/recordings_of.hpp"
 #include "room_file/room_file.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "solvers/constructions.hpp"
@@ -73,6 +77,36 @@ Json closed(Inquiry& inquiry, Answer answer, Json files = Json::object()) {
             {"files", std::move(files)}};
 }
 
+/// The recordings of the room file whose tables came with the request, by the names of their files;
+/// of the others it is said where they are.
+std::vector<HeardCurve> heard_tables(PageInquiry& inquiry, const Json& request) {
+    const Recordings recordings = recordings_of(inquiry.scenario, page_file);
+    const Json files = request.value("files", Json::object());
+    const auto read = [&](const std::filesystem::path& path) {
+        const std::string name = path.filename().string();
+        if (!files.contains(name))
+            throw Error(name, "the room file names this table, and the page has not got it",
+                        "drop it on the page as well");
+        return files[name].get<std::string>();
+    };
+    std::vector<HeardCurve> heard;
+    for (const Recording& recording : recordings.all) {
+        if (!recording.sound.empty()) {
+            inquiry.warnings.push_back(recording.name +
+                                       ": the page shows curves (CSV); `boxroom listen` reads "
+                                       "recorded sweeps");
+        } else if (!files.contains(recording.curve.filename().string())) {
+            inquiry.warnings.push_back(recording.name +
+                                       " is not shown: drop that file on the page");
+        } else {
+            heard.push_back(heard_table(recording, recordings.microphone,
+                                        inquiry.scenario.acoustics.frequency, read));
+            for (const std::string& note : heard.back().notes) inquiry.warnings.push_back(note);
+        }
+    }
+    return heard;
+}
+
 /// The boxes of the file's subs from above [m], and the line that says where each stands: the rest
 /// of the floor is what the file has.
 Json floor_json(const Inquiry& inquiry) {
@@ -103,13 +137,17 @@ Json check(PageInquiry& inquiry) {
     return out;
 }
 
-/// A box of this net volume [m3], or the file's, with a smaller and a larger one: numbers, words,
-/// and their responses as SVG.
-Json box(const PageInquiry& inquiry, const Json& volume) {
+/// A box of this net volume [m3] or Qtc, or the file's, with a smaller and a larger one: numbers,
+/// words, and their responses as SVG.
+Json box(const PageInquiry& inquiry, const Json& request) {
     const Scenario& s = inquiry.scenario;
     std::vector<std::string> said;
-    const double own =
-        volume.is_number() ? volume.get<double>() : chosen_box(s, inquiry.driver, said).volume;
+    const double own = request.contains("volume_m3") ? request["volume_m3"].get<double>()
+                       : request.contains("wanted_qtc")
+                           ? closed_box_for_qtc(inquiry.driver, request["wanted_qtc"].get<double>(),
+                                                s.design.filling)
+                                 .volume
+                           : chosen_box(s, inquiry.driver, said).volume;
     constexpr double apart = 1.6;  // boxes that a builder would call another size
     std::vector<ClosedBox> boxes;
     for (const double size : {own, own / apart, own * apart})
@@ -120,7 +158,8 @@ Json box(const PageInquiry& inquiry, const Json& volume) {
     return {{"status", 0},
             {"answer", std::move(answer.json)},
             {"text", std::move(answer.text)},
-            {"files", {{"response.svg", chart_picture(charts.front())}}}};
+            {"files",
+             {{"response.svg", chart_picture(charts.front(), request.value("narrow", false))}}}};
 }
 
 /// The cut list and the drawings among the files; returns the drawings, the box first.
@@ -134,9 +173,28 @@ std::vector<std::string> add_build_files(const BoxBuild& build, Units units, Jso
     return drawings;
 }
 
-Json plan(PageInquiry& inquiry) {
+Json listen(PageInquiry& inquiry, const Json& request) {
+    const auto recorded = heard_tables(inquiry, request);
+    const HeardFile heard = hear_file(inquiry);
+    Answer answer = listen_answer(inquiry, heard);
+    const auto beside = beside_predictions(inquiry, heard.box, recorded);
+    add_recordings(answer, inquiry, beside);
+    Json files = Json::object();
+    for (std::size_t n = 0; n < beside.size(); ++n)
+        files["measured_" + std::to_string(n + 1) + ".svg"] =
+            chart_picture(beside_chart(beside[n], n), request.value("narrow", false));
+    Json out = closed(inquiry, std::move(answer), std::move(files));
+    out["words"] = recordings_words(beside, inquiry.scenario.judgement.target.band);
+    return out;
+}
+
+Json plan(PageInquiry& inquiry, const Json& request) {
     require_memory_for_plan(inquiry);
-    const Planned planned = find_plan(inquiry);
+    const auto recorded = heard_tables(inquiry, request);
+    Planned planned = find_plan(inquiry);
+    if (!recorded.empty())
+        planned.beside = beside_predictions(
+            inquiry, chosen_box(inquiry.scenario, inquiry.driver, inquiry.warnings), recorded);
     Json files{{"planned.toml", planned.file}};
     std::string section;
     if (const auto build = build_of(inquiry, planned.decision())) {
@@ -146,7 +204,9 @@ Json plan(PageInquiry& inquiry) {
     const ReportInput input = report_input(inquiry, planned, section, engine_of_the_page);
     files["report.html"] = html_report(input);
     files["setup.html"] = setup_card(input);
-    return closed(inquiry, plan_answer(inquiry, planned, ""), std::move(files));
+    Answer answer = plan_answer(inquiry, planned, "");
+    add_recordings(answer, inquiry, planned.beside);
+    return closed(inquiry, std::move(answer), std::move(files));
 }
 
 Json build(PageInquiry& inquiry) {
@@ -207,12 +267,9 @@ Json answer_to(const Json& request, const PageProgress& tell) {
     if (command == "edit") return edit(request);
     PageInquiry inquiry(request, tell);
     if (command == "check") return check(inquiry);
-    if (command == "box") return box(inquiry, request.value("volume_m3", Json()));
-    if (command == "listen") {
-        const HeardFile heard = hear_file(inquiry);
-        return closed(inquiry, listen_answer(inquiry, heard));
-    }
-    if (command == "plan") return plan(inquiry);
+    if (command == "box") return box(inquiry, request);
+    if (command == "listen") return listen(inquiry, request);
+    if (command == "plan") return plan(inquiry, request);
     if (command == "build") return build(inquiry);
     throw Error(command, "the page has no such command", "ask for check, listen, plan or build");
 }

@@ -12,10 +12,11 @@ using PageProgress = std::function<void(const std::string& phase, double share)>
 /// request: {"command", "text"} and, where the command knows them, "units" ("metric" or
 /// "imperial"), "subs", "qtc", "volume". Commands:
 ///   check, listen, plan, build   what the program's own say, less times and folders; check adds
-///                                "floor": where the file's boxes stand [m]
-///   box                          the box of "volume_m3", or the file's, with a smaller and a
-///   larger
-///                                one, and "files": {"response.svg"}
+///                                "floor": where the file's boxes stand [m]; listen and plan show
+///                                the recordings whose tables are in "files" ({name: text})
+///   box                          the box of "volume_m3" or "wanted_qtc", or the file's, with a
+///                                smaller and a larger one, and "files": {"response.svg"};
+///                                "narrow" for a telephone
 ///   look                         the room file as a document: "document" holds its tables, "lines"
 ///                                the line of each value by its path ("seat[0].at[1]"), "lengths"
 ///                                what could be a length [m]

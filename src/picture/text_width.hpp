@@ -3,10 +3,10 @@
 
 namespace boxroom {
 
-/// Width of a line of text in Helvetica, or a font of the same measures (Arial, Liberation Sans),
-/// in the unit of `size`, which is the font's size: sum of the characters' widths in the tables of
-/// Adobe's "Core 14" font metrics (Helvetica.afm, Helvetica-Bold.afm), without kerning, which makes
-/// a pair narrower. `text` is UTF-8 and is passed through printable() first.
+/// Width that a line of text does not exceed, in the unit of `size`, which is the font's size: in
+/// Helvetica or a font of the same measures (Arial, Liberation Sans), which SVG asks for, and in
+/// the font that pictures are drawn with. Sum of the larger width of each character, without
+/// kerning, which makes a pair narrower. `text` is UTF-8 and is passed through printable() first.
 double text_width(const std::string& text, double size, bool bold = false);
 
 }  // namespace boxroom

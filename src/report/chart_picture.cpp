@@ -8,7 +8,8 @@
 namespace boxroom {
 namespace {
 
-constexpr ChartSheet sheet{"picture", 760, 380, 58, 748, 12, 326, 34};
+constexpr ChartSheet wide_sheet{"picture", 760, 380, 58, 748, 12, 326, 34};
+constexpr ChartSheet narrow_sheet{"picture", 360, 300, 46, 350, 12, 246, 34};
 constexpr double title_height = 62, line_height = 22;
 
 // The colours of the page's charts (report/page/report.css).
@@ -20,13 +21,13 @@ constexpr const char* style =
     ".mark.hollow{fill:none;stroke:#1f2629;stroke-width:2}";
 
 /// Curves one below the other, then the marks, each named once.
-std::string legend(const CurveChart& chart, double top) {
+std::string legend(const CurveChart& chart, double top, double left) {
     std::string out, last;
     const auto line = [&](const std::string& sample, const std::string& name) {
         out += fmt::format(
             "<g transform=\"translate({:g} {:g})\">{}<text x=\"44\" y=\"4.5\">{}"
             "</text></g>",
-            sheet.left, top, sample, escape_html(shortened_text(name, 100)));
+            left, top, sample, escape_html(shortened_text(name, 100)));
         top += line_height;
     };
     for (const ChartCurve& curve : chart.curves)
@@ -53,8 +54,9 @@ std::size_t legend_lines(const CurveChart& chart) {
 
 }  // namespace
 
-std::string chart_picture(const CurveChart& chart) {
+std::string chart_picture(const CurveChart& chart, bool narrow) {
     if (!drawable(chart)) return "";
+    const ChartSheet& sheet = narrow ? narrow_sheet : wide_sheet;
     const double legend_top = title_height + sheet.height + line_height / 2;
     const double height = legend_top + line_height * static_cast<double>(legend_lines(chart)) + 6;
     return fmt::format(
@@ -66,7 +68,7 @@ std::string chart_picture(const CurveChart& chart) {
                sheet.width, height, escape_html(chart.title), style, sheet.left,
                escape_html(chart.caption), title_height) +
            draw_chart(chart, position_axis(chart), value_axis(chart), sheet) + "</g>" +
-           legend(chart, legend_top) + "</svg>\n";
+           legend(chart, legend_top, sheet.left) + "</svg>\n";
 }
 
 }  // namespace boxroom

@@ -6,7 +6,7 @@
 namespace boxroom {
 
 /// The chart as a picture of its own: one SVG file that needs nothing else, with title, legend and
-/// white ground. Empty where there is nothing to draw, as chart_html.
-std::string chart_picture(const CurveChart& chart);
+/// white ground; `narrow` is for a telephone. Empty where there is nothing to draw, as chart_html.
+std::string chart_picture(const CurveChart& chart, bool narrow = false);
 
 }  // namespace boxroom

@@ -24,6 +24,12 @@ CurveChart measured_chart(const HeardCurve& heard, double offset_db, std::size_t
     return chart;
 }
 
+CurveChart beside_chart(const BesidePrediction& one, std::size_t number) {
+    CurveChart chart = measured_chart(one.heard, one.offset_db, number);
+    chart.curves.push_back({"predicted", one.predicted_db, chart_colour(1), "7 3", 2});
+    return chart;
+}
+
 std::string recordings_words(const std::vector<BesidePrediction>& all, const Band& band) {
     double sum = 0;
     int count = 0;
@@ -42,11 +48,7 @@ std::string recordings_section(const std::vector<BesidePrediction>& all, const B
     const std::string words = recordings_words(all, band);
     if (words.empty()) return "";
     std::string out = "<p class=\"note\">" + escape_html(words) + "</p>";
-    for (std::size_t r = 0; r < all.size(); ++r) {
-        CurveChart chart = measured_chart(all[r].heard, all[r].offset_db, r);
-        chart.curves.push_back({"predicted", all[r].predicted_db, chart_colour(1), "7 3", 2});
-        out += chart_html(chart);
-    }
+    for (std::size_t r = 0; r < all.size(); ++r) out += chart_html(beside_chart(all[r], r));
     return out;
 }
 

@@ -11,6 +11,9 @@ namespace boxroom {
 /// Whoever asks adds what was predicted.
 CurveChart measured_chart(const HeardCurve& heard, double offset_db, std::size_t number);
 
+/// The same beside what was predicted.
+CurveChart beside_chart(const BesidePrediction& one, std::size_t number);
+
 /// By how much recordings and predictions differ, in two sentences; empty without recordings.
 std::string recordings_words(const std::vector<BesidePrediction>& all, const Band& band);
 

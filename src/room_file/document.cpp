@@ -1,6 +1,7 @@
 #include "room_file/document.hpp"
 
 #include <cmath>
+#include <optional>
 #include <sstream>
 
 #include "base/error.hpp"

@@ -1,10 +1,14 @@
 """The whole tool in one page, in a real browser: its numbers are the program's, and nothing asks a network."""
+import contextlib
 import json
+import math
 import os
 import re
+import time
 import tomllib
 
 import pytest
+from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.actions.action_builder import ActionBuilder
 from selenium.webdriver.common.actions.pointer_input import PointerInput
 from selenium.webdriver.common.by import By
@@ -65,26 +69,37 @@ def test_one_small_file_that_asks_for_nothing(browser, page):
     assert [e for e in browser.get_log("browser") if e["level"] == "SEVERE"] == []
 
 
-@pytest.mark.parametrize("room", ROOMS, ids=lambda path: path.stem)
+# What is heard in a room that is no rectangle takes a browser minutes on a busy machine, and agrees to some
+# 0.0002 dB, not to 0.0001: the reduced basis is grown by another order of sums.
+@pytest.mark.parametrize("room", [*ROOMS, SOURCE / "rooms" / "l_shaped.toml"], ids=lambda path: path.stem)
 def test_its_numbers_are_the_programs(browser, page, room, tmp_path):
     opened(browser, page)
     text = room.read_text()
     for command in ("check", "listen", "build"):
-        if command == "listen" and "[[sub]]" not in text:
+        if command == "listen" and ("[[sub]]" not in text or "floor_plan" in text):
             continue
         own = run_json(command, room, "--out", tmp_path / "out")
         there = ask(browser, command, text)
         assert "answer" in there, (command, there)
         assert list(apart(there["answer"], own)) == [], command
+    # To the digit, and every line: the page draws the very same box.
+    files = browser.execute_async_script(
+        "const done = arguments[1]; window.boxroom.files('build', arguments[0]).then(done, e => done({error: e.message}))", text)
+    drawn = {path.name: path.read_bytes().decode() for path in (tmp_path / "out").iterdir() if path.name == "cut_list.csv" or path.suffix == ".svg"}
+    assert {"cut_list.csv", "box.svg", "cutting_plan_1.svg"} <= drawn.keys()
+    assert {name: files[name] for name in drawn} == drawn
 
 
-def test_the_plan_is_the_programs(browser, page, tmp_path):
+# A door that is open or shut is planned for twice, with a port: minutes in a browser, so it is only heard there.
+@pytest.mark.parametrize("room", [room for room in ROOMS if room.stem != "open_door"], ids=lambda path: path.stem)
+def test_the_plan_is_the_programs(browser, page, room, tmp_path):
     opened(browser, page)
-    own = run_json("plan", DEMO, "--out", tmp_path / "out")
-    there = ask(browser, "plan", DEMO.read_text())["answer"]
+    own = run_json("plan", room, "--out", tmp_path / "out")
+    there = ask(browser, "plan", room.read_text())
+    assert "answer" in there, there
     for key in ("subs", "spread_db", "unevenness_db", "balance_db", "level_db", "reach_hz", "half_space",
                 "in_room", "balance_by_qtc", "recommendation"):
-        assert list(apart(there[key], own[key])) == [], key
+        assert list(apart(there["answer"].get(key), own.get(key))) == [], key
 
 
 def test_a_plan_by_keyboard(browser, page, tmp_path):
@@ -346,3 +361,161 @@ def test_what_is_in_the_way_is_not_overwritten(tmp_path):
     other.write_text("<p>mine</p>")
     done = run("page", "--out", other)
     assert done.returncode == 2 and other.read_text() == "<p>mine</p>"
+
+
+def axe(browser):
+    """What axe-core finds; nothing where it is not there (CI has it: test_it_can_be_read)."""
+    if not AXE.exists():
+        return []
+    browser.execute_script("if (!window.axe) (0, eval)(arguments[0])", AXE.read_text())
+    return browser.execute_async_script("""
+        const done = arguments[0];
+        axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice']})
+          .then(r => done(r.violations.map(v => [v.id, v.nodes.map(n => n.html.slice(0, 120))])))""")
+
+
+def tab_to(browser, selector):
+    for _ in range(25):
+        for _ in range(8):
+            if browser.execute_script("return !!document.activeElement?.matches(arguments[0])", selector):
+                return browser.switch_to.active_element
+            ActionChains(browser).send_keys(Keys.TAB).perform()
+    raise AssertionError(f"no key leads to {selector}")
+
+
+@contextlib.contextmanager
+def looking(browser, width, scheme):
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": width, "height": 850, "deviceScaleFactor": 1, "mobile": width < 500})
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": [{"name": "prefers-color-scheme", "value": scheme}]})
+    try:
+        yield
+    finally:
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+
+
+def in_text(browser, words):
+    return until(browser, f"return document.getElementById('text').value.includes({json.dumps(words)}) && !document.getElementById('plan').disabled")
+
+
+@pytest.mark.parametrize("width, scheme", [(1280, "light"), (390, "dark")])
+def test_from_the_data_sheet_to_the_cut_list_by_keys_alone(browser, page, width, scheme, tmp_path):
+    with looking(browser, width, scheme):
+        opened(browser, page)
+        browser.get_log("performance")
+
+        def type_into(selector, words):
+            tab_to(browser, selector).send_keys(Keys.CONTROL, "a")
+            browser.switch_to.active_element.send_keys(words, Keys.TAB)
+
+        type_into('[data-path="driver.fs"]', "28")
+        in_text(browser, 'fs = "28 Hz"')
+        type_into("#wanted-qtc", "0.8")
+        until(browser, "return document.getElementById('box-words').textContent.startsWith('Qtc 0.80')")
+        type_into('[data-path="room.width"]', "-3")
+        until(browser, "return document.querySelector('[data-path=\"room.width\"] + .fault')?.textContent && document.getElementById('plan').disabled")
+        assert axe(browser) == []  # with a fault
+        tab_to(browser, "#undo").send_keys(Keys.ENTER)
+        until(browser, "return !document.getElementById('plan').disabled")
+        tab_to(browser, "#shape").send_keys("L")
+        in_text(browser, "floor_plan")
+        assert axe(browser) == []  # with corners
+        tab_to(browser, "#undo").send_keys(Keys.ENTER)
+        until(browser, "return document.getElementById('shape').value === 'rectangle' && !document.getElementById('plan').disabled")
+        before = written(browser)
+        tab_to(browser, '[data-held="seat[1]"]').send_keys(Keys.ARROW_LEFT)
+        until(browser, f"return document.getElementById('text').value !== {json.dumps(before)} && !document.getElementById('plan').disabled")
+        saved = tmp_path / "saved.toml"
+        saved.write_text(written(browser))
+        tab_to(browser, "#plan").send_keys(Keys.ENTER)
+        until(browser, "return document.getElementById('doing').textContent.startsWith('Done')")
+        assert axe(browser) == []  # with the answer
+        assert browser.execute_script("return document.documentElement.scrollWidth") <= width
+        names = browser.execute_script("return [...document.querySelectorAll('#downloads a')].map(a => a.download)")
+        assert {"planned.toml", "report.html", "setup.html", "cut_list.csv", "box.svg", "cutting_plan_1.svg"} <= set(names)
+        tab_to(browser, '#downloads a[download="cut_list.csv"]')
+        sentence = browser.find_element(By.CSS_SELECTOR, "#report h1").text
+        # A room saved by the page gives the same plan natively.
+        assert run_json("plan", saved, "--out", tmp_path / "out")["recommendation"].startswith(sentence[:-1])
+        asked = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
+        urls = [m["params"]["request"]["url"] for m in asked if m["method"] == "Network.requestWillBeSent"]
+        assert all(url.startswith(("file:", "blob:", "data:", "about:")) for url in urls), urls
+
+
+def dropped(browser, name, text):
+    browser.execute_script("""
+        const data = new DataTransfer();
+        data.items.add(new File([arguments[1]], arguments[0]));
+        document.body.dispatchEvent(new DragEvent('drop', {dataTransfer: data, bubbles: true, cancelable: true}));""", name, text)
+
+
+def note(browser, words):
+    return until(browser, f"return document.getElementById('note').textContent.includes({json.dumps(words)})")
+
+
+def test_recordings_are_shown_over_the_prediction(browser, page, tmp_path):
+    """A curve 6 dB above the prediction but of its shape is 0 dB apart: its constant is unknown."""
+    opened(browser, page)
+    heard = run_json("listen", DEMO, "--out", tmp_path / "a")
+    seat = heard["seats"][0]
+    table = "frequency_hz,level_db\n" + "\n".join(f"{f},{level + 6}" for f, level in zip(heard["frequency_hz"], seat["level_db"])) + "\n"
+    (tmp_path / "sofa.csv").write_text(table)
+    dropped(browser, "demo.toml", DEMO.read_text())
+    note(browser, "demo.toml is open")
+    dropped(browser, "sofa.csv", table)
+    until(browser, "return document.querySelectorAll('#measured-output .chart-picture').length === 1")
+    own = tmp_path / "own.toml"
+    own.write_text(written(browser))
+    said = run_json("listen", own, "--out", tmp_path / "b")["recordings"][0]
+    there = browser.execute_async_script(
+        "const done = arguments[2]; window.boxroom.listen(arguments[0], {files: {'sofa.csv': arguments[1]}}).then(done, e => done({error: e.message}))",
+        own.read_text(), table)
+    assert there["recordings"][0]["seat"] == seat["name"] and there["recordings"][0]["offset_db"] == pytest.approx(-6, abs=0.01)
+    assert there["recordings"][0]["apart_db"] < 0.05
+    assert list(apart(there["recordings"][0], said)) == []
+    # Noise is shown with how far it is off; what is no table is refused with its place.
+    noise = "frequency_hz,level_db\n" + "\n".join(f"{f},{60 + 40 * math.sin(f * f * 12.9898)}" for f in heard["frequency_hz"])
+    dropped(browser, "sofa.csv", noise)
+    until(browser, "return parseFloat(document.querySelector('#measured-output p')?.textContent.match(/([0-9.]+) dB off/)?.[1]) > 5")
+    dropped(browser, "sofa.csv", "<script>window.hit = 1</script>,\x1b[31m")
+    assert until(browser, "return document.querySelector('#measured-output .fault')?.textContent").startswith("sofa.csv:1")
+    assert browser.execute_script("return window.hit") is None
+
+
+@pytest.mark.parametrize("trouble", ["Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }",
+                                     "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('private', 'SecurityError'); }})"],
+                         ids=["storage full", "private window"])
+def test_where_nothing_is_kept(browser, page, trouble):
+    made = browser.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": trouble})
+    try:
+        browser.get(page.as_uri())
+        until(browser, "return document.querySelectorAll('#floor > svg, #box-curve > svg').length === 2")
+        note(browser, "save the room file before you close it")
+        typed(browser, "title", "Attic")
+        in_text(browser, 'title = "Attic"')
+    finally:
+        browser.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", {"identifier": made["identifier"]})
+
+
+def test_what_is_dropped_by_mistake_loses_nothing(browser, page):
+    opened(browser, page)
+    before = written(browser)
+    browser.execute_script("""
+        const data = new DataTransfer();
+        data.items.add(new File([new Uint8Array(4.1e6)], 'film.toml'));
+        document.body.dispatchEvent(new DragEvent('drop', {dataTransfer: data, bubbles: true, cancelable: true}));""")
+    note(browser, "film.toml is larger than any room file")
+    assert written(browser) == before
+    # Markup, terminal codes, letters that turn the direction, keys a thousand deep, tables that are none.
+    dropped(browser, "nasty.toml", 'title = "<img src=x onerror=window.hit=1>\\u001b[31m\\u202Egnorts"\nseat = 3\nkeep_out = "<b>"\nwalls = []\n'
+            "opening = [1, {}]\n[[block]]\nfrom = 7\n[room]\n" + "a." * 50 + "b = 1\nfloor_plan = [1, [2]]\n")
+    note(browser, "nasty.toml is open")
+    until(browser, "return document.getElementById('faults').textContent.length > 0")
+    assert browser.execute_script("return [window.hit, document.querySelectorAll('#tool img').length]") == [None, 0]
+    dropped(browser, "deep.toml", "a." * 5000 + "b = 1\n")
+    until(browser, "return document.getElementById('text').value.startsWith('a.a.')")
+    for _ in range(2):
+        browser.execute_script("document.getElementById('undo').click()")
+        time.sleep(0.3)
+    until(browser, f"return document.getElementById('text').value === {json.dumps(before)} && !document.getElementById('plan').disabled")
+    assert [e for e in browser.get_log("browser") if e["level"] == "SEVERE"] == []

@@ -257,7 +257,7 @@ TEST_CASE("a key that shall not count becomes a comment, or leaves a table of on
     const std::string line = "room = { width = 4, length = 5, height = 2 }\n";
     CHECK(edited(line, without("room.width")) == "room = { length = 5, height = 2 }\n");
     CHECK(edited(line, without("room.height")) == "room = { width = 4, length = 5 }\n");
-    CHECK(edited("room = { width = 4 }\n", without("room.width")) == "room = { }\n");
+    CHECK(edited("room = { width = 4 }\n", without("room.width")) == "room = {  }\n");
     CHECK(edited(line, without("room.depth")) == line);
 }
 

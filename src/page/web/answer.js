@@ -32,7 +32,7 @@ async function plan() {
   const text = state.text;
   $('plan').hidden = true, $('stop').hidden = false, $('share').hidden = false, $('share').value = 0;
   $('doing').textContent = 'Beginning';
-  const reply = await planner.ask({command: 'plan', text, units: state.units}, (phase, share) => {
+  const reply = await planner.ask({command: 'plan', text, units: state.units, files: curveFiles()}, (phase, share) => {
     $('share').value = share;
     $('doing').textContent = phase;
   });

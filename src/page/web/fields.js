@@ -95,7 +95,7 @@ function form() {
   const {constructions = [], contents = []} = state.names || {};
   const several = Array.isArray(valueAt('driver')), driver = several ? 'driver[0]' : 'driver';
   return [
-    group('The driver, from its data sheet', fields(field('fs', `${driver}.fs`, 'hertz', {hint: 'resonance in free air'}),
+    group('The driver', element('p', {className: 'hint', textContent: 'Begin here: three numbers from its data sheet say what any box does with it.'}), fields(field('fs', `${driver}.fs`, 'hertz', {hint: 'resonance in free air'}),
         field('Qts', `${driver}.qts`, 'plain', {hint: 'total Q'}), field('Vas', `${driver}.vas`, 'volume', {hint: 'air as stiff as the suspension'})),
       more('What says how loud it plays', fields(field('Sd', `${driver}.sd`, 'area', {hint: 'area of the cone'}), field('Re', `${driver}.re`, 'ohms', {hint: 'of the coil'}),
         field('Qes', `${driver}.qes`, 'plain'), field('xmax', `${driver}.xmax`, 'millimetres', {hint: 'one way'}),
@@ -108,6 +108,7 @@ function form() {
         field('What stands in it', 'room.contents', 'word', {choices: contents})), corners()),
     group('The walls', fields(...surfaces().map(([label, key]) => field(label, `walls.${key}`, 'word', {choices: constructions, empty: likeAll(key) && 'as all other walls'})))),
     openings(), seats(), keepOuts(), blocks(constructions), ...nextDoor(constructions),
+    measured(),
     group('Wishes', fields(field('Play down to', 'target.band[0]', 'hertz'), field('and up to', 'target.band[1]', 'hertz', {hint: 'where the others take over'}),
       field('Largest box, net', 'box.largest', 'volume', {hint: 'empty: any'}), field('Loudest level wanted', 'target.level', 'decibels', {hint: 'at the seats; empty: as it comes'}),
       field('Filling gives back', 'box.filling', 'plain', {hint: '1 empty, 1.10 to 1.30 filled'}), field('Board', 'box.thickness', 'millimetres')))
@@ -139,8 +140,9 @@ function showFaults() {
 function showForm() {
   const focused = document.activeElement?.dataset?.path;
   fieldNumber = 0;
-  const [driver, ...rest] = form();
+  const [driver, room, walls, open, ...rest] = form();
   $('driver-part').replaceChildren(driver);
+  $('room-part').replaceChildren(room, walls, open);
   $('rest-part').replaceChildren(...rest);
   showFaults();
   if (focused) document.querySelector(`#form [data-path="${CSS.escape(focused)}"]`)?.focus();

@@ -1,14 +1,15 @@
 // What the page begins with, and what programs may ask of it.
-const say = async (command, text, wishes = {}) => {
+const say = async (command, text, wishes = {}, part = 'answer') => {
   const reply = await (command === 'plan' ? planner : quick).ask({command, text, ...wishes});
-  if (reply.status === 0) return reply.answer;
+  if (reply.status === 0) return reply[part];
   const error = new Error(faultWords(reply));
   error.faults = reply.faults || [];
   throw error;
 };
 window.boxroom = {
   plan: (text, wishes) => say('plan', text, wishes), check: (text, wishes) => say('check', text, wishes),
-  listen: (text, wishes) => say('listen', text, wishes), build: (text, wishes) => say('build', text, wishes)
+  listen: (text, wishes) => say('listen', text, wishes), build: (text, wishes) => say('build', text, wishes),
+  files: (command, text, wishes) => say(command, text, wishes, 'files')
 };
 
 async function open(text, why) {
@@ -18,6 +19,7 @@ async function open(text, why) {
 const mostBytes = 4e6;
 async function openFile(file) {
   if (!file) return;
+  if (/\.csv$/i.test(file.name)) return addCurve(file);
   if (file.size > mostBytes) return tell(`${file.name} is larger than any room file: 4 MB is the most.`);
   const text = await file.text();
   await open(text, `${file.name} is open. Nothing has been changed in it.`);
@@ -25,7 +27,7 @@ async function openFile(file) {
 $('open').addEventListener('click', () => $('file').click());
 $('file').addEventListener('change', () => { openFile($('file').files[0]); $('file').value = ''; });
 addEventListener('dragover', event => event.preventDefault());
-addEventListener('drop', event => { event.preventDefault(); openFile(event.dataTransfer.files[0]); });
+addEventListener('drop', event => { event.preventDefault(); (async () => { for (const file of event.dataTransfer.files) await openFile(file); })(); });
 $('save').addEventListener('click', () => {
   const name = `${(String(valueAt('title') || 'room')).toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'room'}.toml`;
   const link = download(name, state.text, 'text/plain');

@@ -4,8 +4,8 @@ const $ = id => document.getElementById(id);
 const state = {text: '', look: null, faults: [], floor: null, past: [], units: document.documentElement.dataset.units || 'metric', listeners: [], turn: 0};
 const onChange = f => state.listeners.push(f);
 // What is wrong, or why nothing came of it.
-const faultWords = reply => reply.faults ? reply.faults.map(f => `${f.line ? `line ${f.line}: ` : ''}${f.what}: ${f.mend}.`).join(' ') : reply.trouble;
-const tell = sentence => { $('note').textContent = sentence; };
+const faultWords = reply => reply.faults ? reply.faults.map(f => `${f.line ? `line ${f.line}: ` : f.where ? `${f.where}: ` : ''}${f.what}: ${f.mend}.`).join(' ') : reply.trouble;
+const tell = sentence => { $('note').textContent = [sentence, shelf.refused].filter(Boolean).join(' '); };
 
 // The last rooms, where the browser keeps anything: in a private window it may refuse.
 const shelf = {
@@ -18,8 +18,9 @@ const shelf = {
     try {
       localStorage.setItem(this.key, JSON.stringify(rooms));
     } catch {
-      if (!this.told) tell('This browser keeps nothing of this page: save the room file before you close it.');
-      this.told = true;
+      if (this.refused) return;
+      this.refused = 'This browser keeps nothing of this page: save the room file before you close it.';
+      tell($('note').textContent);
     }
   }
 };
