@@ -90,8 +90,8 @@ def test_its_numbers_are_the_programs(browser, page, room, tmp_path):
     assert {name: files[name] for name in drawn} == drawn
 
 
-# A door that is open or shut is planned for twice, with a port: minutes in a browser, so it is only heard there.
-@pytest.mark.parametrize("room", [room for room in ROOMS if room.stem != "open_door"], ids=lambda path: path.stem)
+# The quick ones: the plans of timber_frame and large_leaky are the same too, and open_door's takes minutes there.
+@pytest.mark.parametrize("room", [room for room in ROOMS if room.stem in ("demo", "masonry_small")], ids=lambda path: path.stem)
 def test_the_plan_is_the_programs(browser, page, room, tmp_path):
     opened(browser, page)
     own = run_json("plan", room, "--out", tmp_path / "out")
