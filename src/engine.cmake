@@ -46,7 +46,7 @@ function(engine_objects out)
     cmake_path(ABSOLUTE_PATH source BASE_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR} OUTPUT_VARIABLE path)
     cmake_path(GET source RELATIVE_PART object)
     string(REPLACE "/" "_" object ${object})
-    set(object ${engine_folder}/${object}.plain.o)
+    set(object ${engine_folder}/${object}.o)
     add_custom_command(OUTPUT ${object} DEPENDS ${path} ${engine_folder}/library.pch DEPFILE ${object}.d VERBATIM
       COMMAND ${engine_compiler} -O2 ${engine_flags} -include-pch ${engine_folder}/library.pch -MD -MF ${object}.d
         -c ${path} -o ${object}
