@@ -215,8 +215,10 @@ def put(browser, text):
 
 
 def shaped(browser, shape):
+    before = written(browser)
     browser.execute_script("const s = document.getElementById('shape'); s.value = arguments[0]; s.dispatchEvent(new Event('change'))", shape)
-    until(browser, f"return document.getElementById('shape').value === '{shape}'")
+    until(browser, f"return document.getElementById('text').value !== {json.dumps(before)}"
+                   f" && document.getElementById('shape').value === '{shape}'")
     return tomllib.loads(written(browser))
 
 
