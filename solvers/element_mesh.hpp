@@ -2,8 +2,8 @@
 #include <array>
 #include <vector>
 
-#include "solvers/room.hpp"
 #include "solvers/mesh_options.hpp"
+#include "solvers/room.hpp"
 
 namespace boxroom {
 

@@ -7,8 +7,8 @@
 #include <string_view>
 #include <vector>
 
-#include "solvers/mesh_options.hpp"
 #include "solvers/free_oscillations.hpp"
+#include "solvers/mesh_options.hpp"
 #include "solvers/room.hpp"
 #include "solvers/transfer_impedance.hpp"
 

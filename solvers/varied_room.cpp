@@ -21,6 +21,7 @@ using Lanes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMa
 constexpr std::size_t neighbours = 6;  ///< frequencies that share their functions
 constexpr double left_out = 1e-3;      ///< of what the examples' fields have, on average
 constexpr std::size_t lanes = VariedSystems::lanes;
+static_assert(VariedRoom::together % lanes == 0);
 
 /// Scales of the parts of one variant's operator at one frequency.
 std::vector<std::complex<double>> scales_of(const OperatorScales& all,

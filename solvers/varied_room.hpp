@@ -22,13 +22,15 @@ struct RoomVariant {
 /// vectors.
 class VariedRoom {
   public:
+    static constexpr int together = 16;  ///< variants that are best solved at once
+
     /// `room` has learnt other walls and contents (learn_as). `frequency` [Hz] rises; `examples`
     /// are as unlike as the variants may be: a dozen, with places that are spread as theirs.
     VariedRoom(ReducedRoom room, const Air& air, std::span<const double> frequency,
                std::span<const RoomVariant> examples);
 
-    /// Z [Pa s/m3] of each variant, at all frequencies. Best 16 at a time; any thread may. Throws
-    /// Error for places outside the room, std::length_error where one has more of them than
+    /// Z [Pa s/m3] of each variant, at all frequencies. Best `together` at a time; any thread may.
+    /// Throws Error for places outside the room, std::length_error where one has more of them than
     /// another.
     std::vector<TransferImpedance<float>> transfer(std::span<const RoomVariant> variants) const;
 

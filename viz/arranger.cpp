@@ -25,11 +25,9 @@ void Arranger::reset() {
 }
 
 bool Arranger::same_places(const Arrangement& other) const {
-    return now_.volume == other.volume &&
-           std::ranges::equal(now_.seats, other.seats, {}, &Seat::at, &Seat::at) &&
-           std::ranges::equal(now_.boxes, other.boxes, [](const auto& a, const auto& b) {
-               return a.sub.at == b.sub.at && a.footprint == b.footprint;
-           });
+    return now_.volume == other.volume && now_.stands_as(other) &&
+           std::ranges::equal(now_.boxes, other.boxes, {}, &StandingBox::footprint,
+                              &StandingBox::footprint);
 }
 
 void Arranger::begin_step() {

@@ -174,8 +174,9 @@ Answer run_view(const Request& request) {
     expect_drawing();
     warn_of_open_days(session);
     const auto heard = heard_recordings(session, session.scenario.acoustics.frequency);
-    const auto beside = beside_predictions(
-        session, chosen_box(session.scenario, session.driver, session.warnings), heard);
+    std::vector<std::string> said;  // by make_room_view too
+    const auto beside =
+        beside_predictions(session, chosen_box(session.scenario, session.driver, said), heard);
     // Openings cost the exact solver too much for every step of a drag; a grid is done with them
     // once.
     if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())

@@ -5,20 +5,19 @@
 #include <random>
 
 #include "base/parallel.hpp"
+#include "measured/interval.hpp"
 #include "measured/predicted.hpp"
 #include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
 namespace {
 
-constexpr std::size_t together = 16;  ///< variants that are best solved at once
-
 RoomVariant variant(const FitState& state, double sound) {
-    RoomVariant v{state.scenario.acoustics.room, {}, {}, 1};
+    const Acoustics& a = state.scenario.acoustics;
+    RoomVariant v{a.room, {}, {}, a.air.speed_of_sound / sound};
     for (const PlacedSub& source : sources_of_recordings(state.scenario, state.recordings))
         v.sources.push_back(source.at);
     for (const Recording& recording : state.recordings) v.receivers.push_back(recording.at);
-    v.sound = state.scenario.acoustics.air.speed_of_sound / sound;
     return v;
 }
 
@@ -65,7 +64,7 @@ VariedRoom learnt(const Scenario& scenario, const FitParameters& parameters,
             variants.back().receivers.push_back(next[k].at);
     }
     // Its speed of sound is the file's: the band must hold what other air moves into it.
-    const std::vector<Room> others{at_end(parameters, 1.645), at_end(parameters, -1.645)};
+    const std::vector<Room> others{at_end(parameters, z90), at_end(parameters, -z90)};
     return {solved->varied(a.room, a.air, 1.02 * std::ranges::max(frequency), others, places),
             a.air, frequency, variants};
 }
@@ -96,6 +95,7 @@ FitElements::FitElements(const Scenario& scenario, const FitParameters& paramete
 std::vector<TransferImpedance<double>> FitElements::transfer(
     std::span<const FitState> states) const {
     std::vector<TransferImpedance<double>> all(states.size());
+    constexpr std::size_t together = VariedRoom::together;
     for_each_in_parallel((states.size() + together - 1) / together, 1, [&](std::size_t batch) {
         std::vector<RoomVariant> variants;
         const std::size_t first = batch * together, end = std::min(first + together, states.size());

@@ -12,8 +12,7 @@ std::vector<Recording> next_places(const Scenario& scenario);
 
 /// A room that is no rectangle, by elements, for all values that a fit may try: surfaces, contents,
 /// speed of sound and places. What spans the fields learns the room with all surfaces at either end
-/// of their doubt, and states drawn from the priors (solvers/varied_room). Thrown by itself:
-/// nothing.
+/// of their doubt, and states drawn from the priors (solvers/varied_room).
 class FitElements {
   public:
     FitElements(const Scenario& scenario, const FitParameters& parameters,

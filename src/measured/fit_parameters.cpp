@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "measured/interval.hpp"
 #include "solvers/constructions.hpp"
 
 namespace boxroom {
@@ -11,7 +12,6 @@ namespace {
 
 using Kind = FitParameter::Kind;
 
-constexpr double z90 = 1.645;          ///< of the normal law: 90 % lie within
 constexpr double sound_doubt = 0.005;  ///< 3 K
 constexpr double fc_doubt = 0.06, qtc_doubt = 0.10;
 constexpr double microphone_doubt = 0.02, sub_doubt = 0.03;  ///< [m]

@@ -29,9 +29,8 @@ struct FitParameter {
 ///   walls       factor on every branch's resistance; as wide as Uncertainty::wall in 90 % of cases
 ///   contents    factor on their absorption area, two either way; in a bare room an area, mostly
 ///               small
-///   sides       Uncertainty::room; where the room is no rectangle they stay, and the speed of
-///   sound
-///               takes what is common to them
+///   sides       Uncertainty::room; where the room is no rectangle they stay, and the speed
+///               of sound takes what is common to them
 ///   sound       0.5 %, 3 K
 ///   fc, Qtc     6 % and 10 % (common practice: data sheets against samples)
 ///   places      of microphones 2 cm, acoustic centres of subs 3 cm on the floor (assumed)
@@ -40,7 +39,6 @@ class FitParameters {
     FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings);
 
     const std::vector<FitParameter>& all() const { return all_; }
-    const std::vector<FitSurface>& surfaces() const { return surfaces_; }
     Eigen::Index size() const { return static_cast<Eigen::Index>(all_.size()); }
     FitState state(const Eigen::VectorXd& x) const;
     /// In the parameter's unit: absorption at 63 Hz, m2, m, m/s, Hz (as a factor), m.

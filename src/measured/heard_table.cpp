@@ -48,8 +48,7 @@ void correct_heard(HeardCurve& out, const Microphone& microphone, const ReadTabl
             parse_curve(read(microphone.calibration), microphone.calibration.string(),
                         {"correction_db", -100, 100});
         for (std::size_t f = 0; f < out.frequency.size(); ++f) {
-            bool inside =
-                false;  // calibrations have wide steps and flat ends: beyond them it stays
+            bool inside = false;  // wide steps and flat ends: beyond them it stays
             out.level_db[f] += read_off(correction, out.frequency[f], inside);
         }
     }

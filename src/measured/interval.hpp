@@ -4,6 +4,8 @@
 
 namespace boxroom {
 
+inline constexpr double z90 = 1.645;  ///< of the normal law: 90 % lie within so many deviations
+
 /// A value and what it may as well be: 90 % lie from low to high.
 struct Interval {
     double low = 0, best = 0, high = 0;

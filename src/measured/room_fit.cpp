@@ -19,7 +19,6 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr double z90 = 1.645;
 constexpr double least_discrepancy = 0.7;  ///< dB that no model of a living room is better than
 constexpr double alike_points = 48.0 / 6;
 

@@ -53,31 +53,23 @@ RoomMisfit::RoomMisfit(const FitQuestion& question, const FitParameters& paramet
 }
 
 std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state, bool smooth) const {
-    Scenario scenario = state.scenario;
-    scenario.acoustics.frequency = frequency_;
-    if (!elements_)
-        return with_box(
-            predicted_levels(scenario, question_.driver, question_.box, state.recordings), state,
-            smooth);
-    const auto z = elements_->transfer({&state, 1});
-    return with_box(
-        predicted_levels(scenario, question_.driver, question_.box, state.recordings, z.front()),
-        state, smooth);
+    return levels(std::span(&state, 1), smooth).front();
 }
 
-std::vector<RoomMisfit::Levels> RoomMisfit::smooth_levels(std::span<const FitState> states) const {
+std::vector<RoomMisfit::Levels> RoomMisfit::levels(std::span<const FitState> states,
+                                                   bool smooth) const {
+    const FitQuestion& q = question_;
+    std::vector<TransferImpedance<double>> z;
+    if (elements_) z = elements_->transfer(states);
     std::vector<Levels> all;
-    if (!elements_) {
-        for (const FitState& state : states) all.push_back(levels(state, true));
-        return all;
-    }
-    const auto z = elements_->transfer(states);
     for (std::size_t n = 0; n < states.size(); ++n) {
         Scenario scenario = states[n].scenario;
         scenario.acoustics.frequency = frequency_;
-        all.push_back(with_box(
-            predicted_levels(scenario, question_.driver, question_.box, states[n].recordings, z[n]),
-            states[n], true));
+        const auto& recordings = states[n].recordings;
+        all.push_back(with_box(elements_
+                                   ? predicted_levels(scenario, q.driver, q.box, recordings, z[n])
+                                   : predicted_levels(scenario, q.driver, q.box, recordings),
+                               states[n], smooth));
     }
     return all;
 }
@@ -148,7 +140,7 @@ Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
         for (const std::size_t p : group) there[static_cast<Index>(p)] += difference;
         states.push_back(parameters_.state(there));
     }
-    const auto moved = smooth_levels(states);
+    const auto moved = levels(states, true);
     for (std::size_t g = 0; g < moved.size(); ++g) {
         const Eigen::VectorXd change = (data_residuals(moved[g]) - here) / difference;
         for (const std::size_t p : parameters_.groups()[g])
@@ -178,7 +170,7 @@ std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
         add(there);
         of.push_back(p);
     }
-    const auto all = smooth_levels(states);
+    const auto all = levels(states, true);
     std::vector<Eigen::MatrixXd> out(
         recordings.size(), Eigen::MatrixXd::Zero(static_cast<Index>(frequency_.size()), x.size()));
     for (std::size_t n = 0; n < of.size(); ++n)

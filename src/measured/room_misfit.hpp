@@ -41,8 +41,8 @@ class RoomMisfit {
 
   private:
     using Levels = std::vector<std::vector<double>>;
-    /// Of many states at once, smoothed: rooms by elements are solved side by side.
-    std::vector<Levels> smooth_levels(std::span<const FitState> states) const;
+    /// Of many states at once: rooms by elements are solved side by side.
+    std::vector<Levels> levels(std::span<const FitState> states, bool smooth) const;
     Levels with_box(Levels levels, const FitState& state, bool smooth) const;
     double weight(std::size_t recording, std::size_t f) const;
     Eigen::VectorXd data_residuals(const std::vector<std::vector<double>>& levels) const;

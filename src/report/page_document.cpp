@@ -11,8 +11,7 @@ std::string page_document(const PageDocument& page) {
     // Nothing is fetched, and what a room file says can start nothing: only what stands here runs.
     const char* const rules =
         "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:; worker-src "
-        "blob:; "
-        "style-src 'unsafe-inline'; img-src data: blob:; connect-src 'none'";
+        "blob:; style-src 'unsafe-inline'; img-src data: blob:; connect-src 'none'";
     const char* const no_script =
         "<noscript><p>This page works everything out with its script: allow it, or use the "
         "program.</p></noscript>";

@@ -19,7 +19,7 @@ struct DrawnSub {
 /// of their doubt and two draws (solvers/varied_room).
 class DrawnRooms {
   public:
-    static constexpr int together = 16;  ///< draws that are best solved at once
+    static constexpr int together = VariedRoom::together;  ///< draws that are best solved at once
 
     /// Frequencies [Hz] rise.
     DrawnRooms(const Scenario& scenario, std::vector<DrawnSub> subs,
