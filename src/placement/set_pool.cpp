@@ -39,22 +39,25 @@ void SetPool::add_front(const FoundSet& found) {
     const auto dominates = [](const Box& a, const Box& b) {
         return a[0] <= b[0] && a[1] <= b[1] && a[2] <= b[2];
     };
-    // Boxes are ordered by their first number: none after this one's can beat it.
-    for (const auto& [other, set] : front_) {
-        if (other[0] > box[0]) break;
-        if (other == box) {
-            if (better(found, set)) front_[box] = found;
+    // Millions come by, and what beat one beats the next as well, as a rule. None of the front
+    // beats another, so whichever is met first decides.
+    if (beaten_by_ >= front_.size() || !dominates(front_[beaten_by_].box, box)) {
+        const auto by =
+            std::ranges::find_if(front_, [&](const Kept& k) { return dominates(k.box, box); });
+        if (by == front_.end()) {
+            std::erase_if(front_, [&](const Kept& k) { return dominates(box, k.box); });
+            front_.push_back({box, found});
             return;
         }
-        if (dominates(other, box)) return;
+        beaten_by_ = static_cast<std::size_t>(by - front_.begin());
     }
-    std::erase_if(front_, [&](const auto& item) { return dominates(box, item.first); });
-    front_[box] = found;
+    Kept& there = front_[beaten_by_];
+    if (there.box == box && better(found, there.set)) there.set = found;
 }
 
 void SetPool::merge(const SetPool& other) {
     for (const Entry& entry : other.entries_) add(entry.set);
-    for (const auto& [box, set] : other.front_) add_front(set);
+    for (const Kept& kept : other.front_) add_front(kept.set);
 }
 
 std::vector<FoundSet> SetPool::best() {
@@ -66,7 +69,7 @@ std::vector<FoundSet> SetPool::best() {
 
 std::vector<FoundSet> SetPool::front() const {
     std::vector<FoundSet> sets;
-    for (const auto& [box, set] : front_) sets.push_back(set);
+    for (const Kept& kept : front_) sets.push_back(kept.set);
     std::sort(sets.begin(), sets.end(), better);
     return sets;
 }

@@ -1,5 +1,5 @@
 #pragma once
-#include <map>
+#include <array>
 #include <vector>
 
 #include "placement/set_search.hpp"
@@ -27,6 +27,10 @@ class SetPool {
         std::array<int, most_subs> cells;
         FoundSet set;
     };
+    struct Kept {
+        Box box;
+        FoundSet set;
+    };
     void compact();
 
     const SetRules& rules_;
@@ -34,7 +38,8 @@ class SetPool {
     std::size_t keep_;
     float limit_ = 1e30f;
     std::vector<Entry> entries_;
-    std::map<Box, FoundSet> front_;
+    std::vector<Kept> front_;
+    std::size_t beaten_by_ = 0;  ///< which of the front beat the last that was
 };
 
 /// By score, then by spots: a total order, so that ties fall the same way every time.

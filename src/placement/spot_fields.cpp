@@ -115,14 +115,20 @@ SpotBlock::SpotBlock(const SpotFields& fields, int first)
     const std::size_t nodes = fields.sizes_.size(), each = nodes * z.receivers * stride_;
     re_.assign(count_ * each, 0.0f);
     im_.assign(count_ * each, 0.0f);
+    // A few frequencies at a time: what is read in rows of spots and written in rows of frequencies
+    // stays near meanwhile.
+    constexpr std::size_t few = 16;
     for (std::size_t node = 0; node < nodes; ++node)
         for (std::size_t s = 0; s < z.receivers; ++s)
-            for (std::size_t f = 0; f < z.frequencies; ++f) {
-                const std::complex<float>* from = z.row(f, s) + node * fields.spots_.size() + first;
-                const std::size_t to = (node * z.receivers + s) * stride_ + f;
+            for (std::size_t low = 0; low < z.frequencies; low += few) {
+                const std::size_t high = std::min(low + few, z.frequencies);
+                const std::size_t from = node * fields.spots_.size() + first;
                 for (int i = 0; i < count_; ++i) {
-                    re_[i * each + to] = from[i].real();
-                    im_[i * each + to] = from[i].imag();
+                    const std::size_t to = i * each + (node * z.receivers + s) * stride_;
+                    for (std::size_t f = low; f < high; ++f) {
+                        re_[to + f] = z.row(f, s)[from + i].real();
+                        im_[to + f] = z.row(f, s)[from + i].imag();
+                    }
                 }
             }
 }
