@@ -3,7 +3,7 @@
 
 Wall and processor time, the phases that the program says itself, and the ratio to one fixed piece of
 NumPy in the same run (ten complex products of 500 x 500 on one thread), since other work may share the
-machine. Nothing here passes or fails. Usage: plan.py [boxroom] [room file]
+machine. Nothing here passes or fails. Usage: plan.py [boxroom] [room file] [options of plan, as --fresh]
 """
 import os
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -36,7 +36,7 @@ wall, cpu, _ = min(timed(lambda: run("check", room, "--quiet")) for _ in range(7
 print(f"check                {1e3 * wall:7.0f} ms, {1e3 * cpu:7.0f} ms of processors")
 for subs in (0, 1, 2, 3):
     with tempfile.TemporaryDirectory() as out:
-        more = ["--subs", subs] if subs else []
+        more = [*sys.argv[3:], *(["--subs", subs] if subs else [])]
         wall, cpu, said = timed(lambda: run("plan", room, *more, "--json", "--quiet", "--out", out))
     phases = ", ".join(f"{name} {1e3 * s:.0f}" for name, s in json.loads(said)["timing_s"].items())
     print(f"plan {'--subs ' + str(subs) if subs else '        '}        {1e3 * wall:7.0f} ms, {1e3 * cpu:7.0f} ms of "
