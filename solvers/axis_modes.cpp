@@ -9,13 +9,13 @@
 #include "base/error.hpp"
 #include "solvers/dense_algebra.hpp"
 #include "solvers/floor_vectors.hpp"
+#include "solvers/imaginary_unit.hpp"
 
 namespace boxroom {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr Complex j{0, 1};
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 // The library's complex functions guard against overflow, which nothing here comes near; these cost
 // a third of them, and most of the solver's time goes into them.

@@ -107,7 +107,7 @@ std::vector<Construction> parts_and_coverings() {
                held_porous)};
 }
 
-std::vector<Construction> build_table() {
+std::vector<Construction> table_of_constructions() {
     std::vector<Construction> all = heavy_walls();
     for (const auto& more : {light_walls(), parts_and_coverings()})
         all.insert(all.end(), more.begin(), more.end());
@@ -140,7 +140,7 @@ std::string suggestions(const std::string& asked) {
 }  // namespace
 
 const std::vector<Construction>& constructions() {
-    static const std::vector<Construction> table = build_table();
+    static const std::vector<Construction> table = table_of_constructions();
     return table;
 }
 

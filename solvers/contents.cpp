@@ -5,12 +5,12 @@
 
 #include "base/error.hpp"
 #include "base/spelling.hpp"
+#include "solvers/imaginary_unit.hpp"
 
 namespace boxroom {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr Complex j{0, 1};
 
 /// The rule by which the areas follow from measured rooms.
 ///
@@ -21,7 +21,7 @@ constexpr Complex j{0, 1};
 /// for the contents, over the floor and over Re H(125 Hz) = 0.68, is 0.19 to 0.63 (0.79 to 1.23);
 /// with 0.45 (1.05) the two rooms lie evenly about the measured decay. Soft stays at 0.90, since
 /// from there on H would move modes below 80 Hz by 1 %.
-std::vector<NamedContents> build_table() {
+std::vector<NamedContents> table_of_contents() {
     const std::string books =
         "50 British living rooms, mean 0.69 s at 125 Hz; 16 well furnished ones 0.35 to 0.45 s "
         "(Everest, Master Handbook of Acoustics, ch. 11), less what their walls, floor and ceiling "
@@ -48,7 +48,7 @@ Complex Contents::density_factor(Complex omega, const Air& air, double volume) c
 }
 
 const std::vector<NamedContents>& named_contents() {
-    static const std::vector<NamedContents> table = build_table();
+    static const std::vector<NamedContents> table = table_of_contents();
     return table;
 }
 

@@ -9,7 +9,7 @@
 namespace boxroom::element_parts {
 namespace {
 
-constexpr double touch = 1e-4;  ///< what is nearer than this lies on one line [m]
+constexpr double one_line = 1e-4;  ///< what is nearer than this lies on one line [m]
 constexpr std::size_t most_cells = 10000;
 
 using Triple = std::array<double, 3>;
@@ -39,7 +39,7 @@ Wanted wanted_lines(const Room& room, int axis) {
         for (const double at : {triple(from)[axis], triple(to)[axis]}) {
             wanted.line.push_back(at);
             // A door stands on the floor: no air turns round its threshold.
-            if (axis < 2 || (at > touch && at < room.height - touch)) wanted.edge.push_back(at);
+            if (axis < 2 || (at > one_line && at < room.height - one_line)) wanted.edge.push_back(at);
         }
     };
     for (const Passage& p : passages(room)) add_edges(p.from, p.to);
@@ -49,7 +49,7 @@ Wanted wanted_lines(const Room& room, int axis) {
 }
 
 bool near_any(const std::vector<double>& all, double x) {
-    return std::any_of(all.begin(), all.end(), [&](double a) { return std::abs(a - x) < touch; });
+    return std::any_of(all.begin(), all.end(), [&](double a) { return std::abs(a - x) < one_line; });
 }
 
 AxisLines divide(Wanted wanted, const MeshOptions& options) {
@@ -66,7 +66,7 @@ AxisLines divide(Wanted wanted, const MeshOptions& options) {
     lines.at.push_back(wanted.line.front());
     for (const double next : wanted.line) {
         const double from = lines.at.back(), length = next - from;
-        if (length < touch) continue;
+        if (length < one_line) continue;
         const bool below = layer > 0 && near_any(wanted.edge, from) && length > 3 * layer;
         const bool above = layer > 0 && near_any(wanted.edge, next) && length > 3 * layer;
         const double open = length - (below + above) * layer;
@@ -80,7 +80,7 @@ AxisLines divide(Wanted wanted, const MeshOptions& options) {
 bool follows_axes(const RoomPlan& plan) {
     for (std::size_t i = 0; i < plan.outline.size(); ++i) {
         const Point &a = plan.outline[i], &b = plan.outline[(i + 1) % plan.outline.size()];
-        if (std::abs(a.x - b.x) > touch && std::abs(a.y - b.y) > touch) return false;
+        if (std::abs(a.x - b.x) > one_line && std::abs(a.y - b.y) > one_line) return false;
     }
     return true;
 }
@@ -155,8 +155,8 @@ std::vector<Passage> passages(const Room& room) {
         if (!good || depth < -0.05 || depth > 1)
             throw Error("room solver", "the opening \"" + opening.name + "\" leads nowhere",
                         "it must lie on a wall of the room, with its space behind it within 1 m");
-        low[axis] = depth < touch ? at : std::min(at, face);
-        high[axis] = depth < touch ? at : std::max(at, face);
+        low[axis] = depth < one_line ? at : std::min(at, face);
+        high[axis] = depth < one_line ? at : std::max(at, face);
         all.push_back({{low[0], low[1], low[2]},
                        {high[0], high[1], high[2]},
                        axis,

@@ -9,6 +9,7 @@
 
 #include "base/error.hpp"
 #include "base/parallel.hpp"
+#include "solvers/imaginary_unit.hpp"
 #include "solvers/lobatto.hpp"
 
 namespace boxroom {
@@ -16,7 +17,6 @@ namespace {
 
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
-constexpr std::complex<double> j{0, 1};
 
 /// Position in a cell, bilinear in the two coordinates, with its derivatives.
 struct Mapped {

@@ -9,7 +9,7 @@
 namespace boxroom::element_parts {
 namespace {
 
-constexpr double touch = 1e-4;  ///< points nearer than this are one [m]
+constexpr double one_point = 1e-4;  ///< points nearer than this are one [m]
 constexpr std::size_t most_points = 4000;
 
 using Edge = std::pair<int, int>;
@@ -44,7 +44,7 @@ class Delaunay {
     /// The index of the point, or of the one that is there already.
     int add(const Point& p) {
         for (std::size_t n = 3; n < point_.size(); ++n)
-            if (std::hypot(point_[n].x - p.x, point_[n].y - p.y) < touch)
+            if (std::hypot(point_[n].x - p.x, point_[n].y - p.y) < one_point)
                 return static_cast<int>(n);
         if (point_.size() > most_points)
             throw Error("room solver", "the floor plan takes too many elements",
@@ -120,14 +120,14 @@ std::set<Edge> sides_of(const std::vector<Segment>& segments, double longest, De
     for (const Segment& s : segments) {
         std::vector<std::pair<double, Point>> on{{0.0, s.from}, {1.0, s.to}};
         for (const Point& p : corners)
-            if (const auto [off, t] = from_segment(p, s.from, s.to); off < touch)
+            if (const auto [off, t] = from_segment(p, s.from, s.to); off < one_point)
                 on.push_back({t, p});
         std::sort(on.begin(), on.end(),
                   [](const auto& a, const auto& b) { return a.first < b.first; });
         for (std::size_t n = 0; n + 1 < on.size(); ++n) {
             const Point &a = on[n].second, &b = on[n + 1].second;
             const double length = std::hypot(b.x - a.x, b.y - a.y);
-            if (length < touch) continue;
+            if (length < one_point) continue;
             const int parts = static_cast<int>(std::ceil(length / longest));
             int last = net.add({a.x, a.y, 0});
             for (int k = 1; k <= parts; ++k) {

@@ -22,9 +22,9 @@ int padded(int count) {
 }
 
 /// Coordinates of the sources along the three axes, in units that make the same place the same.
-using Key = std::array<long long, 3>;
+using RunKey = std::array<long long, 3>;
 
-Key key_of(const FloorLayout& layout, const Point& p) {
+RunKey key_of(const FloorLayout& layout, const Point& p) {
     const auto at = coordinates(p);
     const auto whole = [](double x) { return std::llround(x * 1e7); };
     return {whole(at[layout.c]), whole(at[layout.b]), whole(at[layout.a])};
@@ -45,7 +45,7 @@ void choose_axes(FloorLayout& layout, std::span<const Point> sources,
 /// The sources one by one, those of one height together.
 struct Ordered {
     std::span<const Point> sources;
-    std::vector<Key> key;
+    std::vector<RunKey> key;
     std::vector<int> order;
     bool begins(std::size_t i, int parts) const {  ///< a new one in the first `parts` of the key
         return i == 0 || !std::equal(key[order[i]].begin(), key[order[i]].begin() + parts,
@@ -112,14 +112,14 @@ void scatter(FloorLayout& layout, const Ordered& in) {
 }
 
 /// The coordinates along a of one group.
-struct Run {
+struct KeyedRun {
     std::vector<long long> key;
     std::vector<double> at;
 };
 
 /// Where each group's coordinates stand one after another in `on_a`: the long ones first, since the
 /// shorter ones of a floor are parts of them.
-void place_runs(FloorLayout& layout, const std::vector<Run>& runs) {
+void place_runs(FloorLayout& layout, const std::vector<KeyedRun>& runs) {
     std::vector<int> order(runs.size());
     std::iota(order.begin(), order.end(), 0);
     std::stable_sort(order.begin(), order.end(),
@@ -127,7 +127,7 @@ void place_runs(FloorLayout& layout, const std::vector<Run>& runs) {
     std::vector<long long> placed;
     std::unordered_multimap<long long, int> begins;
     for (const int n : order) {
-        const Run& run = runs[n];
+        const KeyedRun& run = runs[n];
         int first = -1;
         for (auto [it, end] = begins.equal_range(run.key[0]); it != end && first < 0; ++it)
             if (it->second + run.key.size() <= placed.size() &&
@@ -147,7 +147,7 @@ void place_runs(FloorLayout& layout, const std::vector<Run>& runs) {
 }
 
 void group(FloorLayout& layout, const Ordered& in) {
-    std::vector<Run> runs;
+    std::vector<KeyedRun> runs;
     for (std::size_t i = 0; i < in.order.size(); ++i) {
         const auto at = coordinates(in.sources[in.order[i]]);
         if (in.begins(i, 1)) {

@@ -11,7 +11,7 @@ using namespace modal_parts;
 
 namespace {
 
-std::size_t padded(std::size_t count) {
+std::size_t in_whole_vectors(std::size_t count) {
     return (count + 15) / 16 * 16;
 }
 
@@ -63,7 +63,7 @@ FloorSum::Frequency FloorSum::begin(double frequency, const Rows& rows) const {
     f.c = axis_numbers(f.axis[layout_.c]);
     f.m_count = static_cast<int>(rows.end.size());
     f.n_count = *std::max_element(rows.end.begin(), rows.end.end());
-    f.n_step = padded(f.n_count);
+    f.n_step = in_whole_vectors(f.n_count);
     return f;
 }
 
@@ -72,7 +72,7 @@ FloorSum::Eigenvalues FloorSum::eigenvalues(const Frequency& f) const {
     const auto of = [](const AxisProblem& axis, int count) {
         const auto root = axis_eigenvalues(axis, count);
         Planes<double> q2;
-        q2.resize(padded(count) + 16);
+        q2.resize(in_whole_vectors(count) + 16);
         for (std::size_t n = 0; n < q2.re.size(); ++n) q2.set(n, root[std::min<int>(n, count - 1)]);
         return q2;
     };
@@ -88,11 +88,11 @@ void FloorSum::mode_functions(const Frequency& f, Workspace& w) const {
                            w.at_a.re.data(), w.at_a.im.data(), on_a.size());
     kernel_.mode_functions(f.b, f.n_count, numbers(w.q2.n), on_b.data(), on_b.size(),
                            w.at_b.re.data(), w.at_b.im.data(), on_b.size());
-    w.left.resize(receivers_ * padded(f.m_count));
+    w.left.resize(receivers_ * in_whole_vectors(f.m_count));
     w.right.resize(receivers_ * f.n_step + 16);
     const int rows = static_cast<int>(receivers_);
     kernel_.weighted(f.a, f.m_count, numbers(w.q2.m), receiver_a_.data(), rows, numbers(w.left),
-                     padded(f.m_count));
+                     in_whole_vectors(f.m_count));
     kernel_.weighted(f.b, f.n_count, numbers(w.q2.n), receiver_b_.data(), rows, numbers(w.right),
                      f.n_step);
 }
@@ -116,7 +116,8 @@ void FloorSum::closed_form(const Frequency& f, const Rows& rows, Complex factor,
         row.receiver_heights = static_cast<int>(receiver_heights_.size());
         row.receivers = static_cast<int>(receivers_), row.height_of = height_of_.data();
         row.factor_re = factor.real(), row.factor_im = factor.imag();
-        row.left = numbers(w.left, m), row.left_step = static_cast<int>(padded(f.m_count));
+        row.left = numbers(w.left, m),
+        row.left_step = static_cast<int>(in_whole_vectors(f.m_count));
         row.right = numbers(w.right, from), row.right_step = static_cast<int>(f.n_step);
         row.out_re = &w.terms.re[m * per_m + from], row.out_im = &w.terms.im[m * per_m + from];
         row.height_step = static_cast<int>(per_height);

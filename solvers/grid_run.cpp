@@ -11,13 +11,13 @@
 #include "base/parallel.hpp"
 #include "base/thread_count.hpp"
 #include "solvers/grid_tuning.hpp"
+#include "solvers/imaginary_unit.hpp"
 #include "solvers/step_barrier.hpp"
 
 namespace boxroom {
 namespace {
 
-constexpr double pi = std::numbers::pi;
-constexpr std::complex<double> j{0, 1};
+using std::numbers::pi;
 
 double now() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())

@@ -6,7 +6,7 @@
 
 namespace boxroom {
 
-static constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 std::vector<GridSurface> tuned_walls(const GridShape& shape, Stencil stencil, const Air& air,
                                      double time_step, double highest) {

@@ -11,14 +11,14 @@
 #include "base/parallel.hpp"
 #include "solvers/axis_modes.hpp"
 #include "solvers/check_points.hpp"
+#include "solvers/imaginary_unit.hpp"
 #include "solvers/room.hpp"
 
 /// What both forms of the modal solver start from; not for use outside of it.
 namespace boxroom::modal_parts {
 
 using Complex = std::complex<double>;
-inline constexpr Complex j{0, 1};
-inline constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 inline std::array<double, 3> coordinates(const Point& p) {
     return {p.x, p.y, p.z};

@@ -12,7 +12,7 @@ using namespace modal_parts;
 
 namespace {
 
-constexpr double decay = 14;  // what is left out has decayed to e^-14 = 8e-7
+constexpr double decayed = 14;  // what is left out has decayed to e^-14 = 8e-7
 constexpr std::size_t lines_kept = 64, heights_kept = 12;
 
 }  // namespace
@@ -67,7 +67,7 @@ const PreparedRoom::Line& PreparedRoom::line(int axis, double coordinate) {
 }
 
 /// Below this the sum converges slowly; and the factors of its terms, which reach
-/// e^(decay H/distance), must stay within a double's range.
+/// e^(decayed H/distance), must stay within a double's range.
 double PreparedRoom::nearest_heights() const {
     return std::max(0.30, 0.05 * room_.height);
 }
@@ -80,7 +80,8 @@ void PreparedRoom::prepare_terms(double distance) {
     const double k =
         2 * pi * *std::max_element(frequency_.begin(), frequency_.end()) / air_.speed_of_sound;
     const auto side = sides(room_);
-    for (int axis : {0, 1}) prepare_axis(axis, modes_needed(side[axis], k, terms_.distance, decay));
+    for (int axis : {0, 1})
+        prepare_axis(axis, modes_needed(side[axis], k, terms_.distance, decayed));
     below_.clear(), above_.clear(), heights_.clear();
     terms_.rows = axis_[0].count;
     const std::size_t total = count_terms(terms_.distance, terms_.first, terms_.row_end);
@@ -115,9 +116,9 @@ std::size_t PreparedRoom::count_terms(double distance, std::vector<int>& first,
     for (std::size_t f = 0; f < frequency_.size(); ++f) {
         first[f] = static_cast<int>(total);
         const double k = 2 * pi * frequency_[f] / air_.speed_of_sound;
-        const double beyond = std::pow(decay / distance, 2) + k * k;
-        const int m_count = std::min(rows, modes_needed(side[0], k, distance, decay));
-        const int n_count = std::min(axis_[1].count, modes_needed(side[1], k, distance, decay));
+        const double beyond = std::pow(decayed / distance, 2) + k * k;
+        const int m_count = std::min(rows, modes_needed(side[0], k, distance, decayed));
+        const int n_count = std::min(axis_[1].count, modes_needed(side[1], k, distance, decayed));
         for (int m = 0; m < m_count; ++m) {
             int& n = row_end[f * rows + m];
             while (n < n_count &&

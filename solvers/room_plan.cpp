@@ -7,7 +7,7 @@
 namespace boxroom {
 namespace {
 
-constexpr double touch = 1e-6;  // [m]
+constexpr double hairs_breadth = 1e-6;  // [m]
 
 double cross(const Point& a, const Point& b, const Point& c) {
     return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
@@ -15,9 +15,9 @@ double cross(const Point& a, const Point& b, const Point& c) {
 
 bool on_edge(const Point& a, const Point& b, double x, double y) {
     const double length = std::hypot(b.x - a.x, b.y - a.y);
-    if (std::abs(cross(a, b, {x, y, 0})) > touch * length) return false;
+    if (std::abs(cross(a, b, {x, y, 0})) > hairs_breadth * length) return false;
     const double along = ((x - a.x) * (b.x - a.x) + (y - a.y) * (b.y - a.y)) / length;
-    return along >= -touch && along <= length + touch;
+    return along >= -hairs_breadth && along <= length + hairs_breadth;
 }
 
 bool cross_each_other(const Point& a, const Point& b, const Point& c, const Point& d) {
@@ -49,8 +49,8 @@ bool RoomPlan::covers(double x, double y) const {
 bool RoomPlan::free_floor(double x0, double y0, double x1, double y1, double top,
                           double gap) const {
     for (const Block& b : blocks)
-        if (b.from.z < top && x0 < b.to.x - touch && x1 > b.from.x + touch && y0 < b.to.y - touch &&
-            y1 > b.from.y + touch)
+        if (b.from.z < top && x0 < b.to.x - hairs_breadth && x1 > b.from.x + hairs_breadth &&
+            y0 < b.to.y - hairs_breadth && y1 > b.from.y + hairs_breadth)
             return false;
     // A hair smaller, so that standing just that far from a wall is allowed.
     const double e = 1e-4 - gap;
@@ -68,8 +68,9 @@ bool RoomPlan::free_floor(double x0, double y0, double x1, double y1, double top
 
 const Block* RoomPlan::block_at(const Point& p) const {
     for (const Block& b : blocks)
-        if (p.x > b.from.x + touch && p.y > b.from.y + touch && p.z > b.from.z + touch &&
-            p.x < b.to.x - touch && p.y < b.to.y - touch && p.z < b.to.z - touch)
+        if (p.x > b.from.x + hairs_breadth && p.y > b.from.y + hairs_breadth &&
+            p.z > b.from.z + hairs_breadth && p.x < b.to.x - hairs_breadth &&
+            p.y < b.to.y - hairs_breadth && p.z < b.to.z - hairs_breadth)
             return &b;
     return nullptr;
 }

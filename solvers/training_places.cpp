@@ -6,7 +6,7 @@
 namespace boxroom {
 namespace {
 
-constexpr double nearest = 0.3;  ///< [m]
+constexpr double least_apart = 0.3;  ///< [m]
 
 double distance(const Point& a, const Point& b) {
     return std::hypot(a.x - b.x, a.y - b.y, a.z - b.z);
@@ -30,8 +30,9 @@ std::vector<Point> floor_places(const Room& room, std::span<const Point> other) 
         for (int n = 0; n < 7; ++n) {
             const Point p{(m + 0.5) / 7 * room.width, (n + 0.5) / 7 * room.length,
                           0.1 * room.height};
-            const bool near = std::any_of(other.begin(), other.end(),
-                                          [&](const Point& o) { return distance(o, p) < nearest; });
+            const bool near = std::any_of(other.begin(), other.end(), [&](const Point& o) {
+                return distance(o, p) < least_apart;
+            });
             if (room.contains(p) && !near) places.push_back(p);
         }
     return places;

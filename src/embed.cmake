@@ -27,7 +27,7 @@ std::string_view ${function}() {
 }  // namespace boxroom
 ")
   file(CONFIGURE OUTPUT ${source} CONTENT "${text}" @ONLY)
-  set_source_files_properties(${source} PROPERTIES OBJECT_DEPENDS ${file})
+  set_source_files_properties(${source} PROPERTIES OBJECT_DEPENDS ${file} SKIP_UNITY_BUILD_INCLUSION ON)
   target_sources(${target} PRIVATE ${source})
 endfunction()
 

@@ -24,8 +24,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   set(engine_flags -DBOXROOM_VECTORS=vectors_baseline -DBOXROOM_VERSION="${PROJECT_VERSION}" -DFMT_HEADER_ONLY
     -DTOML_HEADER_ONLY=1 -Wno-unknown-pragmas -I${CMAKE_CURRENT_SOURCE_DIR}/src -I${CMAKE_CURRENT_SOURCE_DIR}
     -isystem ${engine_folder}/include)
-  # The libraries' headers once, each source on its own: a change costs one of them. One level of
-  # optimisation for all, or they could not share it.
+  # The libraries' headers once. One level of optimisation for all, or they could not share it.
   set(engine_prefix "\"page/engine/library_gaps.hpp\"" ${library_headers} <Eigen/Core> <fmt/format.h> <nlohmann/json.hpp>)
   list(TRANSFORM engine_prefix PREPEND "#include ")
   list(JOIN engine_prefix "\n" engine_prefix)
@@ -39,19 +38,38 @@ else()
   message(STATUS "Page: no em++ (Debian: emscripten, node-acorn), so reports stand still")
 endif()
 
-# engine_objects(OUT SOURCE...): each source as WebAssembly; the objects in OUT.
+# engine_objects(OUT SOURCE...): sources as WebAssembly, eight of a folder at a time, as the native build takes
+# them (CMAKE_UNITY_BUILD); the objects in OUT. Those in folders called vectors each by itself.
 function(engine_objects out)
   set(all)
+  set(folder)
+  set(batch)
+  list(APPEND ARGN end)  # of the last batch
   foreach(source ${ARGN})
-    cmake_path(ABSOLUTE_PATH source BASE_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR} OUTPUT_VARIABLE path)
-    cmake_path(GET source RELATIVE_PART object)
-    string(REPLACE "/" "_" object ${object})
-    set(object ${engine_folder}/${object}.o)
-    add_custom_command(OUTPUT ${object} DEPENDS ${path} ${engine_folder}/library.pch DEPFILE ${object}.d VERBATIM
-      COMMAND ${engine_compiler} -O2 ${engine_flags} -include-pch ${engine_folder}/library.pch -MD -MF ${object}.d
-        -c ${path} -o ${object}
-      COMMENT "Compiling ${source} to WebAssembly")
-    list(APPEND all ${object})
+    cmake_path(GET source PARENT_PATH here)
+    list(LENGTH batch length)
+    if(batch AND (NOT here STREQUAL folder OR length EQUAL 8 OR here MATCHES "vectors$"))
+      list(GET batch 0 object)
+      cmake_path(GET object RELATIVE_PART object)
+      string(REPLACE "/" "_" object ${object})
+      set(object ${engine_folder}/${object}.o)
+      set(text)
+      set(paths)
+      foreach(one ${batch})
+        cmake_path(ABSOLUTE_PATH one BASE_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR} OUTPUT_VARIABLE path)
+        string(APPEND text "#include \"${path}\"\n")
+        list(APPEND paths ${path})
+      endforeach()
+      file(CONFIGURE OUTPUT ${object}.cpp CONTENT "${text}" @ONLY)
+      add_custom_command(OUTPUT ${object} DEPENDS ${object}.cpp ${paths} ${engine_folder}/library.pch DEPFILE ${object}.d
+        COMMAND ${engine_compiler} -O2 ${engine_flags} -include-pch ${engine_folder}/library.pch -MD -MF ${object}.d
+          -c ${object}.cpp -o ${object}
+        VERBATIM COMMENT "Compiling ${batch} to WebAssembly")
+      list(APPEND all ${object})
+      set(batch)
+    endif()
+    set(folder ${here})
+    list(APPEND batch ${source})
   endforeach()
   set(${out} ${all} PARENT_SCOPE)
 endfunction()

@@ -14,8 +14,7 @@
 namespace boxroom {
 namespace {
 
-constexpr Colour ink{28, 32, 40}, paper{255, 255, 255}, empty_floor{226, 226, 226},
-    hatching{150, 150, 150};
+constexpr Colour empty_floor{226, 226, 226}, hatching{150, 150, 150};
 constexpr double seat_radius = 10, sub_radius = 13;
 constexpr int name_length = 24;
 
@@ -95,7 +94,7 @@ class MapPicture {
 
     void draw_keep_out(const KeepOut& k) {
         const Rectangle where = on_floor(k);
-        canvas_.fill(where, paper, 0.75);
+        canvas_.fill(where, map_paper, 0.75);
         canvas_.hatch(where, hatching, 12, 1.4);
         canvas_.outline(where, {110, 110, 110}, 1.5);
     }
@@ -168,30 +167,30 @@ class MapPicture {
     }
 
     void draw_marks() {
-        canvas_.lines(leaders_, paper, 4);
-        canvas_.lines(leaders_, ink, 1.3);
+        canvas_.lines(leaders_, map_paper, 4);
+        canvas_.lines(leaders_, map_ink, 1.3);
         if (best()) {
             const Pixel p = frame_.pixel(best()->x, best()->y);
-            canvas_.disc(p, 9, ink);
-            canvas_.disc(p, 7, paper);
+            canvas_.disc(p, 9, map_ink);
+            canvas_.disc(p, 7, map_paper);
             canvas_.disc(p, 4, field_.colour(best()->value));
         }
         for (const PlacedSub& sub : map_.subs) {
             const Pixel p = frame_.pixel(sub.at.x, sub.at.y);
             if (!in_room(p)) continue;
-            canvas_.diamond(p, sub_radius + 3, paper);
-            canvas_.diamond(p, sub_radius, ink);
+            canvas_.diamond(p, sub_radius + 3, map_paper);
+            canvas_.diamond(p, sub_radius, map_ink);
         }
         for (const Seat& seat : map_.seats) {
             const Pixel p = frame_.pixel(seat.at.x, seat.at.y);
             if (!in_room(p)) continue;
-            canvas_.disc(p, seat_radius, ink);
-            canvas_.disc(p, seat_radius - 2.5, paper);
+            canvas_.disc(p, seat_radius, map_ink);
+            canvas_.disc(p, seat_radius - 2.5, map_paper);
         }
         for (const Plate& plate : plates_) {
-            canvas_.fill(plate.where, paper, 0.88);
+            canvas_.fill(plate.where, map_paper, 0.88);
             canvas_.text(plate.text, plate.where.x + (plate.where.width - plate.text.width) / 2,
-                         plate.where.y + (plate.where.height - plate.text.height) / 2, ink);
+                         plate.where.y + (plate.where.height - plate.text.height) / 2, map_ink);
         }
     }
 
@@ -203,7 +202,8 @@ class MapPicture {
                 if (!free) continue;
                 const Colour ground = field_.colour(contour.level);
                 canvas_.fill(*free, ground);
-                canvas_.text(text, free->x + 2, free->y, lightness(ground) > 45 ? ink : paper);
+                canvas_.text(text, free->x + 2, free->y,
+                             lightness(ground) > 45 ? map_ink : map_paper);
                 break;
             }
         }

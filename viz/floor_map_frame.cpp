@@ -7,7 +7,7 @@
 namespace boxroom {
 namespace {
 
-constexpr Colour ink{28, 32, 40}, soft_ink{90, 95, 105}, paper{255, 255, 255};
+constexpr Colour soft_ink{90, 95, 105};
 constexpr double left_margin = 88, right_margin = 176, bar_gap = 34, bar_width = 28;
 constexpr double widest_plot = 1000 - left_margin - right_margin, tallest_plot = 860,
                  shortest_bar = 240;
@@ -49,7 +49,7 @@ std::vector<std::string> wrapped(std::string_view text, const TextStyle& style, 
 
 /// Draws text with its middle at x and its top at y.
 void centred(Canvas& canvas, const std::string& text, const TextStyle& style, double x, double y,
-             Colour colour = ink) {
+             Colour colour = map_ink) {
     const TextImage image = set_text(text, style);
     canvas.text(image, x - image.width / 2.0, y, colour);
 }
@@ -117,14 +117,14 @@ void Frame::draw_title(Canvas& canvas) const {
 }
 
 void Frame::draw_axes(Canvas& canvas) const {
-    canvas.outline(plot, ink, 2);
-    canvas.fill({plot.x - 1, plot.y - 6, plot.width + 2, 6}, ink);  // the front wall, heavier
+    canvas.outline(plot, map_ink, 2);
+    canvas.fill({plot.x - 1, plot.y - 6, plot.width + 2, 6}, map_ink);  // the front wall, heavier
     const std::string front = "front wall (listeners face it)";
     TextImage text = set_text(front, {17, true});
     canvas.text(
         text,
         std::clamp(plot.x + (plot.width - text.width) / 2, 4.0, canvas.width() - 4.0 - text.width),
-        plot.y - 12 - text.height, ink);
+        plot.y - 12 - text.height, map_ink);
 
     const bool feet = units_ == Units::imperial;
     const double unit = feet ? 0.3048 : 1;
@@ -132,24 +132,24 @@ void Frame::draw_axes(Canvas& canvas) const {
     const double step = round_step(55 / scale_ / unit);
     for (const double tick : Scale{0, map_.room_width / unit, step}.ticks()) {
         const double x = pixel(tick * unit, 0).x;
-        canvas.lines({{{x, plot.bottom()}, {x, plot.bottom() + 7}}}, ink, 1.5);
+        canvas.lines({{{x, plot.bottom()}, {x, plot.bottom() + 7}}}, map_ink, 1.5);
         centred(canvas, tick_text(tick, step), {15}, x, plot.bottom() + 9);
     }
     for (const double tick : Scale{0, map_.room_length / unit, step}.ticks()) {
         const double y = pixel(0, tick * unit).y;
-        canvas.lines({{{plot.x - 7, y}, {plot.x, y}}}, ink, 1.5);
+        canvas.lines({{{plot.x - 7, y}, {plot.x, y}}}, map_ink, 1.5);
         const TextImage number = set_text(tick_text(tick, step), {15});
-        canvas.text(number, plot.x - 11 - number.width, y - number.height / 2.0, ink);
+        canvas.text(number, plot.x - 11 - number.width, y - number.height / 2.0, map_ink);
     }
     const std::string name = feet ? "ft" : "m";
     text = set_text("x, from the left wall [" + name + "]", {16});
     canvas.text(
         text,
         std::clamp(plot.x + (plot.width - text.width) / 2, 4.0, canvas.width() - 4.0 - text.width),
-        plot.bottom() + 32, ink);
+        plot.bottom() + 32, map_ink);
     text = set_text("y, from the front wall [" + name + "]", {16, false, true});
     canvas.text(text, plot.x - 74, std::max(plot.y - 4, plot.y + (plot.height - text.height) / 2),
-                ink);
+                map_ink);
 }
 
 void Frame::draw_colour_bar(Canvas& canvas) const {
@@ -157,7 +157,7 @@ void Frame::draw_colour_bar(Canvas& canvas) const {
     double y = plot.y - 6;
     const double x = plot.right() + bar_gap;
     for (const std::string& line : bar_title_) {
-        canvas.text(set_text(line, {16, true}), x, y, ink);
+        canvas.text(set_text(line, {16, true}), x, y, map_ink);
         y += 21;
     }
     y += 8;
@@ -167,19 +167,19 @@ void Frame::draw_colour_bar(Canvas& canvas) const {
         const double value = scale.high - (row + 0.5) / bar.height * (scale.high - scale.low);
         canvas.fill({bar.x, bar.y + row, bar.width, 1}, field_.colour(value));
     }
-    canvas.outline({bar.x, bar.y, bar.width, std::floor(bar.height)}, ink, 1.2);
+    canvas.outline({bar.x, bar.y, bar.width, std::floor(bar.height)}, map_ink, 1.2);
     for (const double tick : scale.ticks()) {
         const double at = bar.bottom() - scale.position(tick) * bar.height;
-        canvas.lines({{{bar.right(), at}, {bar.right() + 6, at}}}, ink, 1.3);
+        canvas.lines({{{bar.right(), at}, {bar.right() + 6, at}}}, map_ink, 1.3);
         const TextImage number = set_text(tick_text(tick, scale.step), {15});
-        canvas.text(number, bar.right() + 10, at - number.height / 2.0, ink);
+        canvas.text(number, bar.right() + 10, at - number.height / 2.0, map_ink);
     }
     if (!map_.low_is_good) return;
     const double middle = bar.x + bar.width / 2;  // an arrow downwards and the word
     for (int row = 0; row < 12; ++row)
         canvas.fill({middle - (12 - row) * 0.75, bar.bottom() + 15 + row, (12 - row) * 1.5, 1},
-                    ink);
-    canvas.text(set_text("better", {17, true}), middle + 16, bar.bottom() + 10, ink);
+                    map_ink);
+    canvas.text(set_text("better", {17, true}), middle + 16, bar.bottom() + 10, map_ink);
 }
 
 void Frame::draw_key(Canvas& canvas) const {
@@ -200,17 +200,17 @@ void Frame::draw_key(Canvas& canvas) const {
         const Pixel p{x + 9, y};
         const Rectangle swatch{p.x - 9, p.y - 8, 18, 16};
         if (e.mark == 0) {
-            canvas.disc(p, 8, ink);
-            canvas.disc(p, 6, paper);
+            canvas.disc(p, 8, map_ink);
+            canvas.disc(p, 6, map_paper);
         } else if (e.mark == 1) {
-            canvas.diamond(p, 10, ink);
+            canvas.diamond(p, 10, map_ink);
         } else {
             if (e.mark == 3) canvas.fill(swatch, {226, 226, 226});
             if (e.mark == 2) canvas.hatch(swatch, {150, 150, 150}, 8, 1.4);
             canvas.outline(swatch, {110, 110, 110}, 1);
         }
         const TextImage text = set_text(e.text, {15});
-        canvas.text(text, x + 24, y - text.height / 2.0, ink);
+        canvas.text(text, x + 24, y - text.height / 2.0, map_ink);
         x += 24 + text.width + 28;
     }
 }

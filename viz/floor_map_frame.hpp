@@ -11,6 +11,8 @@
 
 namespace boxroom {
 
+inline constexpr Colour map_ink{28, 32, 40}, map_paper{255, 255, 255};
+
 /// What stands round the floor plan: title, axes, colour bar, key; and where the plan itself goes.
 /// The front wall is at the top, so y grows downwards as it does in the picture.
 class Frame {

@@ -13,7 +13,7 @@ add_custom_command(TARGET boxroom POST_BUILD
 set(parts ${CMAKE_INSTALL_LIBDIR}/boxroom)
 file(RELATIVE_PATH parts_from_program /${CMAKE_INSTALL_BINDIR} /${parts})
 set_target_properties(boxroom PROPERTIES INSTALL_RPATH "$ORIGIN/${parts_from_program}")
-target_compile_definitions(boxroom PRIVATE BOXROOM_PARTS="${parts_from_program}")
+target_compile_definitions(boxroom_commands PRIVATE BOXROOM_PARTS="${parts_from_program}")
 if(BOXROOM_ENGINE)
   install(FILES ${packed_engine} DESTINATION ${parts} OPTIONAL)
 endif()

@@ -8,6 +8,9 @@
 
 namespace boxroom {
 
+/// In a cell of what was not worked out.
+inline constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+
 /// A curve of T in dB, a value a frequency, once for all the files that hold it. One that is empty
 /// was not worked out and is left out.
 template <typename T>

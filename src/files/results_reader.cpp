@@ -19,7 +19,7 @@ namespace {
 namespace fs = std::filesystem;
 using Shape = std::vector<std::size_t>;
 
-constexpr const char* again = "run `listen` again to write it anew";
+constexpr const char* listen_again = "run `listen` again to write it anew";
 
 /// What was taken out of one file, whose sizes the caller knows; every surprise is an Error.
 class Reader {
@@ -42,14 +42,14 @@ class Reader {
 
     int integer_attribute(const std::string& name) const {
         const std::vector<double> value = numbers(name, {});
-        if (!(std::abs(value.at(0)) < 1e9)) fail(name + " is out of bounds", again);
+        if (!(std::abs(value.at(0)) < 1e9)) fail(name + " is out of bounds", listen_again);
         return static_cast<int>(value.at(0));
     }
 
     /// The length of a one-dimensional dataset.
     std::size_t length(const std::string& name) const {
         const Hdf5Piece& data = piece(name);
-        if (data.shape.size() != 1) fail(name + " is not a list", again);
+        if (data.shape.size() != 1) fail(name + " is not a list", listen_again);
         return data.shape[0];
     }
 
@@ -80,20 +80,20 @@ class Reader {
   private:
     void require_finite(const std::string& name, const std::vector<double>& values) const {
         for (const double value : values)
-            if (!std::isfinite(value)) fail(name + " holds what is no number", again);
+            if (!std::isfinite(value)) fail(name + " holds what is no number", listen_again);
     }
 
     const Hdf5Piece& piece(const std::string& name) const {
         const auto found = pieces_.find(name);
-        if (found == pieces_.end()) fail(name + " is missing", again);
+        if (found == pieces_.end()) fail(name + " is missing", listen_again);
         return found->second;
     }
 
     const Hdf5Piece& checked(const std::string& name, const Shape& shape, Hdf5Piece::Kind kind,
                              const char* words) const {
         const Hdf5Piece& data = piece(name);
-        if (data.kind != kind) fail(name + " does not hold " + words, again);
-        if (data.shape != shape) fail(name + " has another shape than the rest", again);
+        if (data.kind != kind) fail(name + " does not hold " + words, listen_again);
+        if (data.shape != shape) fail(name + " has another shape than the rest", listen_again);
         return data;
     }
 

@@ -7,18 +7,11 @@
 //   /method /reason             text ()
 #include "files/set_results.hpp"
 
-#include <limits>
-
+#include "files/columns.hpp"
 #include "files/results_head.hpp"
 #include "results/criterion.hpp"
 
 namespace boxroom {
-namespace {
-
-constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
-
-}  // namespace
-
 std::string set_ranking_hdf5(const SetRanking& ranking, const Provenance& from) {
     Hdf5Writer file;
     write_provenance(file, "ranking of sets", from);

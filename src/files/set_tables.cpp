@@ -7,6 +7,7 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
+#include "files/columns.hpp"
 #include "files/csv.hpp"
 #include "results/criterion.hpp"
 #include "tuning/biquad.hpp"
@@ -19,7 +20,6 @@ const char* const convention =
     "A processor that adds a1 and a2 wants them with the other sign.";
 
 constexpr double rates[] = {48e3, 96e3};
-constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 

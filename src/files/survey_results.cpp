@@ -14,7 +14,7 @@
 namespace boxroom {
 namespace {
 
-constexpr const char* again = "remove it and run that survey or part again";
+constexpr const char* run_again = "remove it and run that survey or part again";
 
 std::vector<std::string> wanted_names(const SurveyTable& like) {
     std::vector<std::string> names;
@@ -30,7 +30,7 @@ class Taken {
     Taken(Hdf5Pieces pieces, std::string where)
         : pieces_(std::move(pieces)), where_(std::move(where)) {}
 
-    [[noreturn]] void refuse(const std::string& what, const std::string& mend = again) const {
+    [[noreturn]] void refuse(const std::string& what, const std::string& mend = run_again) const {
         throw Error(where_, what, mend);
     }
     const Hdf5Piece& piece(const std::string& name, Hdf5Piece::Kind kind) const {

@@ -8,7 +8,7 @@
 namespace boxroom {
 namespace {
 
-constexpr double same_place = 0.05;  ///< [m]
+constexpr double one_place = 0.05;  ///< [m]
 
 struct Group {
     Point at;
@@ -25,7 +25,7 @@ std::vector<Group> grouped(std::span<const HeardCurve> curves) {
     for (const HeardCurve& curve : curves) {
         if (!curve.recording.box_on_seat) continue;
         auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
-            return distance(g.at, curve.recording.at) <= same_place;
+            return distance(g.at, curve.recording.at) <= one_place;
         });
         if (group == groups.end()) group = groups.insert(group, {curve.recording.at, {}});
         const bool again =

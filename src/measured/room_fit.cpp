@@ -20,7 +20,6 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 constexpr double least_discrepancy = 0.7;  ///< dB that no model of a living room is better than
-constexpr double alike_points = 48.0 / 6;
 
 /// The likeliest x and the linear problem there.
 struct Solution {

@@ -11,8 +11,7 @@ namespace {
 
 using Eigen::Index;
 
-constexpr double alike_points = 48.0 / 6;  ///< grid points over which errors are alike
-constexpr double difference = 0.03;        ///< of a parameter, in its prior's standard deviations
+constexpr double a_little = 0.03;  ///< of a parameter, in its prior's standard deviations
 
 /// Smooths levels on the fit's even grid: the mean power of five points about each, the outer two
 /// by half, which is 1/12 octave. Points that are not trusted stay out.
@@ -137,12 +136,12 @@ Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
     std::vector<FitState> states;
     for (const auto& group : parameters_.groups()) {
         Eigen::VectorXd there = x;
-        for (const std::size_t p : group) there[static_cast<Index>(p)] += difference;
+        for (const std::size_t p : group) there[static_cast<Index>(p)] += a_little;
         states.push_back(parameters_.state(there));
     }
     const auto moved = levels(states, true);
     for (std::size_t g = 0; g < moved.size(); ++g) {
-        const Eigen::VectorXd change = (data_residuals(moved[g]) - here) / difference;
+        const Eigen::VectorXd change = (data_residuals(moved[g]) - here) / a_little;
         for (const std::size_t p : parameters_.groups()[g])
             for (std::size_t r = 0; r < smooth_.size(); ++r)
                 if (parameters_.touches(p, r))
@@ -166,7 +165,7 @@ std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
     for (std::size_t p = 0; p < parameters_.all().size(); ++p) {
         if (parameters_.all()[p].kind == FitParameter::Kind::microphone) continue;
         Eigen::VectorXd there = x;
-        there[static_cast<Index>(p)] += difference;
+        there[static_cast<Index>(p)] += a_little;
         add(there);
         of.push_back(p);
     }
@@ -177,7 +176,7 @@ std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
         for (std::size_t r = 0; r < recordings.size(); ++r)
             for (std::size_t f = 0; f < frequency_.size(); ++f)
                 out[r](static_cast<Index>(f), static_cast<Index>(of[n])) =
-                    (all[n + 1][r][f] - all[0][r][f]) / difference;
+                    (all[n + 1][r][f] - all[0][r][f]) / a_little;
     return out;
 }
 

@@ -9,6 +9,9 @@
 
 namespace boxroom {
 
+/// Grid points over which a model's errors are alike: their number counts for one.
+inline constexpr double alike_points = 48.0 / 6;
+
 /// Residuals of measured levels and priors for a set of parameters, and their slopes.
 class RoomMisfit {
   public:

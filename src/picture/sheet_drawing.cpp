@@ -9,9 +9,9 @@
 namespace boxroom {
 namespace {
 
-constexpr double heading = 17, margin = 3, row = 4.6;
-constexpr Colour wood{240, 230, 208}, narrow_wood{214, 190, 150}, soft{90, 95, 105};
-constexpr Pen edge{0.35}, sheet_edge{0.6};
+constexpr double sheet_heading = 17, sheet_margin = 3, row = 4.6;
+constexpr Colour wood{240, 230, 208}, narrow_wood{214, 190, 150}, soft_line{90, 95, 105};
+constexpr Pen piece_edge{0.35}, sheet_edge{0.6};
 
 /// Without its unit.
 std::string bare(const std::string& text) {
@@ -46,7 +46,8 @@ void key(Drawing& d, const BoxBuild& b, double y, Units lead) {
     const int lines = static_cast<int>(b.panels.size()), half = (lines + 1) / 2;
     for (int n = 0; n < lines; ++n) {
         const Panel& p = b.panels[static_cast<std::size_t>(n)];
-        const double x = n < half ? margin : d.width / 2 + margin, at = y + (n % half) * row;
+        const double x = n < half ? sheet_margin : d.width / 2 + sheet_margin,
+                     at = y + (n % half) * row;
         d.text({{x, at}, piece_letter(n), 3.2, Anchor::start, true});
         d.text({{x + 5, at},
                 std::to_string(p.count) + " x " + p.name + ": " + sides(p.length, p.width, lead),
@@ -64,8 +65,8 @@ Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
     double ratio = 200;
     for (const double r :
          {2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 100.0})
-        if (1e3 * c.sheet_length / r <= d.width - 2 * margin - 9 &&
-            1e3 * c.sheet_width / r <= d.height - heading - below) {
+        if (1e3 * c.sheet_length / r <= d.width - 2 * sheet_margin - 9 &&
+            1e3 * c.sheet_width / r <= d.height - sheet_heading - below) {
             ratio = r;
             break;
         }
@@ -74,7 +75,7 @@ Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
     std::snprintf(text, sizeof text, "Cutting plan, sheet %d of %d; scale 1:%g", sheet + 1,
                   c.sheets, ratio);
     d.title = text;
-    d.text({{margin, 7}, text, 5, Anchor::start, true});
+    d.text({{sheet_margin, 7}, text, 5, Anchor::start, true});
     char words[300];
     std::snprintf(words, sizeof words,
                   "Saw cut %s between pieces. %.0f %% of %s is left over; the largest rest "
@@ -82,9 +83,9 @@ Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
                   format_both(c.kerf, lead).c_str(), 100 * c.waste,
                   c.sheets == 1 ? "the sheet" : "all sheets",
                   sides(c.largest_offcut[0], c.largest_offcut[1], lead).c_str());
-    d.text({{margin, 12.5}, words, 3.2, Anchor::start, false, false, soft});
+    d.text({{sheet_margin, 12.5}, words, 3.2, Anchor::start, false, false, soft_line});
 
-    const PaperPoint at{margin + 9, heading};
+    const PaperPoint at{sheet_margin + 9, sheet_heading};
     const double w = paper(c.sheet_length), h = paper(c.sheet_width);
     for (const PlacedPiece& p : c.pieces) {
         if (p.sheet != sheet) continue;
@@ -92,7 +93,7 @@ Drawing sheet_drawing(const BoxBuild& b, int sheet, Units lead) {
         const double pw = paper(p.length), ph = paper(p.width);
         const bool narrow = std::min(pw, ph) <= 5.5;
         d.areas.push_back({corner, pw, ph, narrow ? narrow_wood : wood});
-        d.rectangle(corner, pw, ph, edge);
+        d.rectangle(corner, pw, ph, piece_edge);
         name_piece(d, corner, pw, ph, piece_letter(p.panel), p, lead);
     }
     d.rectangle(at, w, h, sheet_edge);

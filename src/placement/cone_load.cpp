@@ -10,7 +10,7 @@ namespace boxroom {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double radius = 0.2;  // [m]: the mean does not depend on it, the solver's time does
 
 double folded(double x, double side) {

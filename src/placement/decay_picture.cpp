@@ -11,7 +11,7 @@ namespace boxroom {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double spacing = 0.125;       // [Hz]
 constexpr double step = 0.02, end = 4;  // [s]
 constexpr double burst = 1.0 / 16;      // s/f of the Gaussian

@@ -4,6 +4,8 @@
 
 namespace boxroom {
 
+inline constexpr const char* ink = "#1f2629";  ///< of a curve that is all seats together
+
 /// One line of a chart; values that are not finite leave a gap.
 struct ChartCurve {
     std::string name;           ///< as the legend shows it; may be the user's own text

@@ -10,7 +10,6 @@
 namespace boxroom {
 namespace {
 
-const char* const ink = "#1f2629";
 const char* const grey = "#5b5f66";
 const char* const warm = "#b0307f";  // no seat has it
 

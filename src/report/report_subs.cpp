@@ -20,8 +20,6 @@
 namespace boxroom {
 namespace {
 
-const char* const ink = "#1f2629";
-
 std::string boxes(int count) {
     return fmt::format("{} box{}", count, count > 1 ? "es" : "");
 }

@@ -16,7 +16,7 @@ const char* const shades[] = {"#0b4f5c", "#3d7f88", "#86b3b4", "#cfe2de"};
 constexpr std::size_t most_marks = 4;
 
 /// The plot's edges in the SVG's units.
-struct Panel {
+struct DecayPanel {
     double left, right, top, bottom;
     const char* title;
     const std::vector<std::vector<double>>* contours;
@@ -25,12 +25,12 @@ struct Panel {
 struct Scales {
     const DecayPicture& picture;
     double longest;  ///< shown [s]
-    double x(const Panel& p, double f) const {
+    double x(const DecayPanel& p, double f) const {
         const auto& grid = picture.frequency;
         return p.left + (p.right - p.left) * std::log(f / grid.front()) /
                             std::log(grid.back() / grid.front());
     }
-    double y(const Panel& p, double t) const {
+    double y(const DecayPanel& p, double t) const {
         return p.bottom - (p.bottom - p.top) * std::min(t / longest, 1.0);
     }
 };
@@ -45,7 +45,7 @@ double shown(const DecayPicture& picture) {
     return std::min(std::ceil(longest / step) * step, picture.longest);
 }
 
-std::string grid_lines(const Panel& p, const Scales& scales) {
+std::string grid_lines(const DecayPanel& p, const Scales& scales) {
     std::string svg;
     for (const double f : {16., 20., 30., 40., 50., 60., 80., 100., 150., 200.}) {
         const auto& grid = scales.picture.frequency;
@@ -68,7 +68,7 @@ std::string grid_lines(const Panel& p, const Scales& scales) {
     return svg;
 }
 
-std::string band(const Panel& p, const Scales& scales, std::size_t k) {
+std::string band(const DecayPanel& p, const Scales& scales, std::size_t k) {
     std::string path;
     const auto& grid = scales.picture.frequency;
     for (std::size_t f = 0; f < grid.size(); ++f)
@@ -78,7 +78,7 @@ std::string band(const Panel& p, const Scales& scales, std::size_t k) {
                        p.bottom, p.left);
 }
 
-std::string note_marks(const Panel& p, const Scales& scales,
+std::string note_marks(const DecayPanel& p, const Scales& scales,
                        const std::vector<RingingNote>& notes) {
     std::string svg;
     const auto& grid = scales.picture.frequency;
@@ -93,7 +93,7 @@ std::string note_marks(const Panel& p, const Scales& scales,
     return svg;
 }
 
-std::string draw_panel(const Panel& p, const Scales& scales,
+std::string draw_panel(const DecayPanel& p, const Scales& scales,
                        const std::vector<RingingNote>& notes) {
     std::string svg;
     for (std::size_t k = p.contours->size(); k-- > 0;) svg += band(p, scales, k);
@@ -131,19 +131,19 @@ std::string ringing_chart(const DecayPicture& picture, const std::vector<Ringing
     const Scales scales{picture, shown(picture)};
     const bool both = !picture.after.empty();
     const char* const first = both ? "before the equaliser" : "";
-    std::vector<Panel> wide{{58, both ? 388. : 748., 22, 246, first, &picture.before}};
-    std::vector<Panel> narrow{{46, 344, 22, 216, first, &picture.before}};
+    std::vector<DecayPanel> wide{{58, both ? 388. : 748., 22, 246, first, &picture.before}};
+    std::vector<DecayPanel> narrow{{46, 344, 22, 216, first, &picture.before}};
     if (both) {
         wide.push_back({440, 748, 22, 246, "after", &picture.after});
         narrow.push_back({46, 344, 290, 484, "after", &picture.after});
     }
     const auto drawing = [&](const char* name, double width, double height,
-                             const std::vector<Panel>& panels) {
+                             const std::vector<DecayPanel>& panels) {
         std::string svg = fmt::format(
             "<svg class=\"chart {}\" viewBox=\"0 0 {:g} {:g}\" role=\"img\" "
             "aria-labelledby=\"ringing-title ringing-caption\">",
             name, width, height);
-        for (const Panel& panel : panels) svg += draw_panel(panel, scales, notes);
+        for (const DecayPanel& panel : panels) svg += draw_panel(panel, scales, notes);
         return svg + "</svg>";
     };
     return "<figure id=\"ringing\"><h3 id=\"ringing-title\">How long each note hangs</h3><p "

@@ -10,7 +10,7 @@
 namespace boxroom {
 namespace {
 
-constexpr const char* style =
+constexpr const char* card_style =
     "@page{margin:12mm}"
     ":root{color-scheme:light dark}"
     "body{font:15px/1.4 system-ui,sans-serif;max-width:46rem;margin:1rem auto;padding:0 1rem}"
@@ -125,7 +125,8 @@ std::string setup_card(const ReportInput& in) {
         "content=\"width=device-width, initial-scale=1\"><meta name=\"generator\" "
         "content=\"boxroom {}\"><link rel=\"icon\" href=\"data:,\"><title>{}</title><style>{}"
         "</style></head><body><main><h1>{}</h1>",
-        escape_html(in.version), escape_html(shortened_text(title, 120)), style, isolated(title));
+        escape_html(in.version), escape_html(shortened_text(title, 120)), card_style,
+        isolated(title));
     page += paragraph(in.words.recommendation) + "<ol>\n";
     page += step("Place", places(in));
     page += step(

@@ -14,7 +14,7 @@
 namespace boxroom {
 namespace {
 
-std::string words_cell(const std::string& text) {
+std::string breaking_cell(const std::string& text) {
     return "<td class=\"words\">" + text + "</td>";
 }
 
@@ -88,7 +88,7 @@ std::string groups_table(const SurveyFindings& f) {
          "by the rule in the room", "on an endless floor", "0.707 is within 0.5 dB"});
     const auto row = [&](const BoxFindings& one) {
         out += head_cell(one.house.empty() ? "all" : one.house) +
-               words_cell(one.size.empty() ? "all" : escape_html(one.size)) +
+               breaking_cell(one.size.empty() ? "all" : escape_html(one.size)) +
                table_cell(fmt::format("{}", one.best_qtc.rooms)) +
                table_cell(spread(one.best_qtc, 2)) + table_cell(spread(one.half_space_qtc, 2)) +
                table_cell(spread(one.build_qtc, 2)) +
@@ -106,7 +106,7 @@ std::string rules_table(const SurveyFindings& f) {
                                  {" the rule", " what was looked at", "found", "rooms"});
     const auto row = [&](const char* rule, const char* looked, const std::string& found,
                          long long rooms) {
-        out += head_cell(rule) + words_cell(looked) + table_cell(found) +
+        out += head_cell(rule) + breaking_cell(looked) + table_cell(found) +
                table_cell(fmt::format("{}", rooms)) + "</tr>";
     };
     row("Qtc 0.707 is the right box", "rooms where it is within 0.5 dB of the best balance",

@@ -17,7 +17,7 @@ struct Axis {
 };
 
 /// One of the two plots: spread across, something else up.
-struct Panel {
+struct TradePanel {
     double left, right, top, bottom;  ///< edges, in the SVG's units
     double Criteria::*up;
     const char* title;
@@ -48,7 +48,7 @@ std::string shape(int subs, double x, double y, bool chosen) {
                              fmt::format(fmt::runtime(path[std::clamp(subs, 1, 4) - 1]), x, y));
 }
 
-std::string grid(const Panel& p, const Axis& across, const Axis& up) {
+std::string grid(const TradePanel& p, const Axis& across, const Axis& up) {
     std::string svg;
     for (double k = std::round(across.low / across.step); k * across.step <= across.high + 1e-9;
          ++k) {
@@ -75,7 +75,7 @@ std::string grid(const Panel& p, const Axis& across, const Axis& up) {
                      p.left - 41, (p.top + p.bottom) / 2, p.title);
 }
 
-std::string draw(const std::vector<TradeOff>& sets, const Panel& p) {
+std::string draw(const std::vector<TradeOff>& sets, const TradePanel& p) {
     const Axis across = axis_over(sets, &Criteria::spread_db), up = axis_over(sets, p.up);
     std::string svg = grid(p, across, up);
     // The choices last, so that nothing covers them.
@@ -116,10 +116,10 @@ std::string trade_chart_html(const SubsPlan& plan) {
     if (sets.size() < 2) return "";
     constexpr double Criteria::*uneven = &Criteria::unevenness_db;
     constexpr double Criteria::*level = &Criteria::level_db;
-    const Panel wide[] = {{62, 366, 12, 280, uneven, "unevenness, dB"},
-                          {444, 748, 12, 280, level, "level, dB"}};
-    const Panel narrow[] = {{62, 344, 10, 220, uneven, "unevenness, dB"},
-                            {62, 344, 290, 500, level, "level, dB"}};
+    const TradePanel wide[] = {{62, 366, 12, 280, uneven, "unevenness, dB"},
+                               {444, 748, 12, 280, level, "level, dB"}};
+    const TradePanel narrow[] = {{62, 344, 10, 220, uneven, "unevenness, dB"},
+                                 {62, 344, 290, 500, level, "level, dB"}};
     std::string out =
         "<figure id=\"trade-off\"><h3>Sets of which no other is better in everything</h3><p "
         "class=\"caption\">Every set of "

@@ -8,7 +8,7 @@
 namespace boxroom {
 namespace {
 
-struct Entry {
+struct DifferentEntry {
     std::string key, value;
 };
 
@@ -28,7 +28,8 @@ std::string value_text(const toml::node& node) {
 }
 
 /// "box.volume"; of the second [[sub]] "sub 2, at".
-void collect(const toml::table& table, const std::string& before, std::vector<Entry>& out) {
+void collect(const toml::table& table, const std::string& before,
+             std::vector<DifferentEntry>& out) {
     for (const auto& [key, node] : table) {
         const std::string name = before + std::string(key.str());
         if (const toml::table* inner = node.as_table()) {
@@ -44,30 +45,30 @@ void collect(const toml::table& table, const std::string& before, std::vector<En
     }
 }
 
-std::vector<Entry> entries(const std::string& text) {
+std::vector<DifferentEntry> entries(const std::string& text) {
     const TomlText file(text);
-    std::vector<Entry> out;
+    std::vector<DifferentEntry> out;
     collect(file.root(), "", out);
-    std::erase_if(out, [](const Entry& entry) { return entry.key == "title"; });
+    std::erase_if(out, [](const DifferentEntry& entry) { return entry.key == "title"; });
     return out;
 }
 
-const Entry* find(const std::vector<Entry>& entries, const std::string& key) {
-    const auto it = std::ranges::find(entries, key, &Entry::key);
+const DifferentEntry* find(const std::vector<DifferentEntry>& entries, const std::string& key) {
+    const auto it = std::ranges::find(entries, key, &DifferentEntry::key);
     return it == entries.end() ? nullptr : &*it;
 }
 
 }  // namespace
 
 std::vector<FileDifference> file_differences(const std::string& first, const std::string& second) {
-    const std::vector<Entry> a = entries(first), b = entries(second);
+    const std::vector<DifferentEntry> a = entries(first), b = entries(second);
     std::vector<FileDifference> out;
-    for (const Entry& entry : a) {
-        const Entry* other = find(b, entry.key);
+    for (const DifferentEntry& entry : a) {
+        const DifferentEntry* other = find(b, entry.key);
         if (!other || other->value != entry.value)
             out.push_back({entry.key, entry.value, other ? other->value : ""});
     }
-    for (const Entry& entry : b)
+    for (const DifferentEntry& entry : b)
         if (!find(a, entry.key)) out.push_back({entry.key, "", entry.value});
     return out;
 }

@@ -12,7 +12,6 @@
 namespace boxroom {
 namespace {
 
-constexpr double rounding = 1e-6;
 constexpr double narrowest = 0.02;    // of an opening [m]: the solvers know no narrower ones
 constexpr double highest_sill = 0.1;  // of what one walks through [m]
 constexpr double thickest = 1;        // of a wall between the room and a space [m]

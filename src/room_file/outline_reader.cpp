@@ -8,8 +8,6 @@
 namespace boxroom {
 namespace {
 
-constexpr double rounding = 1e-6;
-
 std::string edge_name(std::size_t index) {
     return "edge_" + std::to_string(index + 1);
 }

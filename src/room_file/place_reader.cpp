@@ -10,7 +10,7 @@ namespace boxroom {
 namespace {
 
 // A place that was written to 0.01 mm (format_quantity) must not lie outside the room by that.
-constexpr double rounding = 1e-5;
+constexpr double typed_to = 1e-5;
 
 const Limits length_in_room{0, 50, "between 0 m and 50 m"};
 
@@ -24,8 +24,8 @@ std::optional<Point> read_point(TableReader& table, const std::string& who,
     const Point point{(*at)[0], (*at)[1], (*at)[2]};
     const Room& r = context.room;
     const bool inside = point.x >= 0 && point.y >= 0 && point.z >= 0 &&
-                        point.x <= r.width + rounding && point.y <= r.length + rounding &&
-                        point.z <= r.height + rounding;
+                        point.x <= r.width + typed_to && point.y <= r.length + typed_to &&
+                        point.z <= r.height + typed_to;
     if (context.room_known && !inside) {
         std::ostringstream size;
         size << "keep x, y, z within 0 and " << r.width << ", " << r.length << ", " << r.height
@@ -198,8 +198,8 @@ void read_keep_outs(TableReader& file, const ReadContext& context,
         for (const char* key : {"from", "to"}) {
             const auto& corner = key[0] == 'f' ? *from : *to;
             if (context.room_known &&
-                !(corner[0] >= 0 && corner[1] >= 0 && corner[0] <= context.room.width + rounding &&
-                  corner[1] <= context.room.length + rounding))
+                !(corner[0] >= 0 && corner[1] >= 0 && corner[0] <= context.room.width + typed_to &&
+                  corner[1] <= context.room.length + typed_to))
                 table.fault(key, "[[keep_out]] \"" + k.name + "\" reaches outside the room",
                             "keep it within the room's width and length");
         }

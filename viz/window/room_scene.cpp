@@ -12,21 +12,21 @@
 namespace boxroom {
 namespace {
 
-using Lines = std::vector<std::pair<Point, Point>>;
+using LinePairs = std::vector<std::pair<Point, Point>>;
 
-Lines ring(const std::vector<Point>& corners) {
-    Lines out;
+LinePairs ring(const std::vector<Point>& corners) {
+    LinePairs out;
     for (std::size_t i = 0; i < corners.size(); ++i)
         out.push_back({corners[i], corners[(i + 1) % corners.size()]});
     return out;
 }
 
 /// Every corner of the floor plan from floor to ceiling, and both rings.
-Lines room_edges(const RoomView& view) {
+LinePairs room_edges(const RoomView& view) {
     std::vector<Point> low = view.outline, high = view.outline;
     for (Point& p : low) p.z = 0;
     for (Point& p : high) p.z = view.height;
-    Lines out = ring(low);
+    LinePairs out = ring(low);
     for (const auto& edge : ring(high)) out.push_back(edge);
     for (std::size_t i = 0; i < low.size(); ++i) out.push_back({low[i], high[i]});
     return out;
@@ -67,7 +67,7 @@ void RoomScene::add_walls(const RoomView& view, vtkRenderer* renderer) {
 
 void RoomScene::add_floor(const RoomView& view, vtkRenderer* renderer) {
     // A line for every metre, so that distances can be read off.
-    Lines metres;
+    LinePairs metres;
     for (const bool along_y : {false, true})
         for (double at = 1; at < (along_y ? view.width : view.length); ++at)
             for (const auto& [low, high] : inside_outline(view.outline, at, along_y))
@@ -76,7 +76,7 @@ void RoomScene::add_floor(const RoomView& view, vtkRenderer* renderer) {
                             : std::pair<Point, Point>{{low, at, 0.002}, {high, at, 0.002}});
     if (!metres.empty()) renderer->AddActor(lines_actor(metres, look::grid, 1));
 
-    Lines outlines;
+    LinePairs outlines;
     for (const KeepOut& k : view.keep_outs) {
         const Corners on_floor = level_rectangle(k.x0, k.y0, k.x1, k.y1, 0.02);
         renderer->AddActor(quads_actor({level_rectangle(k.x0, k.y0, k.x1, k.y1, 0.006)},
@@ -95,7 +95,7 @@ void RoomScene::add_floor(const RoomView& view, vtkRenderer* renderer) {
 
 /// An opening is a hole: the paper behind the wall shows, framed; beyond it the room next door.
 void RoomScene::add_openings(const RoomView& view, vtkRenderer* renderer) {
-    Lines frames, beyond;
+    LinePairs frames, beyond;
     for (const OpeningLook& opening : view.openings) {
         for (const auto& edge : ring(opening.corners)) frames.push_back(edge);
         for (const auto& [a, b] : {std::pair{0, 2}, std::pair{1, 3}})
@@ -109,7 +109,7 @@ void RoomScene::add_openings(const RoomView& view, vtkRenderer* renderer) {
 
 void RoomScene::add_blocks(const RoomView& view, vtkRenderer* walls, vtkRenderer* room) {
     constexpr double sitting = 1.0;  // [m]; what is lower hides nobody's head
-    Lines edges;
+    LinePairs edges;
     for (const CuboidLook& block : view.blocks) {
         const Colour colour =
             look::over(colour_of(block.construction, block.name), look::paper, 0.55);
