@@ -81,7 +81,7 @@ function(build_engine)
     src/placement/*.cpp src/placement/vectors/*.cpp src/tuning/*.cpp src/tuning/vectors/*.cpp solvers/*.cpp
     solvers/vectors/*.cpp src/room_file/*.cpp src/picture/*.cpp src/report/*.cpp src/answers/*.cpp src/live/*.cpp
     src/page/*.cpp src/page/engine/*.cpp)
-  list(FILTER sources EXCLUDE REGEX "report/(survey|fit|compare)_page")  # no command of the page's
+  list(FILTER sources EXCLUDE REGEX "report/(survey|fit|compare)_page|solvers/blocked_")  # no command of the page's
   list(APPEND sources src/files/csv.cpp src/files/set_tables.cpp src/measured/recording_names.cpp
     src/measured/beside_prediction.cpp src/measured/curve.cpp src/measured/heard_curve.cpp src/measured/heard_table.cpp
     src/measured/measured_spots.cpp src/measured/predicted.cpp)
