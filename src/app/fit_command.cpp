@@ -10,6 +10,7 @@
 #include "base/time_left.hpp"
 #include "files/csv.hpp"
 #include "files/fit_file.hpp"
+#include "measured/furniture_words.hpp"
 #include "measured/room_fit.hpp"
 #include "placement/box_sweep.hpp"
 #include "placement/floor_need.hpp"
@@ -73,6 +74,14 @@ Json fit_json(const RoomFit& fit) {
                                       {"prior_high", p.prior.high}});
     json["entangled"] = Json::array();
     for (const auto& [one, other] : fit.entangled) json["entangled"].push_back({one, other});
+    json["furniture"] = {{"looked_for", fit.furniture_looked_for},
+                         {"found", fit.furniture.has_value()}};
+    if (fit.furniture) {
+        const Block& block = fit.furniture->block;
+        json["furniture"]["wall"] = wall_names.at(fit.furniture->wall);
+        json["furniture"]["from_m"] = {block.from.x, block.from.y, block.from.z};
+        json["furniture"]["to_m"] = {block.to.x, block.to.y, block.to.z};
+    }
     json["discrepancy_db"] = fit.discrepancy_db;
     json["settled"] = fit.settled;
     if (fit.next.share > 0)
@@ -94,8 +103,9 @@ std::string misfit_lines(const char* title, const std::vector<SeatMisfit>& all) 
 
 std::string fit_text(const RoomFit& fit, Units units) {
     std::string text = misfit_lines("Off by, at the seats that were fitted", fit.seats) +
-                       misfit_lines("Off by, each seat left out of the fit", fit.left_out) +
-                       "\nWhat the recordings tell (90 %), and what was thought before:\n";
+                       misfit_lines("Off by, each seat left out of the fit", fit.left_out) + "\n" +
+                       furniture_words(fit, units) +
+                       "\n\nWhat the recordings tell (90 %), and what was thought before:\n";
     for (const FittedParameter& p : fit.parameters)
         if (p.told_apart)
             text += fmt::format("  {:<44} {:.3g} ({:.3g} to {:.3g}), was {:.3g} to {:.3g}{}\n",
@@ -193,7 +203,8 @@ Answer run_fit(const Request& request) {
     add_advice(answer, session, fitted);
     std::vector<std::string> sentences{
         "Before: " + answer.json["recommendation_before"].get<std::string>(),
-        "After: " + answer.json["recommendation_after"].get<std::string>()};
+        "After: " + answer.json["recommendation_after"].get<std::string>(),
+        furniture_words(fit, request.units)};
     for (const std::string& remark : fit.remarks) sentences.push_back("Note: " + remark + ".");
     session.results.write("fit.html",
                           fit_page(fit, question.heard,

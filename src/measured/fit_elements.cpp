@@ -5,21 +5,13 @@
 #include <random>
 
 #include "base/parallel.hpp"
+#include "measured/fit_variant.hpp"
 #include "measured/interval.hpp"
 #include "measured/predicted.hpp"
 #include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
 namespace {
-
-RoomVariant variant(const FitState& state, double sound) {
-    const Acoustics& a = state.scenario.acoustics;
-    RoomVariant v{a.room, {}, {}, a.air.speed_of_sound / sound};
-    for (const PlacedSub& source : sources_of_recordings(state.scenario, state.recordings))
-        v.sources.push_back(source.at);
-    for (const Recording& recording : state.recordings) v.receivers.push_back(recording.at);
-    return v;
-}
 
 /// The room with every surface and what stands in it at one end of its prior's 90 %.
 Room at_end(const FitParameters& parameters, double end) {
@@ -59,7 +51,7 @@ VariedRoom learnt(const Scenario& scenario, const FitParameters& parameters,
     const std::vector<Recording> next = next_places(scenario);
     std::vector<RoomVariant> variants;
     for (std::size_t n = 0; n < states.size(); ++n) {
-        variants.push_back(variant(states[n], a.air.speed_of_sound));
+        variants.push_back(fit_variant(states[n], a.air.speed_of_sound));
         for (std::size_t k = n % 4; k < next.size(); k += 4)
             variants.back().receivers.push_back(next[k].at);
     }
@@ -99,7 +91,8 @@ std::vector<TransferImpedance<double>> FitElements::transfer(
     for_each_in_parallel((states.size() + together - 1) / together, 1, [&](std::size_t batch) {
         std::vector<RoomVariant> variants;
         const std::size_t first = batch * together, end = std::min(first + together, states.size());
-        for (std::size_t n = first; n < end; ++n) variants.push_back(variant(states[n], sound_));
+        for (std::size_t n = first; n < end; ++n)
+            variants.push_back(fit_variant(states[n], sound_));
         const auto found = room_.transfer(variants);
         for (std::size_t n = first; n < end; ++n) {
             const auto& from = found[n - first];

@@ -41,10 +41,21 @@ bool same_place(const Point& a, const Point& b) {
 
 }  // namespace
 
-FitParameters::FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings)
-    : scenario_(scenario), recordings_(recordings), surfaces_(fit_surfaces(scenario)) {
+FitParameters::FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings,
+                             std::optional<int> furniture_wall)
+    : scenario_(scenario),
+      recordings_(recordings),
+      furniture_wall_(furniture_wall),
+      surfaces_(fit_surfaces(scenario)) {
     add_room();
     add_places();
+    if (furniture_wall_)
+        for (int n = 0; n < furniture_numbers; ++n) {
+            const FurnitureNumber number =
+                furniture_number(scenario.acoustics.room, *furniture_wall_, n);
+            all_.push_back(
+                {Kind::furniture, *furniture_wall_, n, number.name, number.unit, number.deviation});
+        }
     find_groups();
 }
 
@@ -149,6 +160,8 @@ void FitParameters::apply(const FitParameter& p, double x, FitState& state) cons
         case Kind::sub:
             axis_of(state.scenario.placed.subs[static_cast<std::size_t>(p.index)].at, p.axis) += by;
             break;
+        case Kind::furniture:  // all of it at once, when the walls are where they are
+            break;
     }
 }
 
@@ -156,7 +169,10 @@ FitState FitParameters::state(const Eigen::VectorXd& x) const {
     FitState state{scenario_, recordings_};
     for (std::size_t i = 0; i < all_.size(); ++i)
         apply(all_[i], x[static_cast<Eigen::Index>(i)], state);
-    const Room& room = state.scenario.acoustics.room;
+    Room& room = state.scenario.acoustics.room;
+    if (furniture_wall_)
+        room.plan.blocks.push_back(furniture_block(room, state.scenario.acoustics.air,
+                                                   *furniture_wall_, x.tail(furniture_numbers)));
     const auto keep_inside = [&](Point& p, const Point& was) {
         for (int a = 0; a < 3; ++a)
             axis_of(p, a) = std::clamp(axis_of(p, a), 0.0, side_of(room, a));
@@ -198,6 +214,8 @@ double FitParameters::value(std::size_t parameter, double x) const {
         case Kind::sub:
             return axis_of(state.scenario.placed.subs[static_cast<std::size_t>(p.index)].at,
                            p.axis);
+        case Kind::furniture:
+            return furniture_number(room, p.index, p.axis).at(x);
     }
     return 0;
 }

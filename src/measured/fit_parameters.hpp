@@ -1,8 +1,10 @@
 #pragma once
 #include <Eigen/Core>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "measured/fit_furniture.hpp"
 #include "measured/fit_surfaces.hpp"
 #include "measured/recordings.hpp"
 #include "placement/scenario.hpp"
@@ -18,9 +20,9 @@ struct FitState {
 
 /// What the file cannot know, each as a number x whose prior is normal with mean 0 and variance 1.
 struct FitParameter {
-    enum class Kind { wall, contents, side, sound, fc, qtc, microphone, sub };
+    enum class Kind { wall, contents, side, sound, fc, qtc, microphone, sub, furniture };
     Kind kind;
-    int index = 0, axis = 0;  ///< of the surface, side, place or sub; x, y, z
+    int index = 0, axis = 0;  ///< of the surface, side, place or sub; x, y, z or FurnitureNumber
     std::string name, unit;
     double prior = 1;  ///< one standard deviation, in the unit or in the logarithm
 };
@@ -34,9 +36,11 @@ struct FitParameter {
 ///   sound       0.5 %, 3 K
 ///   fc, Qtc     6 % and 10 % (common practice: data sheets against samples)
 ///   places      of microphones 2 cm, acoustic centres of subs 3 cm on the floor (assumed)
+///   furniture   by one wall, where it is asked for: see fit_furniture; these come last
 class FitParameters {
   public:
-    FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings);
+    FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings,
+                  std::optional<int> furniture_wall = {});
 
     const std::vector<FitParameter>& all() const { return all_; }
     Eigen::Index size() const { return static_cast<Eigen::Index>(all_.size()); }
@@ -47,6 +51,8 @@ class FitParameters {
     bool touches(std::size_t parameter, std::size_t recording) const;
     /// Parameters that touch no recording in common, so that one solution serves all of a group.
     const std::vector<std::vector<std::size_t>>& groups() const { return groups_; }
+    /// The wall that a piece of furniture stands against which the file lacks.
+    std::optional<int> furniture_wall() const { return furniture_wall_; }
     /// The place of a recording's microphone among the distinct ones.
     int place_of(std::size_t recording) const { return place_[recording]; }
 
@@ -58,6 +64,7 @@ class FitParameters {
 
     const Scenario& scenario_;
     const std::vector<Recording>& recordings_;
+    std::optional<int> furniture_wall_;
     std::vector<FitSurface> surfaces_;
     std::vector<FitParameter> all_;
     std::vector<int> place_;

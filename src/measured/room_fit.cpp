@@ -8,7 +8,8 @@
 
 #include "base/error.hpp"
 #include "base/number.hpp"
-#include "measured/least_squares.hpp"
+#include "measured/fit_solution.hpp"
+#include "measured/furniture_search.hpp"
 #include "measured/recording_names.hpp"
 #include "measured/room_misfit.hpp"
 
@@ -18,40 +19,6 @@ namespace {
 using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
-
-constexpr double least_discrepancy = 0.7;  ///< dB that no model of a living room is better than
-
-/// The likeliest x and the linear problem there.
-struct Solution {
-    VectorXd at;
-    MatrixXd information;  ///< J'J, priors included: the inverse of the posterior's covariance
-    bool settled = false;
-};
-
-/// A thousandth of the sum: far below what the data tell.
-constexpr double close_enough = 1e-3;
-
-Solution solve(const RoomMisfit& misfit, const VectorXd& start, int evaluations) {
-    const LeastSquares found = least_squares(
-        [&](const VectorXd& x) { return misfit.residuals(x); }, start,
-        [&](const VectorXd& x) { return misfit.slopes(x); }, evaluations, close_enough);
-    return {found.at, found.slopes.transpose() * found.slopes, found.settled};
-}
-
-/// In rounds: what is left over becomes the discrepancy, and the weights change.
-Solution solve_in_rounds(RoomMisfit& misfit, VectorXd start, const FitQuestion& q) {
-    Solution solution;
-    for (int round = 0; round < 3; ++round) {
-        if (q.progress) q.progress("fitting the room", 0.1 + 0.15 * round);
-        solution = solve(misfit, start, 25);
-        start = solution.at;
-        const double left = std::max(misfit.apart(start), least_discrepancy);
-        const bool same = std::abs(left / misfit.discrepancy() - 1) < 0.1;
-        misfit.set_discrepancy(left);
-        if (same) break;
-    }
-    return solution;
-}
 
 void require_data(const FitQuestion& q) {
     if (q.heard.empty())
@@ -63,7 +30,7 @@ void require_data(const FitQuestion& q) {
                         "record the whole sweep, or leave it out");
 }
 
-void tell_parameters(const FitParameters& parameters, const Solution& s, RoomFit& fit) {
+void tell_parameters(const FitParameters& parameters, const FitSolution& s, RoomFit& fit) {
     const MatrixXd covariance =
         s.information.ldlt().solve(MatrixXd::Identity(s.at.size(), s.at.size()));
     for (std::size_t i = 0; i < parameters.all().size(); ++i) {
@@ -129,7 +96,7 @@ void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit
                     parameters.touches(p, r))
                     x[static_cast<Index>(p)] = 0;
         misfit.use(used);
-        const Solution s = solve(misfit, x, 6);
+        const FitSolution s = fit_solution(misfit, x, 6);
         const double before = fit.seats[n].before_db;
         fit.left_out.push_back(
             {names[n], before, seat_misfit(q, misfit, names[n], misfit.levels(s.at, true))});
@@ -137,7 +104,7 @@ void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit
 }
 
 /// One standard deviation of each level after the fit, gains taken as found.
-void tell_doubt(const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
+void tell_doubt(const FitSolution& s, const RoomMisfit& misfit, RoomFit& fit) {
     const MatrixXd covariance =
         s.information.ldlt().solve(MatrixXd::Identity(s.at.size(), s.at.size()));
     const auto slopes = misfit.level_slopes(s.at, fit.state.recordings);
@@ -153,7 +120,7 @@ void tell_doubt(const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
 
 /// The one that takes most of the summed variance of the seats' levels (A-optimal design; Chaloner
 /// & Verdinelli, Statistical Science 10, 1995), in the linear problem.
-void find_next(const FitQuestion& q, const Solution& s, const RoomMisfit& misfit, RoomFit& fit) {
+void find_next(const FitQuestion& q, const FitSolution& s, const RoomMisfit& misfit, RoomFit& fit) {
     std::vector<Recording> seats;
     for (const Seat& seat : q.scenario.seats)
         for (const PlacedSub& sub : q.scenario.placed.subs) {
@@ -169,7 +136,7 @@ void find_next(const FitQuestion& q, const Solution& s, const RoomMisfit& misfit
     };
     const double now = doubt(s.information);
     const double variance = misfit.discrepancy() * misfit.discrepancy() * alike_points;
-    const auto tried = next_places(q.scenario);
+    const auto tried = next_places(fit.state.scenario);
     const auto slopes = misfit.level_slopes(s.at, tried);
     for (std::size_t c = 0; c < tried.size(); ++c) {
         MatrixXd j = slopes[c];
@@ -205,8 +172,9 @@ void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, R
             "even fitted, the model is " + number(after, 1) +
             " dB off: these may be recordings of another room, or of other places");
     else if (after > 2.2)
-        fit.remarks.push_back("what is left, " + number(after, 1) +
-                              " dB, looks like large furniture or an opening that the file lacks");
+        fit.remarks.push_back("what is left, " + number(after, 1) + " dB, looks like " +
+                              (fit.furniture ? "more " : "") +
+                              "large furniture or an opening that the file lacks");
     if (!fit.left_out.empty() && mean_of(fit.left_out, &SeatMisfit::after_db) >
                                      mean_of(fit.left_out, &SeatMisfit::before_db))
         fit.remarks.push_back(
@@ -228,6 +196,27 @@ void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, R
                               " dB already: there is little to correct");
 }
 
+/// The room at its likeliest: what was found, and how far off it is at seats it has heard and
+/// others.
+RoomFit fitted(const FitQuestion& q, const FitParameters& parameters, const RoomMisfit& misfit,
+               const FitSolution& s, const std::vector<SeatMisfit>& before) {
+    RoomFit fit;
+    fit.state = parameters.state(s.at);
+    fit.settled = s.settled;
+    fit.discrepancy_db = misfit.discrepancy();
+    tell_parameters(parameters, s, fit);
+    fit.seats = before;
+    const auto after = misfit.levels(s.at, true);
+    for (SeatMisfit& seat : fit.seats) seat.after_db = seat_misfit(q, misfit, seat.name, after);
+    leave_out(q, parameters, misfit, s.at, fit);
+    return fit;
+}
+
+bool helps(const RoomFit& fit) {
+    return fit.left_out.empty() || mean_of(fit.left_out, &SeatMisfit::after_db) <
+                                       mean_of(fit.left_out, &SeatMisfit::before_db);
+}
+
 }  // namespace
 
 std::vector<double> fit_grid(const Scenario& scenario) {
@@ -244,26 +233,38 @@ RoomFit fit_room(const FitQuestion& q) {
     std::vector<Recording> recordings;
     for (const HeardCurve& curve : q.heard) recordings.push_back(curve.recording);
     const FitParameters parameters(q.scenario, recordings);
-    RoomMisfit misfit(q, parameters);
+    RoomMisfit bare(q, parameters);
     const VectorXd file = VectorXd::Zero(parameters.size());
-
-    // 1. The likeliest room, and how far the data tell.
-    const Solution s = solve_in_rounds(misfit, file, q);
-    RoomFit fit;
-    fit.state = parameters.state(s.at);
-    fit.settled = s.settled;
-    fit.discrepancy_db = misfit.discrepancy();
-    tell_parameters(parameters, s, fit);
-
-    // 2. Before and after, at the seats that were fitted and at those that were not.
-    const auto before = misfit.levels(file, true), after = misfit.levels(s.at, true);
+    const auto before = bare.levels(file, true);
+    std::vector<SeatMisfit> seats;
     for (const std::string& name : seat_names(q))
-        fit.seats.push_back(
-            {name, seat_misfit(q, misfit, name, before), seat_misfit(q, misfit, name, after)});
-    leave_out(q, parameters, misfit, s.at, fit);
-    fit.before_db = misfit.levels(file, false), fit.after_db = misfit.levels(s.at, false);
+        seats.push_back({name, seat_misfit(q, bare, name, before), 0});
+
+    // 1. The likeliest room, and with a piece of furniture where the data ask for one.
+    const bool rectangle = q.scenario.acoustics.room.is_rectangle();
+    const FitSolution without = fit_in_rounds(bare, file, [&](double share) {
+        if (q.progress) q.progress("fitting the room", 0.02 + (rectangle ? 0.13 : 0.5) * share);
+    });
+    std::optional<Furnished> furnished;
+    if (rectangle) furnished = find_furniture(q, recordings, bare, parameters, without);
+    RoomFit fit;
+    if (furnished) {
+        fit = fitted(q, *furnished->parameters, *furnished->misfit, furnished->solution, seats);
+        fit.furniture = {fit.state.scenario.acoustics.room.plan.blocks.back(),
+                         *furnished->parameters->furniture_wall()};
+        // What helps no seat that it has not heard is none.
+        if (!helps(fit)) furnished.reset();
+    }
+    if (!furnished) fit = fitted(q, parameters, bare, without, seats);
+    const RoomMisfit& misfit = furnished ? *furnished->misfit : bare;
+    const FitSolution& s = furnished ? furnished->solution : without;
+    fit.furniture_looked_for = rectangle;
+
+    // 2. Before and after.
+    fit.before_db = bare.levels(file, false), fit.after_db = misfit.levels(s.at, false);
+    const auto after = misfit.levels(s.at, true);
     for (std::size_t r = 0; r < recordings.size(); ++r) {
-        for (double& level : fit.before_db[r]) level += misfit.gain(r, before[r]);
+        for (double& level : fit.before_db[r]) level += bare.gain(r, before[r]);
         for (double& level : fit.after_db[r]) level += misfit.gain(r, after[r]);
     }
 

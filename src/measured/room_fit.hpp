@@ -1,5 +1,6 @@
 #pragma once
 #include <functional>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -41,6 +42,11 @@ struct NextMeasurement {
     double share = 0;
 };
 
+struct FoundFurniture {
+    Block block;
+    int wall = 0;  ///< that it stands against (WallIndex)
+};
+
 struct RoomFit {
     FitState state;  ///< the room at its likeliest
     std::vector<FittedParameter> parameters;
@@ -53,6 +59,9 @@ struct RoomFit {
     NextMeasurement next;
     bool settled = false;
     std::vector<std::string> remarks;  ///< sentences: another room, missing furniture
+    /// What seems to stand there and the file lacks; it is in `state` as well.
+    std::optional<FoundFurniture> furniture;
+    bool furniture_looked_for = false;  ///< only in a rectangle with nothing in it
 };
 
 /// 48 an octave, a third of an octave beyond the target band on both sides where it is analysed.
@@ -63,8 +72,10 @@ std::vector<double> fit_grid(const Scenario& scenario);
 /// a point is its noise and what the model leaves out (Kennedy & O'Hagan, JRSS B 63, 2001, with one
 /// standard deviation for all, found from the residuals in rounds), alike over a sixth of an
 /// octave. The posterior's spread is that of the linearised problem (Wulbusch, Roden, Blau &
-/// Chernov 2023 solve for wall impedances in the same way, by sampling). Throws Error where nothing
-/// of a recording lies in the band.
+/// Chernov 2023 solve for wall impedances in the same way, by sampling). In a rectangle with
+/// nothing in it a piece of furniture may be found that the file lacks (find_furniture); it is kept
+/// where it helps seats that were left out. Throws Error where nothing of a recording lies in the
+/// band.
 RoomFit fit_room(const FitQuestion& question);
 
 }  // namespace boxroom

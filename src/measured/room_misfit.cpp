@@ -4,7 +4,9 @@
 #include <cmath>
 
 #include "base/levels.hpp"
+#include "base/parallel.hpp"
 #include "measured/predicted.hpp"
+#include "solvers/dense_algebra.hpp"
 
 namespace boxroom {
 namespace {
@@ -57,17 +59,29 @@ std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state, bool 
 
 std::vector<RoomMisfit::Levels> RoomMisfit::levels(std::span<const FitState> states,
                                                    bool smooth) const {
-    const FitQuestion& q = question_;
     std::vector<TransferImpedance<double>> z;
     if (elements_) z = elements_->transfer(states);
+    if (parameters_.furniture_wall()) {
+        if (!blocked_ || !blocked_->stands_as(states.front()))
+            blocked_ = std::make_shared<FitBlocked>(states.front(),
+                                                    question_.scenario.acoustics.air, frequency_);
+        z = blocked_->transfer(states);
+    }
+    return heard_of(states, z, smooth);
+}
+
+std::vector<RoomMisfit::Levels> RoomMisfit::heard_of(
+    std::span<const FitState> states, const std::vector<TransferImpedance<double>>& z,
+    bool smooth) const {
+    const FitQuestion& q = question_;
     std::vector<Levels> all;
     for (std::size_t n = 0; n < states.size(); ++n) {
         Scenario scenario = states[n].scenario;
         scenario.acoustics.frequency = frequency_;
         const auto& recordings = states[n].recordings;
-        all.push_back(with_box(elements_
-                                   ? predicted_levels(scenario, q.driver, q.box, recordings, z[n])
-                                   : predicted_levels(scenario, q.driver, q.box, recordings),
+        all.push_back(with_box(z.empty()
+                                   ? predicted_levels(scenario, q.driver, q.box, recordings)
+                                   : predicted_levels(scenario, q.driver, q.box, recordings, z[n]),
                                states[n], smooth));
     }
     return all;
@@ -128,20 +142,39 @@ Eigen::VectorXd RoomMisfit::residuals(const Eigen::VectorXd& x) const {
     return out;
 }
 
+std::vector<Eigen::VectorXd> RoomMisfit::residuals_apart(std::span<const FitState> states) const {
+    std::vector<TransferImpedance<double>> z(states.size());
+    for_each_in_parallel(states.size(), 1, [&](std::size_t n) {
+        const FitBlocked alone(states[n], question_.scenario.acoustics.air, frequency_, -1);
+        z[n] = alone.transfer(states.subspan(n, 1)).front();
+    });
+    std::vector<Eigen::VectorXd> all;
+    for (const Levels& one : heard_of(states, z, true)) all.push_back(data_residuals(one));
+    return all;
+}
+
+double RoomMisfit::evidence(const Eigen::VectorXd& x, const Eigen::MatrixXd& information) const {
+    double sum = residuals(x).squaredNorm();
+    for (std::size_t r = 0; r < smooth_.size(); ++r)
+        for (std::size_t f = 0; f < frequency_.size(); ++f)
+            if (const double w = weight(r, f); w > 0) sum -= std::log(w) / alike_points;
+    return -0.5 * (sum + log_determinant(information.cast<std::complex<double>>()).real());
+}
+
 Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
     const std::size_t points = frequency_.size();
     const auto data = static_cast<Index>(smooth_.size() * points);
-    const Eigen::VectorXd here = data_residuals(levels(x, true));
     Eigen::MatrixXd out = Eigen::MatrixXd::Zero(data + x.size(), x.size());
-    std::vector<FitState> states;
+    std::vector<FitState> states{parameters_.state(x)};
     for (const auto& group : parameters_.groups()) {
         Eigen::VectorXd there = x;
         for (const std::size_t p : group) there[static_cast<Index>(p)] += a_little;
         states.push_back(parameters_.state(there));
     }
     const auto moved = levels(states, true);
-    for (std::size_t g = 0; g < moved.size(); ++g) {
-        const Eigen::VectorXd change = (data_residuals(moved[g]) - here) / a_little;
+    const Eigen::VectorXd here = data_residuals(moved.front());
+    for (std::size_t g = 0; g + 1 < moved.size(); ++g) {
+        const Eigen::VectorXd change = (data_residuals(moved[g + 1]) - here) / a_little;
         for (const std::size_t p : parameters_.groups()[g])
             for (std::size_t r = 0; r < smooth_.size(); ++r)
                 if (parameters_.touches(p, r))

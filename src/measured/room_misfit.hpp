@@ -4,6 +4,7 @@
 #include <span>
 #include <vector>
 
+#include "measured/fit_blocked.hpp"
 #include "measured/fit_elements.hpp"
 #include "measured/room_fit.hpp"
 
@@ -28,6 +29,13 @@ class RoomMisfit {
     /// Those of other microphones with the same room: each recording one place and sub.
     std::vector<std::vector<double>> levels(const FitState& state, bool smooth) const;
     Eigen::VectorXd residuals(const Eigen::VectorXd& x) const;
+    /// Those of levels alone, without the priors, of rooms with furniture that are nothing like
+    /// each other; roughly.
+    std::vector<Eigen::VectorXd> residuals_apart(std::span<const FitState> states) const;
+    /// ln of the data's probability, all parameters free (Laplace's approximation: MacKay,
+    /// Information Theory, Inference, and Learning Algorithms, 2003, ch. 28), but for a constant.
+    /// `information` is J'J with the priors in it.
+    double evidence(const Eigen::VectorXd& x, const Eigen::MatrixXd& information) const;
     Eigen::MatrixXd slopes(const Eigen::VectorXd& x) const;
     /// d level/dx (R)(F, P) [dB], smoothed, gains not included, for these recordings in place of
     /// the heard ones; their own places do not move.
@@ -44,8 +52,12 @@ class RoomMisfit {
 
   private:
     using Levels = std::vector<std::vector<double>>;
-    /// Of many states at once: rooms by elements are solved side by side.
+    /// Of many states at once, all like the first: rooms by elements are solved side by side.
     std::vector<Levels> levels(std::span<const FitState> states, bool smooth) const;
+    /// By modes where there are no `z`.
+    std::vector<Levels> heard_of(std::span<const FitState> states,
+                                 const std::vector<TransferImpedance<double>>& z,
+                                 bool smooth) const;
     Levels with_box(Levels levels, const FitState& state, bool smooth) const;
     double weight(std::size_t recording, std::size_t f) const;
     Eigen::VectorXd data_residuals(const std::vector<std::vector<double>>& levels) const;
@@ -54,7 +66,8 @@ class RoomMisfit {
     const FitParameters& parameters_;
     std::vector<double> frequency_, band_weight_;
     std::vector<HeardCurve> smooth_;
-    std::shared_ptr<const FitElements> elements_;  ///< of a room that has no closed form
+    std::shared_ptr<const FitElements> elements_;        ///< of a room that has no closed form
+    mutable std::shared_ptr<const FitBlocked> blocked_;  ///< of the last room with furniture
     std::vector<char> used_;
     double discrepancy_ = 3;
 };

@@ -106,6 +106,15 @@ void set_doubt(const Uncertainty& was, const RoomFit& fit, RoomFileEditor& edito
     if (fc < was.driver) editor.set("robustness.driver", Quantity::plain, fc);
 }
 
+/// Where the walls are as they are written, never beyond them.
+void set_furniture(const Block& block, const Room& room, RoomFileEditor& editor) {
+    const Point to{std::min(block.to.x, floored(room.width)),
+                   std::min(block.to.y, floored(room.length)),
+                   std::min(block.to.z, floored(room.height))};
+    editor.add_block("Inferred from the recordings by `boxroom fit`; it may stand for furniture.",
+                     block.name, block.from, to, wall_toml(block.surface.wall));
+}
+
 /// A path as it has to be written in a file of another folder.
 std::string seen_from(const fs::path& path, const fs::path& folder) {
     const fs::path whole = fs::absolute(path).lexically_normal();
@@ -160,6 +169,7 @@ std::string fitted_room_file(const Scenario& was, const RoomFit& fit, const Micr
     set_places(was, fit, editor);
     set_doubt(was.judgement.uncertainty, fit, editor);
     keep_within(is.acoustics.room, was, editor);
+    if (fit.furniture) set_furniture(fit.furniture->block, is.acoustics.room, editor);
     set_recordings(fit, microphone, folder, editor);
     return editor.text();
 }

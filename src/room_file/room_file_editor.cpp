@@ -169,6 +169,20 @@ void RoomFileEditor::add_place(const std::string& tables, const std::string& nam
     add_table(tables, {"name = " + toml_string(name), "at = " + place_text("", at)});
 }
 
+void RoomFileEditor::add_block(const std::string& comment, const std::string& name,
+                               const Point& from, const Point& to, const std::string& surface) {
+    const std::vector<std::string> lines{"name = " + toml_string(name),
+                                         "from = " + place_text("", from),
+                                         "to = " + place_text("", to), "surface = " + surface};
+    if (has("block"))  // a list, in which no comment can stand
+        put("block", fmt::format("[{{ {} }}]", fmt::join(lines, ", ")));
+    else {
+        std::vector<std::string> all{"# " + comment};
+        all.insert(all.end(), lines.begin(), lines.end());
+        add_table("block", all);
+    }
+}
+
 void RoomFileEditor::add_table(const std::string& tables, const std::vector<std::string>& lines) {
     const toml::array* list = toml_->array(tables);
     const bool inline_list =

@@ -61,6 +61,9 @@ class RoomFileEditor {
     void add_table(const std::string& tables, const std::vector<std::string>& lines);
     /// A further [[table]], of a name and a place.
     void add_place(const std::string& tables, const std::string& name, const Point& at);
+    /// A further [[block]] with a comment before it; `surface` is TOML.
+    void add_block(const std::string& comment, const std::string& name, const Point& from,
+                   const Point& to, const std::string& surface);
     /// Puts a # before each line of a [[table]]; takes the element out where they are a list.
     void comment_out(const std::string& tables, std::size_t index);
     /// All of them, as [[tables]] or as a list.

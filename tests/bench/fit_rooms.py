@@ -39,6 +39,7 @@ for seed in range(first, first + rooms):
             asked += 1
             held += p["low"] <= truth[p["name"][5:]] <= p["high"]
     print(f"room {seed}: left out {mean['before_db']:.2f} -> {mean['after_db']:.2f} dB ({ratios[-1]:.2f}), "
-          f"fitted {fitted[-1]:.2f}, fit {found['timing_s']['fit']:.1f} s of {seconds:.1f} s", flush=True)
+          f"fitted {fitted[-1]:.2f}, fit {found['timing_s']['fit']:.1f} s of {seconds:.1f} s, "
+          f"furniture found by: {found['furniture'].get('wall', 'no wall')}", flush=True)
 print(f"{rooms} rooms: left out {np.median(ratios):.2f} of before in the median, worst rise {max(rises):.2f} dB; "
       f"fitted {np.median(fitted):.2f}; sides within their 90 % interval {100 * held / max(asked, 1):.0f} % of {asked}")

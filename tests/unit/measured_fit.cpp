@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/error.hpp"
+#include "measured/furniture_words.hpp"
 #include "measured/predicted.hpp"
 #include "measured/room_fit.hpp"
 #include "small_room.hpp"
@@ -94,6 +95,8 @@ TEST_CASE("A room that is as its file says stays so") {
         CHECK(std::abs(p.found.best - p.prior.best) < 0.1 * wide);
     }
     CHECK_FALSE(fit.remarks.empty());  // little to correct
+    CHECK(fit.furniture_looked_for);
+    CHECK_FALSE(fit.furniture);
 }
 
 TEST_CASE("A room with a pillar, by elements, is found again") {
@@ -109,6 +112,7 @@ TEST_CASE("A room with a pillar, by elements, is found again") {
     const auto heard = curves(truth, told, driver, box);
     const RoomFit fit = fit_room({told, driver, box, heard, {}});
     CHECK(fit.settled);
+    CHECK_FALSE(fit.furniture_looked_for);
     for (const auto* all : {&fit.seats, &fit.left_out}) {
         double before = 0, after = 0;
         for (const SeatMisfit& seat : *all) before += seat.before_db, after += seat.after_db;
@@ -133,6 +137,31 @@ TEST_CASE("A room with a pillar, by elements, is found again") {
         const auto n = static_cast<double>(anew[r].size());
         CHECK(std::sqrt(squares / n - sum * sum / n / n) < 0.1);
     }
+}
+
+TEST_CASE("A wardrobe that the file lacks is found, in a room that elements solved") {
+    const Scenario told = room();
+    Scenario truth = told;
+    const Block wardrobe{
+        "wardrobe", {2.0, 3.8, 0}, {3.1, 4.4, 2.0}, {"wardrobe", {{{9000, 0, 0}}}, ""}};
+    truth.acoustics.room.plan.blocks.push_back(wardrobe);
+    const Driver driver = complete_driver(told.design.driver, told.acoustics.air);
+    const ClosedBox box = closed_box_for_qtc(driver, 0.8, 1);
+    const RoomFit fit = fit_room({told, driver, box, curves(truth, told, driver, box), {}});
+    REQUIRE(fit.furniture);
+    CHECK(fit.furniture->wall == back_wall);
+    const Block& found = fit.furniture->block;
+    INFO(found.from.x << " to " << found.to.x << ", " << found.from.y << ", " << found.to.z);
+    CHECK(std::abs((found.from.x + found.to.x) / 2 - 2.55) < 0.25);
+    const auto air_taken = [](const Block& b) {
+        return (b.to.x - b.from.x) * (b.to.y - b.from.y) * b.to.z;
+    };
+    CHECK(air_taken(found) == Approx(air_taken(wardrobe)).epsilon(0.35));
+    double before = 0, after = 0;
+    for (const SeatMisfit& seat : fit.left_out) before += seat.before_db, after += seat.after_db;
+    INFO("left out " << before << " " << after);
+    CHECK(after < 0.5 * before);
+    CHECK(furniture_words(fit, Units::metric).find("by the back wall") != std::string::npos);
 }
 
 TEST_CASE("Without a recording there is nothing to fit") {
