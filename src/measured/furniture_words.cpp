@@ -15,8 +15,9 @@ Interval found_of(const RoomFit& fit, int number) {
 
 std::string furniture_words(const RoomFit& fit, Units units) {
     if (!fit.furniture_looked_for)
-        return "Furniture that the file lacks was not looked for: that is done in a rectangle with "
-               "nothing in it.";
+        return "Furniture that the file lacks was not looked for: `boxroom fit` does so in a "
+               "rectangle "
+               "with nothing in it.";
     if (!fit.furniture)
         return "Furniture that the file lacks was looked for along the walls; the recordings ask "
                "for none.";

@@ -6,8 +6,10 @@
 #include <numeric>
 #include <set>
 
+#include "base/clock.hpp"
 #include "base/error.hpp"
 #include "base/number.hpp"
+#include "measured/fit_elements.hpp"
 #include "measured/fit_solution.hpp"
 #include "measured/furniture_search.hpp"
 #include "measured/recording_names.hpp"
@@ -241,12 +243,12 @@ RoomFit fit_room(const FitQuestion& q) {
         seats.push_back({name, seat_misfit(q, bare, name, before), 0});
 
     // 1. The likeliest room, and with a piece of furniture where the data ask for one.
-    const bool rectangle = q.scenario.acoustics.room.is_rectangle();
+    const bool looked_for = q.look_for_furniture && q.scenario.acoustics.room.is_rectangle();
     const FitSolution without = fit_in_rounds(bare, file, [&](double share) {
-        if (q.progress) q.progress("fitting the room", 0.02 + (rectangle ? 0.13 : 0.5) * share);
+        if (q.progress) q.progress("fitting the room", 0.02 + (looked_for ? 0.13 : 0.5) * share);
     });
     std::optional<Furnished> furnished;
-    if (rectangle) furnished = find_furniture(q, recordings, bare, parameters, without);
+    if (looked_for) furnished = find_furniture(q, recordings, bare, parameters, without);
     RoomFit fit;
     if (furnished) {
         fit = fitted(q, *furnished->parameters, *furnished->misfit, furnished->solution, seats);
@@ -258,7 +260,7 @@ RoomFit fit_room(const FitQuestion& q) {
     if (!furnished) fit = fitted(q, parameters, bare, without, seats);
     const RoomMisfit& misfit = furnished ? *furnished->misfit : bare;
     const FitSolution& s = furnished ? furnished->solution : without;
-    fit.furniture_looked_for = rectangle;
+    fit.furniture_looked_for = looked_for;
 
     // 2. Before and after.
     fit.before_db = bare.levels(file, false), fit.after_db = misfit.levels(s.at, false);
@@ -274,6 +276,26 @@ RoomFit fit_room(const FitQuestion& q) {
     find_next(q, s, misfit, fit);
     remark(q, misfit, s.at, fit);
     return fit;
+}
+
+double fit_seconds(const FitQuestion& q) {
+    require_data(q);
+    std::vector<Recording> recordings;
+    for (const HeardCurve& curve : q.heard) recordings.push_back(curve.recording);
+    const FitParameters parameters(q.scenario, recordings);
+    const RoomMisfit misfit(q, parameters);
+    const VectorXd file = VectorXd::Zero(parameters.size());
+    const double start = seconds_now();
+    static_cast<void>(misfit.slopes(file));
+    const double between = seconds_now();
+    FitState next = parameters.state(file);
+    next.recordings = next_places(q.scenario);
+    if (!next.recordings.empty()) static_cast<void>(misfit.levels(next, true));
+    const double slopes = between - start, look = seconds_now() - between;
+    const std::size_t seats = seat_names(q).size();
+    constexpr double fitted = 15, left_out = 4;  // slopes: a fifth more than in trial rooms
+    return slopes * (fitted + (seats < 3 ? 0 : left_out * static_cast<double>(seats))) +
+           look * static_cast<double>(parameters.size());
 }
 
 }  // namespace boxroom

@@ -18,6 +18,7 @@ struct FitQuestion {
     const ClosedBox& box;
     std::vector<HeardCurve> heard;  ///< on fit_grid()
     std::function<void(const std::string& phase, double share)> progress;
+    bool look_for_furniture = true;  ///< in a rectangle: several times the time of the rest
 };
 
 struct FittedParameter {
@@ -77,5 +78,10 @@ std::vector<double> fit_grid(const Scenario& scenario);
 /// where it helps seats that were left out. Throws Error where nothing of a recording lies in the
 /// band.
 RoomFit fit_room(const FitQuestion& question);
+
+/// About how long fit_room() takes on this machine [s], in a room that is a rectangle: the slopes
+/// of its levels and a look for the next measurement, timed, times how many of each are usual.
+/// Throws Error as fit_room() does.
+double fit_seconds(const FitQuestion& question);
 
 }  // namespace boxroom

@@ -22,8 +22,8 @@ std::string misfit_table(const std::string& title, const std::vector<SeatMisfit>
     if (all.empty()) return {};
     std::string out = open_table(title, {" seat", "before, dB", "after, dB"});
     for (const SeatMisfit& seat : all)
-        out += "<tr><th scope=\"row\">" + isolated(seat.name) + "</th>" + cell(seat.before_db, 1) +
-               cell(seat.after_db, 1) + "</tr>";
+        out += "<tr><th scope=\"row\" class=\"words\">" + isolated(seat.name) + "</th>" +
+               cell(seat.before_db, 1) + cell(seat.after_db, 1) + "</tr>";
     return out + table_end;
 }
 
@@ -32,12 +32,19 @@ std::string figures(double value) {
     return fmt::format("{:.3g}", value);
 }
 
-std::string parameter_table(const RoomFit& fit) {
+}  // namespace
+
+std::string fit_misfit_tables(const RoomFit& fit) {
+    return misfit_table("At the seats that were fitted", fit.seats) +
+           misfit_table("Each seat left out of the fit", fit.left_out);
+}
+
+std::string fit_parameter_table(const RoomFit& fit) {
     std::string out = open_table("What was free, 90 % intervals",
                                  {" what", "before", "likeliest", "after", " told apart"});
     for (const FittedParameter& p : fit.parameters) {
         const std::string unit = p.unit == "1" ? "" : ", " + p.unit;
-        out += "<tr><th scope=\"row\">" + isolated(p.name + unit) + "</th><td>" +
+        out += "<tr><th scope=\"row\" class=\"words\">" + isolated(p.name + unit) + "</th><td>" +
                figures(p.prior.low) + " to " + figures(p.prior.high) + "</td><td>" +
                figures(p.found.best) + "</td><td>" + figures(p.found.low) + " to " +
                figures(p.found.high) + "</td><td class=\"words\">" + (p.told_apart ? "yes" : "no") +
@@ -46,7 +53,7 @@ std::string parameter_table(const RoomFit& fit) {
     return out + table_end;
 }
 
-CurveChart recording_chart(const RoomFit& fit, const HeardCurve& curve, std::size_t r) {
+CurveChart fit_chart(const RoomFit& fit, const HeardCurve& curve, std::size_t r) {
     CurveChart chart = measured_chart(curve, 0, r);
     chart.caption += " Predicted levels are moved by the gain found.";
     std::vector<double> low = fit.after_db[r], high = fit.after_db[r];
@@ -59,22 +66,19 @@ CurveChart recording_chart(const RoomFit& fit, const HeardCurve& curve, std::siz
     return chart;
 }
 
-}  // namespace
-
 std::string fit_page(const RoomFit& fit, const std::vector<HeardCurve>& heard,
-                     const std::string& title, const std::vector<std::string>& sentences,
+                     const std::string& room, const std::vector<std::string>& sentences,
                      const std::string& version) {
+    const std::string title = (room.empty() ? "The room" : room) + ", corrected by measurement";
     std::string page = open_page(title, version) + "<header><h1>" + isolated(title) + "</h1>";
     for (const std::string& sentence : sentences) page += "<p>" + isolated(sentence) + "</p>";
     page += "</header>\n";
-    page += section("seats", "Off by, 1/12 octave over the target band",
-                    misfit_table("At the seats that were fitted", fit.seats) +
-                        misfit_table("Each seat left out of the fit", fit.left_out));
+    page += section("seats", "Off by, 1/12 octave over the target band", fit_misfit_tables(fit));
     std::string charts;
     for (std::size_t r = 0; r < heard.size(); ++r)
-        charts += chart_html(recording_chart(fit, heard[r], r));
+        charts += chart_html(fit_chart(fit, heard[r], r));
     page += section("curves", "Measured and predicted", charts);
-    page += section("parameters", "What the recordings tell", parameter_table(fit));
+    page += section("parameters", "What the recordings tell", fit_parameter_table(fit));
     return page +
            fmt::format("</main><footer>boxroom {}</footer><script>{}</script></body></html>\n",
                        escape_html(version), chart_script());

@@ -170,7 +170,7 @@ std::string fitted_room_file(const Scenario& was, const RoomFit& fit, const Micr
     set_doubt(was.judgement.uncertainty, fit, editor);
     keep_within(is.acoustics.room, was, editor);
     if (fit.furniture) set_furniture(fit.furniture->block, is.acoustics.room, editor);
-    set_recordings(fit, microphone, folder, editor);
+    if (!folder.empty()) set_recordings(fit, microphone, folder, editor);
     return editor.text();
 }
 
