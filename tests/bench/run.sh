@@ -19,5 +19,6 @@ for room in demo timber_frame large_leaky; do
     echo "$room"
     /usr/bin/python3 "$top/tests/bench/plan.py" "$program" "$top/rooms/$room.toml"
 done
+[[ -f $(dirname "$program")/boxroom_engine.wasm.gz ]] && /usr/bin/python3 "$top/tests/bench/page_speed.py" "$program"
 # Not a speed: whether the layouts that are commonly quoted come out (build bench_layouts first).
 if [[ -x $(dirname "$program")/bench_layouts ]]; then "$(dirname "$program")/bench_layouts"; fi
