@@ -16,6 +16,7 @@ if(BOXROOM_LIVE AND BOXROOM_EMXX)
   find_path(json_folder nlohmann/json.hpp)
   find_path(toml_folder toml++/toml.h)
   file(CREATE_LINK ${eigen}/Eigen ${engine_folder}/include/Eigen SYMBOLIC)
+  file(CREATE_LINK ${eigen}/unsupported ${engine_folder}/include/unsupported SYMBOLIC)
   file(CREATE_LINK ${fmt_folder}/fmt ${engine_folder}/include/fmt SYMBOLIC)
   file(CREATE_LINK ${json_folder}/nlohmann ${engine_folder}/include/nlohmann SYMBOLIC)
   file(CREATE_LINK ${toml_folder}/toml++ ${engine_folder}/include/toml++ SYMBOLIC)
@@ -81,10 +82,10 @@ function(build_engine)
     src/placement/*.cpp src/placement/vectors/*.cpp src/tuning/*.cpp src/tuning/vectors/*.cpp solvers/*.cpp
     solvers/vectors/*.cpp src/room_file/*.cpp src/picture/*.cpp src/report/*.cpp src/answers/*.cpp src/live/*.cpp
     src/page/*.cpp src/page/engine/*.cpp)
-  list(FILTER sources EXCLUDE REGEX "report/(survey|fit|compare)_page|solvers/blocked_")  # no command of the page's
-  list(APPEND sources src/files/csv.cpp src/files/set_tables.cpp src/measured/recording_names.cpp
-    src/measured/beside_prediction.cpp src/measured/curve.cpp src/measured/heard_curve.cpp src/measured/heard_table.cpp
-    src/measured/measured_spots.cpp src/measured/predicted.cpp)
+  list(FILTER sources EXCLUDE REGEX "report/(survey|compare)_page")  # no command of the page's
+  file(GLOB measured CONFIGURE_DEPENDS RELATIVE ${CMAKE_CURRENT_SOURCE_DIR} src/measured/*.cpp)
+  list(FILTER measured EXCLUDE REGEX "(sound_file|sweep|response|impedance|driver_parameters)[.]cpp$")  # sound and plain impedances
+  list(APPEND sources src/files/csv.cpp src/files/set_tables.cpp ${measured})
   foreach(pair ${ARGN})
     string(REGEX MATCH "^([a-z_]+):(.*)$" whole ${pair})
     set(text ${engine_folder}/${CMAKE_MATCH_1}.cpp)
@@ -107,4 +108,6 @@ function(build_engine)
     "file(ARCHIVE_CREATE OUTPUT ${packed_engine} PATHS ${engine} FORMAT raw COMPRESSION GZip COMPRESSION_LEVEL 9 MTIME 0)\n")
   add_custom_command(OUTPUT ${packed_engine} DEPENDS ${engine} VERBATIM
     COMMAND ${CMAKE_COMMAND} -P ${engine_folder}/pack.cmake COMMENT "Packing the page's engine")
+  # A target of its own: its objects need not wait for the program.
+  add_custom_target(boxroom_engine DEPENDS ${packed_engine})
 endfunction()

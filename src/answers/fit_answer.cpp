@@ -167,7 +167,7 @@ void require_memory_for_fit(const Inquiry& inquiry) {
 }
 
 Fitted find_fit(Inquiry& inquiry, std::vector<HeardCurve> heard, const Microphone& microphone,
-                const std::filesystem::path& folder) {
+                const std::filesystem::path& folder, bool look_for_furniture) {
     warn_of_open_days(inquiry);
     const Scenario& scenario = inquiry.scenario;
     const Units units = inquiry.wishes.units;
@@ -175,10 +175,14 @@ Fitted find_fit(Inquiry& inquiry, std::vector<HeardCurve> heard, const Microphon
 
     // 1. The likeliest room.
     double start = seconds_now();
-    FitQuestion question{scenario, inquiry.driver, box, std::move(heard),
+    FitQuestion question{scenario,
+                         inquiry.driver,
+                         box,
+                         std::move(heard),
                          [&](const std::string& phase, double share) {
                              inquiry.say(phase, share, seconds_left(start, share));
-                         }};
+                         },
+                         look_for_furniture};
     Fitted out;
     out.fit = fit_room(question);
     out.heard = std::move(question.heard);

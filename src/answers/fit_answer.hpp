@@ -39,11 +39,13 @@ struct Fitted {
 void require_memory_for_fit(const Inquiry& inquiry);
 
 /// Fits the room to recordings that are on fit_grid(), then plans one box with the file's room and
-/// with the fitted one. `folder` as in fitted_room_file(). Throws Error as fit_room() does.
+/// with the fitted one. `folder` as in fitted_room_file(). Throws Error as fit_room() does. Missing
+/// furniture is looked for if so asked: that takes several times as long.
 Fitted find_fit(Inquiry& inquiry, std::vector<HeardCurve> heard, const Microphone& microphone,
-                const std::filesystem::path& folder);
+                const std::filesystem::path& folder, bool look_for_furniture);
 
-/// About how long find_fit() takes on this machine [s], in a room that is a rectangle: looks at
+/// About how long find_fit() takes on this machine [s], without a look for furniture, in a room
+/// that is a rectangle: looks at
 /// the room and a coarse plan, timed.
 double fit_seconds(Inquiry& inquiry, std::vector<HeardCurve> heard);
 

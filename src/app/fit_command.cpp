@@ -44,7 +44,7 @@ Answer run_fit(const Request& request) {
     auto heard = heard_recordings(session, fit_grid(session.scenario));
     session.timings["read"] = seconds_now() - start;
     const Fitted fitted =
-        find_fit(session, std::move(heard), recordings.microphone, session.folder());
+        find_fit(session, std::move(heard), recordings.microphone, session.folder(), true);
 
     session.results.write("fitted.toml", fitted.file);
     session.results.write("fit.h5", fit_hdf5(fitted.fit, fitted.heard, session.provenance()));

@@ -12,7 +12,8 @@
 #include "answers/plan_answer.hpp"
 #include "answers/recordings_answer.hpp"
 #include "base/error.hpp"
-#include "measured/heard_table.hpp"
+#include "page/page_inquiry.hpp"
+#include "page/page_recordings.hpp"
 #include "picture/box_drawing.hpp"
 #include "placement/building.hpp"
 #include "placement/listening.hpp"
@@ -24,88 +25,15 @@
 #include "report/report_build.hpp"
 #include "report/setup_card.hpp"
 #include "room_file/document.hpp"
-#include "room_file/recordings_of.hpp"
 #include "room_file/room_file.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "solvers/constructions.hpp"
 #include "solvers/contents.hpp"
-#include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr const char* page_file = "room.toml";  // in messages: the page's text has no other
-
-Units units_of(const Json& request) {
-    return request.value("units", "metric") == "imperial" ? Units::imperial : Units::metric;
-}
-
-Wishes wishes_of(const Json& request) {
-    Wishes wishes;
-    wishes.units = units_of(request);
-    wishes.subs = request.value("subs", 0);
-    wishes.memory = 1;  // a browser's page has 2 GB at most, and the engine is not alone in it
-    for (const auto& [key, member] : {std::pair{"qtc", &Wishes::qtc}, {"volume", &Wishes::volume}})
-        if (request.contains(key)) wishes.*member = request[key].get<std::string>();
-    return wishes;
-}
-
-/// An inquiry into the text of a page.
-class PageInquiry : public Inquiry {
-  public:
-    PageInquiry(const Json& request, const PageProgress& tell)
-        : Inquiry(wishes_of(request),
-                  parse_room_file(request.at("text").get<std::string>(), page_file)),
-          tell_(tell) {
-        choose_solver({});
-    }
-    void say(const std::string& phase, double share) const override { tell_(phase, share); }
-    using Inquiry::say;
-
-  private:
-    const PageProgress& tell_;
-};
-
-Json closed(Inquiry& inquiry, Answer answer, Json files = Json::object()) {
-    inquiry.close(answer);
-    answer.json.erase("timing_s");
-    return {{"status", 0},
-            {"answer", std::move(answer.json)},
-            {"text", std::move(answer.text)},
-            {"files", std::move(files)}};
-}
-
-/// The recordings of the room file whose tables came with the request, by the names of their files;
-/// of the others it is said where they are.
-std::vector<HeardCurve> heard_tables(PageInquiry& inquiry, const Json& request) {
-    const Recordings recordings = recordings_of(inquiry.scenario, page_file);
-    const Json files = request.value("files", Json::object());
-    const auto read = [&](const std::filesystem::path& path) {
-        const std::string name = path.filename().string();
-        if (!files.contains(name))
-            throw Error(name, "the room file names this table, and the page has not got it",
-                        "drop it on the page as well");
-        return files[name].get<std::string>();
-    };
-    std::vector<HeardCurve> heard;
-    for (const Recording& recording : recordings.all) {
-        if (!recording.sound.empty()) {
-            inquiry.warnings.push_back(recording.name +
-                                       ": the page shows curves (CSV); `boxroom listen` reads "
-                                       "recorded sweeps");
-        } else if (!files.contains(recording.curve.filename().string())) {
-            inquiry.warnings.push_back(recording.name +
-                                       " is not shown: drop that file on the page");
-        } else {
-            heard.push_back(heard_table(recording, recordings.microphone,
-                                        inquiry.scenario.acoustics.frequency, read));
-            for (const std::string& note : heard.back().notes) inquiry.warnings.push_back(note);
-        }
-    }
-    return heard;
-}
 
 /// The boxes of the file's subs from above [m], and the line that says where each stands: the rest
 /// of the floor is what the file has.
@@ -132,7 +60,7 @@ Json floor_json(const Inquiry& inquiry) {
 
 Json check(PageInquiry& inquiry) {
     const Json floor = floor_json(inquiry);
-    Json out = closed(inquiry, check_answer(inquiry));
+    Json out = closed_answer(inquiry, check_answer(inquiry));
     out["floor"] = floor;
     return out;
 }
@@ -174,7 +102,7 @@ std::vector<std::string> add_build_files(const BoxBuild& build, Units units, Jso
 }
 
 Json listen(PageInquiry& inquiry, const Json& request) {
-    const auto recorded = heard_tables(inquiry, request);
+    const auto recorded = heard_tables(inquiry, request, inquiry.scenario.acoustics.frequency);
     const HeardFile heard = hear_file(inquiry);
     Answer answer = listen_answer(inquiry, heard);
     const auto beside = beside_predictions(inquiry, heard.box, recorded);
@@ -183,14 +111,14 @@ Json listen(PageInquiry& inquiry, const Json& request) {
     for (std::size_t n = 0; n < beside.size(); ++n)
         files["measured_" + std::to_string(n + 1) + ".svg"] =
             chart_picture(beside_chart(beside[n], n), request.value("narrow", false));
-    Json out = closed(inquiry, std::move(answer), std::move(files));
+    Json out = closed_answer(inquiry, std::move(answer), std::move(files));
     out["words"] = recordings_words(beside, inquiry.scenario.judgement.target.band);
     return out;
 }
 
 Json plan(PageInquiry& inquiry, const Json& request) {
     require_memory_for_plan(inquiry);
-    const auto recorded = heard_tables(inquiry, request);
+    const auto recorded = heard_tables(inquiry, request, inquiry.scenario.acoustics.frequency);
     Planned planned = find_plan(inquiry);
     if (!recorded.empty())
         planned.beside = beside_predictions(
@@ -206,7 +134,7 @@ Json plan(PageInquiry& inquiry, const Json& request) {
     files["setup.html"] = setup_card(input);
     Answer answer = plan_answer(inquiry, planned, "");
     add_recordings(answer, inquiry, planned.beside);
-    return closed(inquiry, std::move(answer), std::move(files));
+    return closed_answer(inquiry, std::move(answer), std::move(files));
 }
 
 Json build(PageInquiry& inquiry) {
@@ -216,7 +144,7 @@ Json build(PageInquiry& inquiry) {
     const Units units = inquiry.wishes.units;
     Json files = Json::object();
     files["build.html"] = build_html(made, add_build_files(made, units, files), units);
-    return closed(inquiry, build_answer(inquiry, saw, made), std::move(files));
+    return closed_answer(inquiry, build_answer(inquiry, saw, made), std::move(files));
 }
 
 Json look(const std::string& text) {
@@ -271,7 +199,10 @@ Json answer_to(const Json& request, const PageProgress& tell) {
     if (command == "listen") return listen(inquiry, request);
     if (command == "plan") return plan(inquiry, request);
     if (command == "build") return build(inquiry);
-    throw Error(command, "the page has no such command", "ask for check, listen, plan or build");
+    if (command == "fit") return page_fit(inquiry, request);
+    if (command == "fit_time") return page_fit_time(inquiry, request);
+    throw Error(command, "the page has no such command",
+                "ask for check, listen, plan, build or fit");
 }
 
 Json faults_json(const Error& error) {

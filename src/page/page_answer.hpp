@@ -14,6 +14,7 @@ using PageProgress = std::function<void(const std::string& phase, double share)>
 ///   check, listen, plan, build   what the program's own say, less times and folders; check adds
 ///                                "floor": where the file's boxes stand [m]; listen and plan show
 ///                                the recordings whose tables are in "files" ({name: text})
+///   fit, fit_time                the same recordings correct the room (page/page_recordings.hpp)
 ///   box                          the box of "volume_m3" or "wanted_qtc", or the file's, with a
 ///                                smaller and a larger one, and "files": {"response.svg"};
 ///                                "narrow" for a telephone

@@ -22,6 +22,58 @@ std::string demo() {
     return text.str();
 }
 
+/// A room with one seat, one box and a table of what was measured there.
+std::string small_room(const std::string& wall, const std::string& floor = R"(
+width = 3.1
+length = 3.9)") {
+    return "[room]" + floor + R"(
+height = 2.4
+[walls]
+left = )" + wall +
+           R"(
+right = "brick, plastered"
+front = "brick, plastered"
+back = "timber frame, plastered"
+floor = "wood floor on joists"
+ceiling = "timber frame, plastered"
+[driver]
+fs = 27
+qts = 0.45
+vas = "38 L"
+[box]
+volume = "25 L"
+[[seat]]
+name = "chair"
+at = [1.9, 2.6, 1.1]
+[[sub]]
+name = "sub"
+at = [0.35, 0.4, 0.25]
+[[recording]]
+curve = "chair.csv"
+seat = "chair"
+[target]
+band = ["30 Hz", "70 Hz"]
+[analysis]
+band = ["24 Hz", "90 Hz"]
+per_octave = 48
+[spots]
+step = "0.5 m"
+)";
+}
+
+/// What the room with this wall gives at its seat, 5 dB louder, as a table.
+std::string table_of(const std::string& wall) {
+    const std::string text = small_room(wall);
+    const Json heard = ask({{"command", "listen"},
+                            {"text", text.substr(0, text.find("[[recording]]")) +
+                                         text.substr(text.find("[target]"))}})["answer"];
+    std::string table = "frequency_hz,level_db\n";
+    for (std::size_t f = 0; f < heard["frequency_hz"].size(); ++f)
+        table += heard["frequency_hz"][f].dump() + "," +
+                 std::to_string(heard["seats"][0]["level_db"][f].get<double>() + 5) + "\n";
+    return table;
+}
+
 }  // namespace
 
 TEST_CASE("the sample room can be looked at, checked, changed and planned from") {
@@ -103,6 +155,39 @@ TEST_CASE("boxes side by side follow Small's relations") {
           Approx(one["qtc"].get<double>() / driver["qts"].get<double>()));
     CHECK(boxes["answer"]["boxes"].size() == 3);
     CHECK(boxes["files"]["response.svg"].get<std::string>().find("<svg") != std::string::npos);
+}
+
+TEST_CASE("a table that came with the room corrects it") {
+    const std::string told = "\"brick, plastered\"", text = small_room(told);
+    const std::string table = table_of("{ absorption = 0.3 }");
+    const auto with = [&](const char* command, const std::string& room, const Json& files) {
+        return ask({{"command", command}, {"text", room}, {"files", files}});
+    };
+    const Json fit = with("fit", text, {{"chair.csv", table}});
+    REQUIRE(fit["status"] == 0);
+    const Json& seat = fit["answer"]["seats"][0];
+    CHECK(seat["after_db"].get<double>() < 0.5 * seat["before_db"].get<double>());
+    CHECK(fit["words"].size() >= 3);
+    CHECK(fit["misfits"].get<std::string>().find("chair") != std::string::npos);
+    CHECK(fit["files"]["fit_1.svg"].get<std::string>().find("<svg") != std::string::npos);
+    // The corrected text is a room that predicts what was measured, and keeps its recording.
+    const Json again = with("listen", fit["files"]["fitted.toml"], {{"chair.csv", table}});
+    REQUIRE(again["status"] == 0);
+    CHECK(again["answer"]["recordings"][0]["apart_db"].get<double>() ==
+          Approx(seat["after_db"].get<double>()).margin(0.2));
+
+    CHECK(with("fit_time", text, {{"chair.csv", table}})["seconds"].get<double>() > 0);
+    const std::string corners = small_room(told, R"(
+floor_plan = [[0, 0], [3.1, 0], [3.1, 3.9], [0.6, 3.9], [0.6, 3.3], [0, 3.3]])");
+    std::string edges = corners;
+    edges.erase(edges.find("left ="), edges.find("floor = \"wood") - edges.find("left ="));
+    edges.insert(edges.find("floor = \"wood"), "edges = \"brick, plastered\"\n");
+    CHECK(with("fit_time", edges, {{"chair.csv", table}})["seconds"].is_null());
+    // What is no table, and a table that did not come.
+    const Json wrong = with("fit", text, {{"chair.csv", "level,what\nloud,very\n"}});
+    REQUIRE(wrong["status"] == 2);
+    CHECK(wrong["faults"][0]["where"].get<std::string>().starts_with("chair.csv:1"));
+    CHECK(with("fit", text, Json::object())["status"] == 2);
 }
 
 TEST_CASE("whatever is asked is answered with a status") {

@@ -13,12 +13,8 @@ function showAnswer(written) {
 }
 
 // plan: progress, stop, and the report, which is the program's own.
-let links = [];
-const download = (name, text, type) => {
-  const url = URL.createObjectURL(new Blob([text], {type}));
-  links.push(url);
-  return element('a', {className: 'file', href: url, download: name, textContent: name});
-};
+const download = (name, text, type) => element('a', {className: 'file', href: URL.createObjectURL(new Blob([text], {type})), download: name, textContent: name});
+const revokeLinks = place => { for (const a of place.querySelectorAll('a.file')) URL.revokeObjectURL(a.href); };
 
 // The room that the answer below is of, and the file that it makes of it.
 let answerOf = [document.getElementById('room-file')?.textContent];
@@ -40,7 +36,7 @@ async function plan() {
   $('plan').focus();
   $('doing').textContent = reply.status === 0 ? 'Done: the answer stands below.' : faultWords(reply);
   if (reply.status !== 0) return reply;
-  for (const url of links.splice(0)) URL.revokeObjectURL(url);
+  revokeLinks($('downloads'));
   const {files} = reply, report = files['report.html'];
   showAnswer(report);
   answerOf = [text, files['planned.toml']];

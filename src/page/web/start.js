@@ -1,6 +1,6 @@
 // What the page begins with, and what programs may ask of it.
 const say = async (command, text, wishes = {}, part = 'answer') => {
-  const reply = await (command === 'plan' ? planner : quick).ask({command, text, ...wishes});
+  const reply = await ({plan: planner, fit: measurer}[command] || quick).ask({command, text, ...wishes});
   if (reply.status === 0) return reply[part];
   const error = new Error(faultWords(reply));
   error.faults = reply.faults || [];
@@ -9,6 +9,7 @@ const say = async (command, text, wishes = {}, part = 'answer') => {
 window.boxroom = {
   plan: (text, wishes) => say('plan', text, wishes), check: (text, wishes) => say('check', text, wishes),
   listen: (text, wishes) => say('listen', text, wishes), build: (text, wishes) => say('build', text, wishes),
+  fit: (text, files, wishes) => say('fit', text, {...wishes, files}),
   files: (command, text, wishes) => say(command, text, wishes, 'files')
 };
 

@@ -1,33 +1,16 @@
 // The engine in a worker, so that the page never stands still. This function is sent there as text.
 const workerBody = () => {
-  let engine = null, opened = null;
-  const read = at => {
-    const all = new Uint8Array(engine.memory.buffer);
-    let end = at;
-    while (all[end]) ++end;
-    return new TextDecoder().decode(all.slice(at, end));
-  };
-  const open = async module => {
-    const imports = {};
-    for (const {module: from, name} of WebAssembly.Module.imports(module)) (imports[from] ||= {})[name] = () => 0;
-    imports.env.page_progress = (phase, share) => postMessage({phase: read(phase), share});
-    imports.wasi_snapshot_preview1.clock_time_get = (clock, precision, at) => {
-      new DataView(engine.memory.buffer).setBigUint64(at, BigInt(Math.round(performance.now() * 1e6)), true);
-      return 0;
-    };
-    engine = (await WebAssembly.instantiate(module, imports)).exports;
-    engine._initialize();
-  };
+  let engine = null;
   const answer = request => {
     const bytes = new TextEncoder().encode(JSON.stringify(request));
     const at = engine.page_request(bytes.length);
     new Uint8Array(engine.memory.buffer, at, bytes.length).set(bytes);
-    return JSON.parse(read(engine.page_reply()));
+    return JSON.parse(engine.text(engine.page_reply()));
   };
   onmessage = async ({data: {module, request, ticket}}) => {
     try {
-      if (module) return void (opened = open(module));
-      await opened;
+      if (module) return void (engine = openModule(module, (phase, share) => postMessage({phase, share})));
+      engine = await engine;
       postMessage({ticket, answer: answer(request)});
     } catch (error) {  // the engine is broken then: the page opens another
       postMessage({ticket, broken: true, answer: {status: 1, trouble: `This device could not work it out (${error.message}).`}});
@@ -46,7 +29,7 @@ const workerOf = () => {
   };
   const begin = async () => {
     const module = await engineModule();
-    const url = URL.createObjectURL(new Blob([`(${workerBody})()`], {type: 'text/javascript'}));
+    const url = URL.createObjectURL(new Blob([`'use strict'; const openModule = ${openModule}; (${workerBody})();`], {type: 'text/javascript'}));
     const made = new Worker(url);
     made.onmessage = ({data}) => {
       if (data.phase !== undefined) {
@@ -75,7 +58,8 @@ const workerOf = () => {
         worker.postMessage({request, ticket});
       });
     },
+    busy: () => waiting.size > 0,
     stop() { drop({status: 1, stopped: true, trouble: 'Stopped.'}); }
   };
 };
-const quick = workerOf(), planner = workerOf();
+const quick = workerOf(), planner = workerOf(), measurer = workerOf();

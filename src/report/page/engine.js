@@ -1,10 +1,6 @@
-// The engine, here and in the worker that draws the map: this function is sent there as text.
+// What an answer asks of the engine, here and in the worker that draws the map: this function is sent there as text.
 const openEngine = async (module, data) => {
-  const imports = {};
-  for (const {module: from, name} of WebAssembly.Module.imports(module))
-    (imports[from] ||= {})[name] = () => 0;  // only asked for when something has gone wrong
-  const e = (await WebAssembly.instantiate(module, imports)).exports;
-  e._initialize();
+  const e = await openModule(module);
   const give = numbers => {
     const at = e.live_numbers(numbers.length);
     new Float64Array(e.memory.buffer, at, numbers.length).set(numbers);
@@ -69,8 +65,7 @@ const openEngine = async (module, data) => {
     },
     decay(now) {
       apply(now);
-      const at = e.live_decay(room), all = new Uint8Array(e.memory.buffer, at);
-      return new TextDecoder().decode(all.slice(0, all.indexOf(0)));
+      return e.text(e.live_decay(room));
     },
     balance(now, qtc) {
       apply(now);

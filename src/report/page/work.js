@@ -51,7 +51,8 @@ const startWorker = async () => {
   };
   const qtc = live.balance.data.x, module = await engineModule();
   try {
-    const code = `'use strict'; const openEngine = ${openEngine};
+    const code = `'use strict'; const openModule = ${openModule};
+      const openEngine = ${openEngine};
       const work = ${work};
       let m0, ready;
       onmessage = ({data: m}) => {
