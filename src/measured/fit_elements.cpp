@@ -97,7 +97,7 @@ std::vector<TransferImpedance<double>> FitElements::transfer(
         for (std::size_t n = first; n < end; ++n) {
             const auto& from = found[n - first];
             all[n] = {from.frequencies, from.receivers, from.sources};
-            std::ranges::copy(from.value, all[n].value.begin());
+            std::copy(from.value.begin(), from.value.end(), all[n].value.begin());
         }
     });
     return all;

@@ -75,6 +75,10 @@ TextGap TomlText::gap_at(const std::string& path) const {
     if (const toml::node* node = at(path)) return gap_of(*node);
     const std::size_t dot = path.rfind('.');
     const std::string key = path.substr(dot + 1) + " = ";
+    if (dot == std::string::npos) {  // of no table: before all tables
+        const std::size_t start = text_.starts_with(byte_order_mark) ? 3 : 0;
+        return {start, start, "", line_end_, line_end_, key};
+    }
     const std::string owner = path.substr(0, dot), name = owner.substr(0, owner.find('['));
     const toml::node* node = at(owner);
     const toml::table* table = node ? node->as_table() : nullptr;

@@ -295,3 +295,12 @@ TEST_CASE("what is left for others to write is cut out with its unit") {
 TEST_CASE("what is no room file is refused") {
     CHECK_THROWS_AS(RoomFileEditor("= nonsense"), Error);
 }
+
+TEST_CASE("a title is given to a file that has none, before all of its tables") {
+    const std::string untitled = text.substr(text.find("[room]"));
+    for (const std::string begin : {"", "\xEF\xBB\xBF"}) {
+        RoomFileEditor file(begin + untitled);
+        file.set_word("title", "Attic");
+        CHECK(file.text() == begin + "title = \"Attic\"\n" + untitled);
+    }
+}
