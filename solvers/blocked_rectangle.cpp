@@ -45,16 +45,13 @@ std::vector<VectorXd> modes_of_rectangle(const Room& room, const BlockedGrid& gr
     return modes;
 }
 
-bool same_shape(const Room& a, const Room& b) {
-    const Block &p = a.plan.blocks[0], &q = b.plan.blocks[0];
-    const auto all = [](const Room& r, const Block& block) {
-        return std::array{r.width,      r.length,   r.height,   block.from.x, block.from.y,
-                          block.from.z, block.to.x, block.to.y, block.to.z};
-    };
-    return all(a, p) == all(b, q);
-}
-
 }  // namespace
+
+bool same_shape(const Room& a, const Room& b) {
+    const Block &p = a.plan.blocks.at(0), &q = b.plan.blocks.at(0);
+    return a.width == b.width && a.length == b.length && a.height == b.height && p.from == q.from &&
+           p.to == q.to;
+}
 
 BlockedRectangle::BlockedRectangle(const Room& room, const Air& air, double highest,
                                    std::span<const Point> places, int more_degrees)

@@ -65,7 +65,7 @@ function(engine_objects out)
       add_custom_command(OUTPUT ${object} DEPENDS ${object}.cpp ${paths} ${engine_folder}/library.pch DEPFILE ${object}.d
         COMMAND ${engine_compiler} -O2 ${engine_flags} -include-pch ${engine_folder}/library.pch -MD -MF ${object}.d
           -c ${object}.cpp -o ${object}
-        VERBATIM COMMENT "Compiling ${batch} to WebAssembly")
+        VERBATIM COMMENT "Compiling ${length} sources of ${folder} to WebAssembly")
       list(APPEND all ${object})
       set(batch)
     endif()

@@ -36,6 +36,11 @@ Advice advice_for(const Scenario& scenario, Units units, Timings& timings) {
     }
 }
 
+/// Nearer than this it is the same place [m].
+double one_place(const Scenario& scenario) {
+    return 1.5 * scenario.wanted.spots.step;
+}
+
 Moving moving_in(const Scenario& fitted, const Advice& before, const Advice& after) {
     Moving moving;
     if (before.subs.empty() || after.subs.empty()) return moving;
@@ -44,8 +49,7 @@ Moving moving_in(const Scenario& fitted, const Advice& before, const Advice& aft
     const bool one_stands = fitted.placed.subs.size() == 1;
     PlacedSub here = one_stands ? fitted.placed.subs.front() : before.subs.front();
     if (one_stands) moving.name = here.name;
-    const double step = 1.5 * fitted.wanted.spots.step;  // nearer, it is the same place
-    if (std::hypot(here.at.x - is.x, here.at.y - is.y) <= step) return moving;
+    if (std::hypot(here.at.x - is.x, here.at.y - is.y) <= one_place(fitted)) return moving;
     PlacedSub there = here;
     there.at = is, there.dial = after.subs.front().dial;
     std::vector<std::string> said;
@@ -142,11 +146,11 @@ std::vector<std::string> doubt_words(const RoomFit& fit, Units units) {
     return all;
 }
 
-std::vector<std::string> moving_words(const Fitted& fitted, double step) {
+std::vector<std::string> moving_words(const Fitted& fitted, const Scenario& scenario) {
     const Moving& m = fitted.moving;
     std::vector<std::string> all;
     if (fitted.before.subs.empty() || fitted.after.subs.empty()) return all;
-    if (m.far <= 1.5 * step) all.emplace_back("The recommended place stays as it was.");
+    if (m.far <= one_place(scenario)) all.emplace_back("The recommended place stays as it was.");
     if (!m.heard) return all;
     all.push_back(
         fmt::format("In the corrected room {} gives {}.",
@@ -220,7 +224,7 @@ double fit_seconds(Inquiry& inquiry, std::vector<HeardCurve> heard) {
 std::vector<std::string> fit_words(const Inquiry& inquiry, const Fitted& fitted) {
     std::vector<std::string> all{furniture_words(fitted.fit, inquiry.wishes.units),
                                  "Before: " + fitted.before.words, "After: " + fitted.after.words};
-    for (std::string& words : moving_words(fitted, inquiry.scenario.wanted.spots.step))
+    for (std::string& words : moving_words(fitted, inquiry.scenario))
         all.push_back(std::move(words));
     for (std::string& words : doubt_words(fitted.fit, inquiry.wishes.units))
         all.push_back(std::move(words));

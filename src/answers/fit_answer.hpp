@@ -45,8 +45,7 @@ Fitted find_fit(Inquiry& inquiry, std::vector<HeardCurve> heard, const Microphon
                 const std::filesystem::path& folder, bool look_for_furniture);
 
 /// About how long find_fit() takes on this machine [s], without a look for furniture, in a room
-/// that is a rectangle: looks at
-/// the room and a coarse plan, timed.
+/// that is a rectangle: looks at the room and a coarse plan, timed.
 double fit_seconds(Inquiry& inquiry, std::vector<HeardCurve> heard);
 
 /// The text and the document of `fit`.

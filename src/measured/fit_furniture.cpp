@@ -11,11 +11,11 @@ namespace {
 
 constexpr double corner_gap = 0.1;  ///< [m]
 
+}  // namespace
+
 bool along_x(int wall) {
     return wall == front_wall || wall == back_wall;
 }
-
-}  // namespace
 
 double FurnitureNumber::at(double x) const {
     return logarithmic ? centre * std::exp(deviation * x) : centre + deviation * x;

@@ -8,6 +8,9 @@
 
 namespace boxroom {
 
+/// Whether a wall runs from left to right, else from front to back.
+bool along_x(int wall);
+
 /// What tells a piece of furniture that stands on the floor against a wall: where its middle is
 /// along the wall, width, depth, height, and what its surface absorbs.
 inline constexpr int furniture_numbers = 5;

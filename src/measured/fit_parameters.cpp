@@ -35,10 +35,6 @@ double area_in_bare_room(const Room& room, double x) {
     return 0.1 * room.width * room.length * std::exp(x - 2);
 }
 
-bool same_place(const Point& a, const Point& b) {
-    return a.x == b.x && a.y == b.y && a.z == b.z;
-}
-
 }  // namespace
 
 FitParameters::FitParameters(const Scenario& scenario, const std::vector<Recording>& recordings,
@@ -84,7 +80,7 @@ void FitParameters::add_places() {
     std::vector<const Recording*> first;
     for (const Recording& recording : recordings_) {
         const auto known = std::find_if(first.begin(), first.end(), [&](const Recording* other) {
-            return same_place(other->at, recording.at);
+            return other->at == recording.at;
         });
         place_.push_back(static_cast<int>(known - first.begin()));
         if (known == first.end()) first.push_back(&recording);

@@ -6,14 +6,14 @@
 
 namespace boxroom {
 
-inline constexpr double least_discrepancy =
-    0.7;  ///< dB that no model of a living room is better than
+/// No model of a living room is better than that [dB].
+inline constexpr double least_discrepancy = 0.7;
 
 /// The likeliest x and the linear problem there.
 struct FitSolution {
     Eigen::VectorXd at;
-    Eigen::MatrixXd
-        information;  ///< J'J, priors included: the inverse of the posterior's covariance
+    /// J'J, priors included: the inverse of the posterior's covariance.
+    Eigen::MatrixXd information;
     bool settled = false;
 };
 

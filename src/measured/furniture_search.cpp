@@ -17,7 +17,7 @@ const double furniture_log_odds = std::log(20.0 * 4);  ///< 20 to 1, by one of f
 /// Whether somebody sits, something sounds or a microphone stands in the block or nearer to it than
 /// 5 cm.
 bool in_the_way(const FitState& state) {
-    Block block = state.scenario.acoustics.room.plan.blocks.back();
+    const Block& block = state.scenario.acoustics.room.plan.blocks.back();
     constexpr double margin = 0.05;
     const auto covers = [&](const Point& p) {
         return p.x > block.from.x - margin && p.x < block.to.x + margin &&

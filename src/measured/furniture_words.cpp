@@ -16,8 +16,7 @@ Interval found_of(const RoomFit& fit, int number) {
 std::string furniture_words(const RoomFit& fit, Units units) {
     if (!fit.furniture_looked_for)
         return "Furniture that the file lacks was not looked for: `boxroom fit` does so in a "
-               "rectangle "
-               "with nothing in it.";
+               "rectangle with nothing in it.";
     if (!fit.furniture)
         return "Furniture that the file lacks was looked for along the walls; the recordings ask "
                "for none.";
@@ -28,14 +27,14 @@ std::string furniture_words(const RoomFit& fit, Units units) {
         return length(found.low) + " to " + length(found.high);
     };
     const int wall = fit.furniture->wall;
-    const bool along_y = wall == left_wall || wall == right_wall;
-    const double width = along_y ? block.to.y - block.from.y : block.to.x - block.from.x;
-    const double depth = along_y ? block.to.x - block.from.x : block.to.y - block.from.y;
+    const double x = block.to.x - block.from.x, y = block.to.y - block.from.y;
+    const double width = along_x(wall) ? x : y, depth = along_x(wall) ? y : x;
     const double middle =
-        along_y ? (block.from.y + block.to.y) / 2 : (block.from.x + block.to.x) / 2;
+        along_x(wall) ? (block.from.x + block.to.x) / 2 : (block.from.y + block.to.y) / 2;
     return "Something about " + length(width) + " by " + length(depth) + " and " +
            length(block.to.z) + " high seems to stand by the " + wall_names[wall] +
-           " wall, its middle " + length(middle) + " from the " + (along_y ? "front" : "left") +
+           " wall, its middle " + length(middle) + " from the " +
+           (along_x(wall) ? "left" : "front") +
            "; the file has nothing there. 90 % intervals: width " + between(1) + ", depth " +
            between(2) + ", height " + between(3) + ", middle " + between(0) + ".";
 }

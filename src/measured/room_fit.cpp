@@ -198,6 +198,15 @@ void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, R
                               " dB already: there is little to correct");
 }
 
+/// Levels at x, not smoothed, as loud as the recordings are; `smooth` are the same, smoothed.
+std::vector<std::vector<double>> as_loud(const RoomMisfit& misfit, const VectorXd& x,
+                                         const std::vector<std::vector<double>>& smooth) {
+    auto levels = misfit.levels(x, false);
+    for (std::size_t r = 0; r < levels.size(); ++r)
+        for (double& level : levels[r]) level += misfit.gain(r, smooth[r]);
+    return levels;
+}
+
 /// The room at its likeliest: what was found, and how far off it is at seats it has heard and
 /// others.
 RoomFit fitted(const FitQuestion& q, const FitParameters& parameters, const RoomMisfit& misfit,
@@ -210,6 +219,7 @@ RoomFit fitted(const FitQuestion& q, const FitParameters& parameters, const Room
     fit.seats = before;
     const auto after = misfit.levels(s.at, true);
     for (SeatMisfit& seat : fit.seats) seat.after_db = seat_misfit(q, misfit, seat.name, after);
+    fit.after_db = as_loud(misfit, s.at, after);
     leave_out(q, parameters, misfit, s.at, fit);
     return fit;
 }
@@ -261,16 +271,9 @@ RoomFit fit_room(const FitQuestion& q) {
     const RoomMisfit& misfit = furnished ? *furnished->misfit : bare;
     const FitSolution& s = furnished ? furnished->solution : without;
     fit.furniture_looked_for = looked_for;
+    fit.before_db = as_loud(bare, file, before);
 
-    // 2. Before and after.
-    fit.before_db = bare.levels(file, false), fit.after_db = misfit.levels(s.at, false);
-    const auto after = misfit.levels(s.at, true);
-    for (std::size_t r = 0; r < recordings.size(); ++r) {
-        for (double& level : fit.before_db[r]) level += bare.gain(r, before[r]);
-        for (double& level : fit.after_db[r]) level += misfit.gain(r, after[r]);
-    }
-
-    // 3. What is left unknown, and what would tell it.
+    // 2. What is left unknown, and what would tell it.
     if (q.progress) q.progress("looking for the next measurement", 0.92);
     tell_doubt(s, misfit, fit);
     find_next(q, s, misfit, fit);

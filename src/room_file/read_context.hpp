@@ -7,8 +7,8 @@
 
 namespace boxroom {
 
-inline constexpr double rounding =
-    1e-6;  ///< what written lengths may differ by and be the same [m]
+/// What written lengths may differ by and be the same [m].
+inline constexpr double rounding = 1e-6;
 inline const Limits audible{1, 1000, "between 1 Hz and 1000 Hz"};
 inline const Limits net_volume{1e-4, 10, "between 0.1 L and 10 000 L"};
 
