@@ -13,7 +13,7 @@ namespace boxroom {
 
 Answer run_build(const Request& request) {
     Session session(request);
-    expect_drawing();
+    const DrawingAhead ahead;
     const BoxToSaw saw = box_to_saw(session, planned_here(session),
                                     "no plan of this file in " + session.folder().string());
     const double start = seconds_now();

@@ -40,8 +40,12 @@ const DrawingTable& drawing() {
     return *loading().get();
 }
 
-void expect_drawing() {
+DrawingAhead::DrawingAhead() {
     loading();
+}
+
+DrawingAhead::~DrawingAhead() {
+    loading().wait();
 }
 
 }  // namespace boxroom

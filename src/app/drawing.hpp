@@ -7,7 +7,15 @@ namespace boxroom {
 /// program is missing or another version's.
 const DrawingTable& drawing();
 
-/// Begins to load it while something is worked out; what goes wrong is said by drawing().
-void expect_drawing();
+/// Begins to load it while something is worked out, and is done with that before it goes out of
+/// scope; what goes wrong is said by drawing(). A program that ended while its libraries were still
+/// being set up would take them down under the thread that does so.
+class DrawingAhead {
+public:
+    DrawingAhead();
+    ~DrawingAhead();
+    DrawingAhead(const DrawingAhead&) = delete;
+    DrawingAhead& operator=(const DrawingAhead&) = delete;
+};
 
 }  // namespace boxroom

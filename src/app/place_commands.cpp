@@ -61,7 +61,7 @@ Answer run_listen(const Request& request) {
 
 Answer run_map(const Request& request) {
     Session session(request);
-    expect_drawing();
+    const DrawingAhead ahead;
     session.results.expect({"spread_by_spot.png", "spread_by_spot.vti"});
     if (request.frequency)
         session.scenario.wanted.map_frequency =
@@ -95,12 +95,12 @@ Answer run_map(const Request& request) {
 
 Answer run_rank(const Request& request) {
     Session session(request);
-    expect_drawing();
     session.results.expect({"rank.h5", "rank.csv"});
     if (request.subs > 0 || !session.scenario.wanted.sub_counts.empty()) warn_of_open_days(session);
     if (request.subs > 0) return run_rank_sets(session, {request.subs});
     if (!session.scenario.wanted.sub_counts.empty())
         return run_rank_sets(session, session.scenario.wanted.sub_counts);
+    const DrawingAhead ahead;  // of sets there are no maps
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     require_memory_for_floor(session.scenario, box, FloorSearch::one_box, 1e9 * request.memory);
     warn_of_open_days(session);

@@ -45,7 +45,7 @@ void write_files(Session& session, const Planned& planned) {
 
 Answer run_plan(const Request& request) {
     Session session(request);
-    expect_drawing();
+    const DrawingAhead ahead;
     session.results.expect(
         {"planned.toml", "plan.h5", "plan.csv", "curves.csv", "report.html", "setup.html"});
     require_memory_for_plan(session);

@@ -171,7 +171,7 @@ void read_size(const std::string& text, WindowOptions& options) {
 
 Answer run_view(const Request& request) {
     Session session(request);
-    expect_drawing();
+    const DrawingAhead ahead;
     warn_of_open_days(session);
     const auto heard = heard_recordings(session, session.scenario.acoustics.frequency);
     std::vector<std::string> said;  // by make_room_view too

@@ -24,6 +24,24 @@ def test_the_program_itself_is_linked_to_nothing_that_draws(tmp_path):
     assert b"libvtk" in LIBRARY.read_bytes()
 
 
+def test_what_draws_nothing_loads_nothing_to_draw_with(tmp_path):
+    """And so does not end under the thread that loads it; of sets of subs there are no maps."""
+    room = tmp_path / "room.toml"
+    room.write_text(DEMO.read_text().replace('step = "0.10 m"', 'step = "0.5 m"'))
+    for words, drawn in ((["rank", room, "--subs", "1"], False), (["listen", room], False), (["rank", room], True)):
+        done = called(PROGRAM, *words, folder=tmp_path, LD_DEBUG="files", LD_DEBUG_OUTPUT=str(tmp_path / "loaded"))
+        assert done.returncode == 0, done.stderr
+        log, = tmp_path.glob("loaded.*")
+        assert (LIBRARY.name in log.read_text()) == drawn, words
+        log.unlink()
+
+
+def test_a_refusal_while_it_is_loaded_is_a_refusal(tmp_path):
+    for _ in range(10):
+        done = called(PROGRAM, "view", DEMO, "--size", "1x1", folder=tmp_path)
+        assert (done.returncode, len(done.stderr.splitlines())) == (2, 1), done.stderr
+
+
 @pytest.mark.parametrize("how", ["link", "link to a folder", "moved"])
 def test_it_is_found_where_the_program_is(how, tmp_path):
     there = tmp_path / "there"
