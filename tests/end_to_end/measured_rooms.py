@@ -31,8 +31,26 @@ def text_of(size, walls, seats, subs, furniture=(), recordings=(), top=125):
     return "\n".join(lines) + "\n"
 
 
-def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False):
-    """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture."""
+def any_piece(seed, size, kept_free):
+    """A cupboard, a low board or a sofa by any wall but the front one, 30 cm clear of seats and boxes."""
+    rng = np.random.default_rng(1000 + seed)
+    while True:
+        wide, deep, high = rng.uniform(0.8, 2.2), rng.uniform(0.35, 0.9), rng.uniform(0.6, 2.2)
+        wall = rng.choice(["back", "left", "right"])
+        across = 0 if wall == "back" else 1
+        start = rng.uniform(0.1, size[across] - 0.1 - wide)
+        low, high = np.zeros(3), np.array([wide, deep, high] if wall == "back" else [deep, wide, high])
+        low[across] = start
+        if wall != "left":
+            low[1 - across] = size[1 - across] - deep
+        high = high + low
+        if all(np.any((at < low - 0.3) | (at > high + 0.3)) for at in kept_free):
+            return low, high
+
+
+def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied=False):
+    """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture;
+    `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m."""
     rng = np.random.default_rng(seed)
     size = np.array([rng.uniform(3.4, 4.6), rng.uniform(4.4, 5.6), rng.uniform(2.3, 2.6)])
     places = [np.array([x, y, 1.1]) * [size[0], size[1], 1] for x, y in
@@ -48,7 +66,9 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False):
     true_seats = [p + rng.uniform(-0.02, 0.02, 3) for p in places]
     true_subs = [p + rng.uniform(-0.02, 0.02, 3) for p in stands]
     blocks = []
-    if furniture:
+    if furniture and varied:
+        blocks.append(any_piece(seed, true_size, true_seats + true_subs))
+    elif furniture:
         x = rng.uniform(0.5, true_size[0] - 1.7)
         blocks.append(((x, true_size[1] - 0.6, 0), (x + 1.2, true_size[1], 2.0)))
     truth = folder / "truth.toml"
