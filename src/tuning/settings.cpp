@@ -2,6 +2,7 @@
 #include "tuning/settings.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <memory>
 #include <numbers>
@@ -50,9 +51,8 @@ void seek(const SettingsProblem& problem, std::span<const int> polarity, const S
     const auto score_of = [&](std::span<const double> x) {
         return problem.score(absolute(x, polarity));
     };
-    auto settings =
-        absolute(lowest_nearby(score_of, start, variables, 40 * static_cast<int>(start.size())),
-                 polarity);
+    auto settings = absolute(
+        lowest_nearby(score_of, start, variables, 40 * static_cast<int>(start.size())), polarity);
     const double score = problem.score(settings);
     if (score < best.score) best = {score, std::move(settings)};
 }
@@ -76,6 +76,33 @@ std::vector<std::vector<int>> likely_polarities(const SettingsProblem& problem) 
     for (std::size_t n = 0; n < std::min<std::size_t>(options.size(), 3); ++n)
         few.push_back(options[n].polarity);
     return few;
+}
+
+/// Relative gain and delay of the second of two subs from which the search goes down into the
+/// deepest valleys of a coarse look over all delays: between two subs the score has one valley for
+/// every cycle of the band that they are apart, too narrow for a few starts to fall into by luck.
+std::vector<std::vector<double>> starts_of_pair(const SettingsProblem& problem,
+                                                std::span<const int> polarity,
+                                                const SettingSteps& steps) {
+    const double late = 1e3 * steps.longest_delay;
+    // Steps of 0.5 ms: an eighth of a cycle of 250 Hz.
+    const int each_way = std::max(1, static_cast<int>(std::ceil(late / 0.5)));
+    std::vector<std::pair<double, std::vector<double>>> valleys;
+    for (const double gain : {-4.0, 0.0, 4.0}) {
+        std::vector<double> scores;
+        const auto delay_of = [&](int n) { return late * (n - each_way) / each_way; };
+        for (int n = 0; n <= 2 * each_way; ++n)
+            scores.push_back(problem.score(absolute(std::array{gain, delay_of(n)}, polarity)));
+        for (int n = 0; n <= 2 * each_way; ++n)
+            if ((n == 0 || scores[n] <= scores[n - 1]) &&
+                (n == 2 * each_way || scores[n] < scores[n + 1]))
+                valleys.push_back({scores[n], {gain, delay_of(n)}});
+    }
+    std::ranges::sort(valleys);
+    std::vector<std::vector<double>> starts;
+    for (const auto& [score, at] : valleys)
+        if (starts.size() < 4) starts.push_back(at);
+    return starts;
 }
 
 /// On the steps, and then one step at a time wherever that helps.
@@ -198,6 +225,11 @@ std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSte
     best.score = problem.score(best.settings);
     // Starts: all alike, and each sub in turn late, which is where other valleys tend to lie.
     for (const auto& polarity : likely_polarities(problem)) {
+        if (problem.subs() == 2) {
+            for (const auto& start : starts_of_pair(problem, polarity, steps))
+                seek(problem, polarity, steps, start, best);
+            continue;
+        }
         seek(problem, polarity, steps, std::vector<double>(2 * (problem.subs() - 1), 0.0), best);
         for (const double late : {5.0, -5.0, 10.0, -10.0}) {
             std::vector<double> start(2 * (problem.subs() - 1), 0.0);
