@@ -165,6 +165,19 @@ Eigen::MatrixXcd ElementMatrices::element_operator(int element,
     return a;
 }
 
+Eigen::MatrixXcd ElementMatrices::times(const OperatorScales& scales,
+                                        const Eigen::MatrixXcd& x) const {
+    Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(x.rows(), x.cols());
+    for (std::size_t n = 0; n < mesh_.element.size(); ++n) {
+        const auto& unknown = mesh_.element[n].unknown;
+        Eigen::MatrixXcd own(unknown.size(), x.cols());
+        for (std::size_t i = 0; i < unknown.size(); ++i) own.row(i) = x.row(unknown[i]);
+        const Eigen::MatrixXcd product = element_operator(static_cast<int>(n), scales) * own;
+        for (std::size_t i = 0; i < unknown.size(); ++i) result.row(unknown[i]) += product.row(i);
+    }
+    return result;
+}
+
 MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
     for (const auto& e : mesh_.element) {

@@ -36,6 +36,8 @@ class ElementMatrices {
     /// A of one element, with the walls it has; symmetric, complex.
     Eigen::MatrixXcd element_operator(int element, const OperatorScales& scales) const;
 
+    /// A x, one column a vector.
+    Eigen::MatrixXcd times(const OperatorScales& scales, const Eigen::MatrixXcd& x) const;
     /// M x, one column a vector.
     Eigen::MatrixXd times_mass(const Eigen::MatrixXd& x) const;
     /// y^T P x for every part P of A, y the columns of x from `first` on: K of the room, K

@@ -29,8 +29,8 @@ ElementSolver::ElementSolver(const Room& room, const Air& air, const MeshOptions
 
 template <typename Real>
 NestedFactor<Real> ElementSolver::factor(double frequency, const Room& room) const {
-    const OperatorScales scales = operator_scales(room, air_, frequency);
-    return {order_, [&](int element) { return matrices_.element_operator(element, scales); }};
+    const OperatorScales here = scales(frequency, room);
+    return {order_, [&](int element) { return matrices_.element_operator(element, here); }};
 }
 template NestedFactor<float> ElementSolver::factor(double, const Room&) const;
 template NestedFactor<double> ElementSolver::factor(double, const Room&) const;

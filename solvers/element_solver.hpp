@@ -20,6 +20,9 @@ class ElementSolver {
     const NestedOrder& order() const { return *order_; }
 
     /// A(f) of the room that was given, or of one of the same shape with other walls and contents.
+    OperatorScales scales(double frequency, const Room& room) const {
+        return operator_scales(room, air_, frequency);
+    }
     template <typename Real>
     NestedFactor<Real> factor(double frequency, const Room& room) const;
     /// One column a point: what its pressure is of the unknowns; also the load of a point source.

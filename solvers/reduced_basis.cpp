@@ -24,11 +24,17 @@ Eigen::VectorXd air_about(const ElementSolver& solver) {
 FullSolution full_solution(const ElementSolver& solver, const Room& room, const MatrixXd& load,
                            const Eigen::VectorXd& weight, double frequency, int derivatives) {
     const NestedFactor<float> factor = solver.factor<float>(frequency, room);
-    FullSolution full{frequency, factor.solve(load.cast<std::complex<double>>()), {}};
+    const OperatorScales scales = solver.scales(frequency, room);
+    const auto solved = [&](const Eigen::MatrixXcd& right) {
+        Eigen::MatrixXcd x = factor.solve(right);
+        x += factor.solve(right - solver.matrices().times(scales, x));
+        return x;
+    };
+    FullSolution full{frequency, solved(load.cast<std::complex<double>>()), {}};
     full.span.resize(load.rows(), 2 * load.cols() * (1 + derivatives));
     Eigen::MatrixXcd p = full.field;
     for (int order = 0; order <= derivatives; ++order) {
-        if (order > 0) p = factor.solve(p);
+        if (order > 0) p = solved(p);
         for (Eigen::Index s = 0; s < p.cols(); ++s)  // each counts the same
             p.col(s) /= std::sqrt(weight.dot(p.col(s).cwiseAbs2()));
         const Eigen::Index first = 2 * load.cols() * order;
@@ -80,11 +86,11 @@ static void for_columns(Eigen::Index columns, const Body& body) {
 /// Takes from each column what the functions have of it.
 void ReducedBasis::take_known(MatrixXd& x) const {
     if (functions_.cols() == 0) return;
+    const MatrixXd known = functions_.cast<double>();
     for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
-        const MatrixXf weighed = (weight_.asDiagonal() * x.middleCols(first, count)).cast<float>();
-        const MatrixXf share = functions_.transpose() * weighed;
-        const MatrixXf known = functions_ * share;
-        x.middleCols(first, count) -= known.cast<double>();
+        const MatrixXd weighed = weight_.asDiagonal() * x.middleCols(first, count);
+        const MatrixXd share = known.transpose() * weighed;
+        x.middleCols(first, count) -= known * share;
     });
 }
 

@@ -16,8 +16,10 @@ struct FullSolution {
     Eigen::MatrixXd span;
 };
 
-/// One a frequency, on all threads, in single precision: a part in 1e5 of a function that is to
-/// span others does not matter. `derivatives` with k^2 cost a back-substitution each.
+/// One a frequency, on all threads. Factors in single precision, refined once by what is left over
+/// (Higham, Accuracy and Stability of Numerical Algorithms, 2002, ch. 12): else what small
+/// parts are, and with them the levels, would hang on how a processor rounds. `derivatives` with
+/// k^2 cost two back-substitutions each.
 std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Room& room,
                                          std::span<const Point> places,
                                          std::span<const double> frequency, int derivatives = 2);
