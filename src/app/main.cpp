@@ -8,6 +8,7 @@
 #include <cstring>
 
 #include "app/command_line.hpp"
+#include "app/kept_memory.hpp"
 #include "app/orderly_end.hpp"
 #include "app/thread_bound.hpp"
 
@@ -35,6 +36,7 @@ int say(const std::string& text) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    boxroom::keep_freed_memory();
     hold_standard_streams();
     boxroom::bound_threads(argv);
     boxroom::end_in_order_on_signals();

@@ -1,0 +1,43 @@
+#include "app/kept_memory.hpp"
+
+#include <cstdint>
+#include <cstdlib>  // tells whether this is glibc
+
+#ifdef __GLIBC__
+#include <malloc.h>
+#include <sys/mman.h>
+#include <unistd.h>
+#endif
+
+namespace boxroom {
+
+#ifdef __GLIBC__
+namespace {
+
+/// The heap grows by this much at first: addresses, of which memory is taken when they are used.
+constexpr int first_heap = 256 << 20;
+constexpr int later_growth = 16 << 20;
+constexpr int kept = 512 << 20;
+constexpr int largest_in_heap = 32 << 20;  ///< the most that mallopt takes
+constexpr std::uintptr_t large_page = 2 << 20;
+
+}  // namespace
+
+void keep_freed_memory() {
+    mallopt(M_MMAP_THRESHOLD, largest_in_heap);
+    mallopt(M_TRIM_THRESHOLD, kept);
+    mallopt(M_TOP_PAD, first_heap);
+    void* first = std::malloc(1 << 20);
+    const auto begin =
+        (reinterpret_cast<std::uintptr_t>(first) + large_page - 1) / large_page * large_page;
+    const auto end = reinterpret_cast<std::uintptr_t>(sbrk(0)) / large_page * large_page;
+    std::free(first);
+    mallopt(M_TOP_PAD, later_growth);
+    // Refused where the kernel has no large pages, and nothing is lost.
+    if (first && begin < end) madvise(reinterpret_cast<void*>(begin), end - begin, MADV_HUGEPAGE);
+}
+#else
+void keep_freed_memory() {}
+#endif
+
+}  // namespace boxroom
