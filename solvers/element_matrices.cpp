@@ -88,7 +88,8 @@ ElementMatrices::ElementMatrices(ElementMesh mesh) : mesh_(std::move(mesh)) {
         const MatrixXd vx = lobatto::values(px, qx.at), vy = lobatto::values(py, qy.at);
         const MatrixXd sx = lobatto::slopes(px, qx.at), sy = lobatto::slopes(py, qy.at);
         const int count = (px + 1) * (py + 1);
-        OverFloor over{MatrixXd::Zero(count, count), MatrixXd::Zero(count, count)};
+        const MatrixXd none = MatrixXd::Zero(count, count);
+        OverFloor over{none, none, none};
         VectorXd value(count);
         MatrixXd slope(count, 2);
         for (int b = 0; b < qy.at.size(); ++b)
@@ -105,6 +106,7 @@ ElementMatrices::ElementMatrices(ElementMesh mesh) : mesh_(std::move(mesh)) {
                 const MatrixXd gradient = slope * at.slope.inverse();
                 over.mass += weight * value * value.transpose();
                 over.stiffness += weight * gradient * gradient.transpose();
+                over.stiffness_x += weight * gradient.col(0) * gradient.col(0).transpose();
             }
         floor_[c] = std::move(over);
     }
@@ -242,6 +244,32 @@ std::vector<MatrixXd> ElementMatrices::between(const MatrixXd& x, Eigen::Index f
             else if (of_heap[n].size() > 0)
                 sum[n] += of_heap[n];
     return sum;
+}
+
+std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXd& y) const {
+    const Eigen::Index count = y.cols();
+    constexpr std::size_t heaps = 4;
+    std::array<std::array<MatrixXd, 3>, heaps> heap;
+    for_each_in_parallel(heaps, 1, [&](std::size_t h) {
+        for (MatrixXd& part : heap[h]) part = MatrixXd::Zero(count, count);
+        for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
+            const auto& e = mesh_.element[n];
+            if (e.region != ElementMesh::room_region) continue;
+            const OverFloor& over = floor_[e.cell];
+            const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
+            MatrixXd own(e.unknown.size(), count);
+            for (std::size_t i = 0; i < e.unknown.size(); ++i) own.row(i) = y.row(e.unknown[i]);
+            const auto add = [&](MatrixXd& to, const MatrixXd& over_height, const MatrixXd& floor) {
+                to.noalias() += own.transpose() * times_product(over_height, floor, own);
+            };
+            add(heap[h][0], up, over.stiffness_x);
+            add(heap[h][1], up, over.stiffness - over.stiffness_x);
+            add(heap[h][2], slope, over.mass);
+        }
+    });
+    for (std::size_t h = 1; h < heaps; ++h)
+        for (int axis = 0; axis < 3; ++axis) heap[0][axis] += heap[h][axis];
+    return heap[0];
 }
 
 /// The cell's own coordinates of a place, if it lies within it.

@@ -1,5 +1,6 @@
 #pragma once
 #include <Eigen/Core>
+#include <array>
 #include <complex>
 #include <span>
 #include <vector>
@@ -44,12 +45,15 @@ class ElementMatrices {
     /// elsewhere, M, then B of each surface; empty where there is nothing of it.
     std::vector<Eigen::MatrixXd> between(const Eigen::MatrixXd& x, Eigen::Index first = 0) const;
 
+    /// y^T K y of the room alone, by the direction of the gradients: their sum is between()'s K.
+    std::array<Eigen::MatrixXd, 3> stiffness_along(const Eigen::MatrixXd& y) const;
+
     /// Throws Error for a point that is not in the air of the room itself.
     PointValue at(const Point& p) const;
 
   private:
     struct OverFloor {
-        Eigen::MatrixXd mass, stiffness;
+        Eigen::MatrixXd mass, stiffness, stiffness_x;  ///< the last: of gradients along x
     };
     Eigen::MatrixXd side_matrix(const ElementMesh::Face& face) const;
     std::vector<int> local_side(const ElementMesh::Face& face) const;

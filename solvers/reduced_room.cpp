@@ -199,6 +199,10 @@ const ReducedModel& ReducedRoom::model() const {
     return parts_->model;
 }
 
+std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
+    return parts_->solver->matrices().stiffness_along(parts_->basis.functions().cast<double>());
+}
+
 MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
     return parts_->seen(places);
 }

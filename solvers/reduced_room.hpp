@@ -1,5 +1,6 @@
 #pragma once
 #include <Eigen/Core>
+#include <array>
 #include <functional>
 #include <memory>
 #include <span>
@@ -60,6 +61,8 @@ class ReducedRoom {
 
     /// The operator between the basis' functions, of whatever walls and contents it has learnt.
     const ReducedModel& model() const;
+    /// Its stiffness_room by the direction of the gradients.
+    std::array<Eigen::MatrixXd, 3> stiffness_along() const;
     /// What the pressure at each place is of the functions: one column a place.
     Eigen::MatrixXd seen(std::span<const Point> places) const;
 

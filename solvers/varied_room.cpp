@@ -1,6 +1,7 @@
 #include "solvers/varied_room.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 #include <stdexcept>
 
@@ -22,22 +23,6 @@ constexpr std::size_t neighbours = 6;  ///< frequencies that share their functio
 constexpr double left_out = 1e-3;      ///< of what the examples' fields have, on average
 constexpr std::size_t lanes = VariedSystems::lanes;
 static_assert(VariedRoom::together % lanes == 0);
-
-/// Scales of the parts of one variant's operator at one frequency.
-std::vector<std::complex<double>> scales_of(const OperatorScales& all,
-                                            const std::vector<std::size_t>& walls) {
-    std::vector<std::complex<double>> scales{all.stiffness_room, all.stiffness_elsewhere, all.mass};
-    for (const std::size_t wall : walls) scales.push_back(all.wall[wall]);
-    return scales;
-}
-
-std::vector<const MatrixXd*> parts_of(const ReducedModel& model,
-                                      const std::vector<std::size_t>& walls) {
-    std::vector<const MatrixXd*> parts{&model.stiffness_room, &model.stiffness_elsewhere,
-                                       &model.mass};
-    for (const std::size_t wall : walls) parts.push_back(&model.wall[wall]);
-    return parts;
-}
 
 /// Fields of loads in single precision, which is enough for functions that are to span others.
 MatrixXcf rough_fields(const std::vector<MatrixXf>& parts,
@@ -79,14 +64,23 @@ MatrixXd spanning(const MatrixXd& columns) {
 
 }  // namespace
 
+RoomVariant unstretched(RoomVariant variant, const Room& learnt) {
+    variant.stretch = stretch_between(learnt, variant.room);
+    const Stretch back = stretch_between(variant.room, learnt);
+    for (auto* places : {&variant.sources, &variant.receivers})
+        for (Point& p : *places) p = stretched(p, back);
+    return variant;
+}
+
 VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double> frequency,
                        std::span<const RoomVariant> examples)
     : room_(std::move(room)), air_(air), frequency_(frequency.begin(), frequency.end()) {
     const ReducedModel& model = room_.model();
     for (std::size_t n = 0; n < model.wall.size(); ++n)
         if (model.wall[n].size() > 0) walls_.push_back(n);
+    along_ = room_.stiffness_along();
     std::vector<MatrixXf> rough;
-    for (const MatrixXd* part : parts_of(model, walls_)) rough.push_back(part->cast<float>());
+    for (const MatrixXd* part : parts()) rough.push_back(part->cast<float>());
     std::vector<MatrixXd> load;
     for (const RoomVariant& example : examples) load.push_back(load_of(example));
     narrow_.resize((frequency_.size() + neighbours - 1) / neighbours);
@@ -99,6 +93,28 @@ Air VariedRoom::air_of(const RoomVariant& variant) const {
     Air air = air_;
     air.speed_of_sound *= variant.sound;
     return air;
+}
+
+/// What the operator is the sum of, each with its scale.
+std::vector<const MatrixXd*> VariedRoom::parts() const {
+    const ReducedModel& model = room_.model();
+    std::vector<const MatrixXd*> all{&along_[0], &along_[1], &along_[2], &model.stiffness_elsewhere,
+                                     &model.mass};
+    for (const std::size_t wall : walls_) all.push_back(&model.wall[wall]);
+    return all;
+}
+
+std::vector<std::complex<double>> VariedRoom::scales(const RoomVariant& variant,
+                                                     double frequency) const {
+    const OperatorScales own = operator_scales(variant.room, air_of(variant), frequency);
+    const Stretch& by = variant.stretch;
+    const double volume = by[0] * by[1] * by[2], mean = std::cbrt(volume);
+    std::vector<std::complex<double>> all;
+    for (const double along : by) all.push_back(own.stiffness_room * volume / (along * along));
+    all.push_back(own.stiffness_elsewhere * mean);
+    all.push_back(own.mass * volume);
+    for (const std::size_t wall : walls_) all.push_back(own.wall[wall] * (mean * mean));
+    return all;
 }
 
 /// What the places are of the room's functions: receivers, then sources.
@@ -120,16 +136,14 @@ VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVar
     columns = 0;
     for (std::size_t n = 0; n < examples.size(); ++n) {
         const double f = frequency_[at[n % std::size(at)]];
-        const auto scales =
-            scales_of(operator_scales(examples[n].room, air_of(examples[n]), f), walls_);
-        MatrixXcf x = rough_fields(rough, scales, load[n]);
+        MatrixXcf x = rough_fields(rough, scales(examples[n], f), load[n]);
         for (Eigen::Index c = 0; c < x.cols(); ++c) x.col(c).normalize();  // each counts alike
         fields.middleCols(columns, x.cols()) = x.real().cast<double>();
         fields.middleCols(columns + x.cols(), x.cols()) = x.imag().cast<double>();
         columns += 2 * x.cols();
     }
     result.functions = spanning(fields);
-    const auto parts = parts_of(room_.model(), walls_);
+    const auto parts = this->parts();
     const Eigen::Index size = result.functions.cols();
     result.part.resize(static_cast<std::size_t>(size * (size + 1) / 2) * parts.size());
     for (std::size_t p = 0; p < parts.size(); ++p) {
@@ -147,10 +161,10 @@ void VariedRoom::set_scales(std::span<const RoomVariant> some, double frequency,
                             std::vector<double>& re, std::vector<double>& im) const {
     for (std::size_t n = 0; n < lanes; ++n) {  // lanes to spare repeat the last
         const RoomVariant& one = some[std::min(n, some.size() - 1)];
-        const auto scales = scales_of(operator_scales(one.room, air_of(one), frequency), walls_);
-        for (std::size_t p = 0; p < scales.size(); ++p) {
-            re[p * lanes + n] = scales[p].real();
-            im[p * lanes + n] = scales[p].imag();
+        const auto all = scales(one, frequency);
+        for (std::size_t p = 0; p < all.size(); ++p) {
+            re[p * lanes + n] = all[p].real();
+            im[p * lanes + n] = all[p].imag();
         }
     }
 }
@@ -158,7 +172,7 @@ void VariedRoom::set_scales(std::span<const RoomVariant> some, double frequency,
 /// For no more variants than there are lanes.
 void VariedRoom::solve(std::span<const RoomVariant> some, TransferImpedance<float>* to) const {
     const std::size_t receivers = to->receivers, sources = to->sources;
-    const std::size_t columns = receivers + sources, parts = 3 + walls_.size();
+    const std::size_t columns = receivers + sources, parts = this->parts().size();
     Lanes seen(room_.model().size(), static_cast<Eigen::Index>(columns * lanes));
     for (std::size_t n = 0; n < some.size(); ++n) {
         const MatrixXd load = load_of(some[n]);

@@ -1,25 +1,37 @@
 #pragma once
 #include <Eigen/Core>
+#include <array>
+#include <complex>
 #include <span>
 #include <vector>
 
 #include "solvers/reduced_model.hpp"
 #include "solvers/reduced_room.hpp"
+#include "solvers/stretched_room.hpp"
 
 namespace boxroom {
 
-/// A room as it may be: walls, contents and places that differ a little from what is believed.
+/// A room as it may be: walls, contents, sides and places that differ a little from what is
+/// believed.
 struct RoomVariant {
     Room room;
     std::vector<Point> sources, receivers;
-    double sound = 1;  ///< factor on the speed of sound
+    double sound = 1;              ///< factor on the speed of sound
+    Stretch stretch = no_stretch;  ///< of a VariedRoom, whose places are those before it
 };
+
+/// The variant whose room is another stretched and whose places are where they are in it, as a
+/// VariedRoom of the other has it.
+RoomVariant unstretched(RoomVariant variant, const Room& learnt);
 
 /// Many variants of a room by elements at the same frequencies. For each few neighbouring
 /// frequencies the fields of some examples span those of all others (proper orthogonal
 /// decomposition: Quarteroni, Manzoni & Negri 2016, ch. 6); what is left of the operator is so
 /// small that a variant takes a millisecond a frequency and less, many at a time in the lanes of
-/// vectors.
+/// vectors. A stretched room is solved in the coordinates of the room that was learnt: there the
+/// stiffness along an axis goes with the square of its factor less, and all integrals with the
+/// product of the three (change of variables; a surface's area with its power of 2/3, whichever way
+/// the surface faces; spaces next door as if all factors were their mean).
 class VariedRoom {
   public:
     static constexpr int together = 16;  ///< variants that are best solved at once
@@ -42,6 +54,8 @@ class VariedRoom {
         Eigen::MatrixXd functions;  ///< of the room's: one column each
         std::vector<double> part;   ///< as VariedSystems has it
     };
+    std::vector<const Eigen::MatrixXd*> parts() const;
+    std::vector<std::complex<double>> scales(const RoomVariant& variant, double frequency) const;
     Narrow narrow(std::size_t first, std::span<const RoomVariant> examples,
                   std::span<const Eigen::MatrixXd> load,
                   const std::vector<Eigen::MatrixXf>& rough) const;
@@ -54,7 +68,8 @@ class VariedRoom {
     ReducedRoom room_;
     Air air_;
     std::vector<double> frequency_;
-    std::vector<std::size_t> walls_;  ///< surfaces that the air touches
+    std::vector<std::size_t> walls_;        ///< surfaces that the air touches
+    std::array<Eigen::MatrixXd, 3> along_;  ///< stiffness of the room by axis
     std::vector<Narrow> narrow_;
 };
 

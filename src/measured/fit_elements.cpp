@@ -51,7 +51,7 @@ VariedRoom learnt(const Scenario& scenario, const FitParameters& parameters,
     const std::vector<Recording> next = next_places(scenario);
     std::vector<RoomVariant> variants;
     for (std::size_t n = 0; n < states.size(); ++n) {
-        variants.push_back(fit_variant(states[n], a.air.speed_of_sound));
+        variants.push_back(unstretched(fit_variant(states[n], a.air.speed_of_sound), a.room));
         for (std::size_t k = n % 4; k < next.size(); k += 4)
             variants.back().receivers.push_back(next[k].at);
     }
@@ -81,7 +81,8 @@ std::vector<Recording> next_places(const Scenario& scenario) {
 FitElements::FitElements(const Scenario& scenario, const FitParameters& parameters,
                          const std::vector<Recording>& recordings,
                          std::span<const double> frequency)
-    : sound_(scenario.acoustics.air.speed_of_sound),
+    : believed_(scenario.acoustics.room),
+      sound_(scenario.acoustics.air.speed_of_sound),
       room_(learnt(scenario, parameters, recordings, frequency)) {}
 
 std::vector<TransferImpedance<double>> FitElements::transfer(
@@ -92,7 +93,7 @@ std::vector<TransferImpedance<double>> FitElements::transfer(
         std::vector<RoomVariant> variants;
         const std::size_t first = batch * together, end = std::min(first + together, states.size());
         for (std::size_t n = first; n < end; ++n)
-            variants.push_back(fit_variant(states[n], sound_));
+            variants.push_back(unstretched(fit_variant(states[n], sound_), believed_));
         const auto found = room_.transfer(variants);
         for (std::size_t n = first; n < end; ++n) {
             const auto& from = found[n - first];

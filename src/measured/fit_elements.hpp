@@ -11,8 +11,8 @@ namespace boxroom {
 std::vector<Recording> next_places(const Scenario& scenario);
 
 /// A room that is no rectangle, by elements, for all values that a fit may try: surfaces, contents,
-/// speed of sound and places. What spans the fields learns the room with all surfaces at either end
-/// of their doubt, and states drawn from the priors (solvers/varied_room).
+/// sides, speed of sound and places. What spans the fields learns the room with all surfaces at
+/// either end of their doubt, and states drawn from the priors (solvers/varied_room).
 class FitElements {
   public:
     FitElements(const Scenario& scenario, const FitParameters& parameters,
@@ -23,7 +23,8 @@ class FitElements {
     std::vector<TransferImpedance<double>> transfer(std::span<const FitState> states) const;
 
   private:
-    double sound_;  ///< speed of sound in the file [m/s]
+    Room believed_;  ///< as the file has it
+    double sound_;   ///< speed of sound in the file [m/s]
     VariedRoom room_;
 };
 

@@ -6,6 +6,7 @@
 
 #include "measured/interval.hpp"
 #include "solvers/constructions.hpp"
+#include "solvers/stretched_room.hpp"
 
 namespace boxroom {
 namespace {
@@ -21,9 +22,6 @@ constexpr const char* sides[] = {"width", "length", "height"};
 
 double& axis_of(Point& p, int axis) {
     return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
-}
-double& side_of(Room& room, int axis) {
-    return axis == 0 ? room.width : axis == 1 ? room.length : room.height;
 }
 double side_of(const Room& room, int axis) {
     return axis == 0 ? room.width : axis == 1 ? room.length : room.height;
@@ -67,11 +65,9 @@ void FitParameters::add_room() {
     all_.push_back({Kind::contents, 0, 0, "absorption area of the contents", "m2",
                     room.contents.empty() ? 1 : std::log(named_doubt) / z90});
     const double tape = std::max(file.room, 0.005) / z90;
-    for (int a = 0; a < 3 && room.is_rectangle(); ++a)
+    for (int a = 0; a < 3; ++a)
         all_.push_back({Kind::side, 0, a, std::string("room ") + sides[a], "m", tape});
-    // A room drawn a little too large sounds as one of colder air.
-    const double scale = room.is_rectangle() ? 0 : tape / std::min(room.width, room.length);
-    all_.push_back({Kind::sound, 0, 0, "speed of sound", "m/s", std::hypot(sound_doubt, scale)});
+    all_.push_back({Kind::sound, 0, 0, "speed of sound", "m/s", sound_doubt});
     all_.push_back({Kind::fc, 0, 0, "fc against the file's", "1", fc_doubt});
     all_.push_back({Kind::qtc, 0, 0, "Qtc against the file's", "1", qtc_doubt});
 }
@@ -137,9 +133,12 @@ void FitParameters::apply(const FitParameter& p, double x, FitState& state) cons
             else
                 room.contents.area *= std::exp(by);
             break;
-        case Kind::side:
-            side_of(room, p.axis) += by;
+        case Kind::side: {
+            Stretch stretch = no_stretch;
+            stretch[p.axis] += by / side_of(room, p.axis);
+            room = stretched(std::move(room), stretch);
             break;
+        }
         case Kind::sound:
             state.scenario.acoustics.air.speed_of_sound *= std::exp(by);
             break;
@@ -169,10 +168,11 @@ FitState FitParameters::state(const Eigen::VectorXd& x) const {
     if (furniture_wall_)
         room.plan.blocks.push_back(furniture_block(room, state.scenario.acoustics.air,
                                                    *furniture_wall_, x.tail(furniture_numbers)));
+    const Stretch by = stretch_between(scenario_.acoustics.room, room);
     const auto keep_inside = [&](Point& p, const Point& was) {
         for (int a = 0; a < 3; ++a)
             axis_of(p, a) = std::clamp(axis_of(p, a), 0.0, side_of(room, a));
-        if (!room.is_rectangle() && !in_air(room, p)) p = was;
+        if (!room.is_rectangle() && !in_air(room, p)) p = stretched(was, by);
     };
     for (std::size_t r = 0; r < recordings_.size(); ++r)
         keep_inside(state.recordings[r].at, recordings_[r].at);

@@ -31,8 +31,7 @@ struct FitParameter {
 ///   walls       factor on every branch's resistance; as wide as Uncertainty::wall in 90 % of cases
 ///   contents    factor on their absorption area, two either way; in a bare room an area, mostly
 ///               small
-///   sides       Uncertainty::room; where the room is no rectangle they stay, and the speed
-///               of sound takes what is common to them
+///   sides       Uncertainty::room; corners, blocks, openings and spaces go with them
 ///   sound       0.5 %, 3 K
 ///   fc, Qtc     6 % and 10 % (common practice: data sheets against samples)
 ///   places      of microphones 2 cm, acoustic centres of subs 3 cm on the floor (assumed)

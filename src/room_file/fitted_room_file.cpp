@@ -8,6 +8,7 @@
 #include "measured/fit_surfaces.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "room_file/toml_text.hpp"
+#include "solvers/stretched_room.hpp"
 
 namespace boxroom {
 namespace {
@@ -31,12 +32,24 @@ std::string wall_toml(const Wall& wall) {
     return wall.branches.size() == 1 ? all : "[" + all + "]";
 }
 
+/// Sides, and all that goes with them where the room is more than a rectangle.
+void set_shape(const Room& was, const Room& is, RoomFileEditor& editor) {
+    const Stretch by = stretch_between(was, is);
+    constexpr const char* sides[] = {"room.width", "room.length", "room.height"};
+    for (int axis = 0; axis < 3; ++axis) editor.scale_length(sides[axis], by[axis]);
+    for (std::size_t n = 0; n < was.plan.outline.size(); ++n)
+        for (int axis = 0; axis < 2; ++axis)
+            editor.scale_length(fmt::format("room.floor_plan[{}][{}]", n, axis), by[axis]);
+    for (const char* tables : {"block", "space", "opening"})
+        for (std::size_t n = 0; n < editor.count(tables); ++n)
+            for (const char* end : {"from", "to"})
+                for (int axis = 0; axis < 3; ++axis)
+                    editor.scale_length(fmt::format("{}[{}].{}[{}]", tables, n, end, axis),
+                                        by[axis]);
+}
+
 void set_room(const Room& was, const Room& is, const Scenario& scenario, RoomFileEditor& editor) {
-    const std::pair<const char*, double Room::*> sides[] = {{"room.width", &Room::width},
-                                                            {"room.length", &Room::length},
-                                                            {"room.height", &Room::height}};
-    for (const auto& [path, member] : sides)
-        if (is.*member != was.*member) editor.set(path, Quantity::length, is.*member);
+    set_shape(was, is, editor);
     for (const FitSurface& surface : fit_surfaces(scenario))
         editor.set_toml(surface.path, wall_toml(surface.in(is)));
     if (is.contents.empty()) return;

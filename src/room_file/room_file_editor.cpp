@@ -118,6 +118,10 @@ void RoomFileEditor::set(const std::string& path, Quantity quantity, double valu
     if (!old || number_text(path, quantity, *old) != text) put(path, text);
 }
 
+void RoomFileEditor::scale_length(const std::string& path, double by) {
+    if (const auto old = number_at(path, Quantity::length)) set(path, Quantity::length, *old * by);
+}
+
 void RoomFileEditor::set_place(const std::string& tables, std::size_t index, const Point& at) {
     const double values[] = {at.x, at.y, at.z};
     if (has(element(tables, index) + ".box_at"))

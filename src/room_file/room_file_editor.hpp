@@ -46,6 +46,8 @@ class RoomFileEditor {
     bool has(const std::string& path) const;
 
     void set(const std::string& path, Quantity quantity, double value);
+    /// Multiplies a length, if there is one.
+    void scale_length(const std::string& path, double by);
     /// `at` of one of the [[tables]]; takes the place of its box_at.
     void set_place(const std::string& tables, std::size_t index, const Point& at);
     void set_word(const std::string& path, const std::string& word);

@@ -15,7 +15,7 @@ RoomVariant variant(const Scenario& scenario, const std::vector<DrawnSub>& subs,
         v.sources.push_back(moved(subs[n].at, scenario.acoustics.room, draw.room,
                                   draw.shift[static_cast<std::size_t>(subs[n].number)]));
     for (const Seat& seat : draw.seats) v.receivers.push_back(seat.at);
-    return v;
+    return unstretched(std::move(v), scenario.acoustics.room);
 }
 
 /// As many of the subs' places as the elements solve in a few seconds, spread over all of them,

@@ -14,8 +14,8 @@ struct DrawnSub {
     bool operator==(const DrawnSub&) const = default;
 };
 
-/// The draws of a room that is no rectangle, by elements: walls, contents, seats and subs as drawn,
-/// its size as it is. What spans the fields learns the room with all of its surfaces at either end
+/// The draws of a room that is no rectangle, by elements: walls, contents, sides, seats and subs as
+/// drawn. What spans the fields learns the room with all of its surfaces at either end
 /// of their doubt and two draws (solvers/varied_room).
 class DrawnRooms {
   public:

@@ -5,6 +5,7 @@
 #include <random>
 
 #include "solvers/constructions.hpp"
+#include "solvers/stretched_room.hpp"
 
 namespace boxroom {
 namespace {
@@ -59,11 +60,13 @@ Room with_hardness(const Scenario& scenario, double share) {
 
 Point moved(Point p, const Room& was, const Room& is, const Point& shift) {
     if (!is.is_rectangle()) {
+        const Point there = stretched(p, stretch_between(was, is));
         for (const double share : {1.0, 0.5, 0.25, 0.125}) {
-            const Point q{p.x + share * shift.x, p.y + share * shift.y, p.z + share * shift.z};
+            const Point q{there.x + share * shift.x, there.y + share * shift.y,
+                          there.z + share * shift.z};
             if (in_air(is, q)) return q;
         }
-        return p;
+        return there;
     }
     const auto along = [](double x, double old_side, double side, double by) {
         return std::clamp((x > old_side / 2 ? x + side - old_side : x) + by, 0.0, side);
@@ -105,10 +108,10 @@ Draw draw_inputs(const Scenario& scenario, int n) {
     std::mt19937_64 random(by.seed * 6364136223846793005u + static_cast<std::uint64_t>(n));
     random.discard(16);  // neighbouring seeds begin alike
     Draw draw{scenario.acoustics.room, scenario.seats, {}, {}};
-    for (double* side : {&draw.room.width, &draw.room.length, &draw.room.height}) {
-        const double longer = by.room * uniform(random);
-        if (draw.room.is_rectangle()) *side += longer;
-    }
+    Room sides = draw.room;
+    for (double* side : {&sides.width, &sides.length, &sides.height})
+        *side += by.room * uniform(random);
+    draw.room = stretched(draw.room, stretch_between(draw.room, sides));
     vary_surfaces(draw.room, by.wall, [&random](double widest) { return factor(widest, random); });
     if (!draw.room.contents.empty()) draw.room.contents.area *= factor(by.wall, random);
     const double ears = by.seat * uniform(random);

@@ -23,7 +23,8 @@ Draw draw_inputs(const Scenario& scenario, int n);
 Room with_hardness(const Scenario& scenario, double share);
 
 /// A place in the room as drawn: by the nearer of two walls, moved by `shift`, and never outside.
-/// In a room that is no rectangle a shift that leads out of the air is halved until it does not.
+/// In a room that is no rectangle it goes with all corners alike, and a shift that leads out of the
+/// air is halved until it does not.
 Point moved(Point p, const Room& was, const Room& is, const Point& shift);
 
 /// By what factor each part of a driver differs from the one the sheet describes. They are made

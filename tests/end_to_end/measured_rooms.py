@@ -50,7 +50,8 @@ def any_piece(seed, size, kept_free):
 
 def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied=False):
     """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture;
-    `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m."""
+    `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m, and sides that are 1 % off
+    instead of 2 cm, of which the file knows."""
     rng = np.random.default_rng(seed)
     size = np.array([rng.uniform(3.4, 4.6), rng.uniform(4.4, 5.6), rng.uniform(2.3, 2.6)])
     places = [np.array([x, y, 1.1]) * [size[0], size[1], 1] for x, y in
@@ -62,7 +63,7 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
     # The branches behind the names are not told; as true walls stand their absorptions, drawn anew.
     table = {"brick, plastered": 0.02, "timber frame, plastered": 0.15, "wood floor on joists": 0.15}
     true_walls = {k: f"{{ absorption = {table[v] * 2 ** rng.uniform(-1, 1):.4f} }}" for k, v in NAMES.items()}
-    true_size = size + rng.uniform(-0.02, 0.02, 3)
+    true_size = size + rng.uniform(-0.02, 0.02, 3) * (size / 2 if varied else 1)
     true_seats = [p + rng.uniform(-0.02, 0.02, 3) for p in places]
     true_subs = [p + rng.uniform(-0.02, 0.02, 3) for p in stands]
     blocks = []
@@ -84,5 +85,6 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
                 f"{f:.5f},{v:.4f}\n" for f, v in zip(heard["frequency_hz"], level)))
             recordings.append((seat, sub, name))
     path = folder / "room.toml"
-    path.write_text(text_of(size, walls, places, stands, blocks if known else (), recordings))
+    text = text_of(size, walls, places, stands, blocks if known else (), recordings)
+    path.write_text(text + 'room = "4 cm"\n' if varied else text)
     return path

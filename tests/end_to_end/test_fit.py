@@ -67,7 +67,17 @@ def test_a_room_with_the_wardrobe_in_its_file_is_fitted_by_elements(tmp_path):
     path = synthetic(tmp_path, 1, known=True)
     found = run_json("fit", path, "--out", tmp_path / "out", "--quiet")
     assert any(p["name"] == "furniture 0 absorption at 63 Hz" for p in found["parameters"])
-    assert not any(p["name"].startswith("room ") for p in found["parameters"])
+    sides = {p["name"][5:]: p for p in found["parameters"] if p["name"].startswith("room ")}
+    fitted = tomllib.loads((tmp_path / "out" / "fitted.toml").read_text())
+    assert set(sides) == {"width", "length", "height"}
+    for name, side in sides.items():
+        assert fitted["room"][name] == pytest.approx(side["best"], abs=1e-4) and side["high"] - side["low"] < 0.03
+    # What reaches to the back wall does so still: 2 m high, its own height goes with the room's.
+    was = tomllib.loads(path.read_text())
+    for axis, name in enumerate(("width", "length", "height")):
+        by = fitted["room"][name] / was["room"][name]
+        for end in ("from", "to"):
+            assert fitted["block"][0][end][axis] == pytest.approx(by * was["block"][0][end][axis], abs=2e-4)
     assert not found["furniture"]["looked_for"] and "was not looked for" in (tmp_path / "out" / "fit.html").read_text()
     assert mean(found["seats"], "before_db") < 1.5 and mean(found["seats"], "after_db") < 0.9 * mean(found["seats"], "before_db")
     assert mean(found["left_out"], "after_db") < mean(found["left_out"], "before_db") + 0.3
