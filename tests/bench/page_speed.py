@@ -68,7 +68,7 @@ def main():
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
         page = folder / "boxroom.html"
-        subprocess.run([PROGRAM, "page", "--out", page, "--quiet"], check=True, stdout=subprocess.DEVNULL)
+        subprocess.run([PROGRAM, "page", "--out", page], check=True, stdout=subprocess.DEVNULL)
         times = {"program, one thread": [], "page in Chromium": [], "engine in node": []}
         browser.get(page.as_uri())
         for _ in range(ROUNDS):
