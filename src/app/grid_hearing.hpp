@@ -1,47 +1,37 @@
 #pragma once
 #include <memory>
 #include <mutex>
-#include <optional>
-#include <string>
 
-#include "base/by_frequency.hpp"
-#include "placement/scenario.hpp"
-#include "results/room_view.hpp"
+#include "app/room_hearing.hpp"
 #include "solvers/grid_reach.hpp"
 
 namespace boxroom {
 
-/// What a room solved on a grid sounds like, for a window that cannot wait: one run for every seat
-/// and every sub is kept. A sub that moves is heard through the seats' runs (by reciprocity), a
-/// seat that moves through the subs', so either follows the hand; only the picture of the field
-/// needs a new run, and until it is there a sketch on coarse cells. Safe for several threads at
-/// once.
-class GridHearing {
+/// A room solved on a grid in the window: one run for every seat and every sub is kept. A sub that
+/// moves is heard through the seats' runs (by reciprocity), a seat that moves through the subs', so
+/// either follows the hand; only the picture of the field needs a new run, and until it is there a
+/// sketch on coarse cells.
+class GridHearing : public RoomHearing {
   public:
-    using Pressures = std::vector<std::complex<double>>;
-
     /// Keeps a reference to the scenario.
     explicit GridHearing(const Scenario& scenario);
 
-    /// Z (F,S,Q) [Pa s/m3]; nothing where a pair is not known yet.
-    std::optional<ByFrequency<std::complex<double>>> transfer(const std::vector<PlacedSub>& subs,
-                                                              const std::vector<Seat>& seats) const;
-    /// Z from a sub to these points at the analysis frequency nearest to `frequency`; nothing
-    /// before its run is kept. 0 for a point without air near it.
+    std::optional<ByFrequency<std::complex<double>>> transfer(
+        const std::vector<PlacedSub>& subs, const std::vector<Seat>& seats) const override;
+    /// Nothing before the sub's run is kept.
     std::optional<Pressures> field(const Point& sub, const std::vector<Point>& points,
-                                   double frequency) const;
-    /// The same on cells of 0.2 m, good to a few dB, in some hundredths of a second; nothing where
-    /// the room cannot be cut so coarsely. Nothing either while the last one is younger than four
-    /// times what it took: the curves of a drag shall not wait for pictures.
+                                   double frequency) const override;
+    /// On cells of 0.2 m, good to a few dB, in some hundredths of a second; nothing where the room
+    /// cannot be cut so coarsely. Nothing either while the last one is younger than four times what
+    /// it took: the curves of a drag shall not wait for pictures.
     std::optional<Pressures> sketch(const Point& sub, const std::vector<Point>& points,
-                                    double frequency) const;
-    double nearest_frequency(double frequency) const;
-
-    /// One missing run, subs before seats; `more`: others are missing still. `points` are those
-    /// that field() will be asked for.
+                                    double frequency) const override;
+    /// The nearest that is analysed.
+    double nearest_frequency(double frequency) const override;
+    /// One missing run, subs before seats; more: others are missing still.
     Preparation prepare(const Arrangement& arrangement, const std::vector<Point>& points,
                         const std::function<void(const std::string&, double)>& say,
-                        const std::function<bool()>& stop);
+                        const std::function<bool()>& stop) override;
 
   private:
     using Field = std::shared_ptr<const NodeField>;

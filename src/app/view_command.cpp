@@ -177,10 +177,6 @@ Answer run_view(const Request& request) {
     std::vector<std::string> said;  // by make_room_view too
     const auto beside =
         beside_predictions(session, chosen_box(session.scenario, session.driver, said), heard);
-    // Openings cost the exact solver too much for every step of a drag; a grid is done with them
-    // once.
-    if (!session.scenario.acoustics.room.is_rectangle() && request.solver.empty())
-        session.scenario.acoustics.solver.solver = RoomSolver::grid;
     for (const PlacedSub& sub : session.scenario.placed.subs)
         if (sub.volume > 0)
             throw Error(request.file,

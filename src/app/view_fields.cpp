@@ -78,9 +78,9 @@ std::vector<FieldPlane> wall_planes(const Room& room) {
 /// Z from every sub to all points, [sub][point].
 std::vector<std::vector<Complex>> transfers(RoomAnswer& answer, const Scenario& s,
                                             const std::vector<Point>& points, double frequency,
-                                            const GridHearing* grid) {
+                                            const RoomHearing* hearing) {
     std::vector<std::vector<Complex>> all;
-    if (!grid) {
+    if (!hearing) {
         // By reciprocity the points are the many sources and the subs the few receivers, which is
         // the shape `modal_transfer_many` is quick at.
         std::vector<Point> subs;
@@ -92,10 +92,10 @@ std::vector<std::vector<Complex>> transfers(RoomAnswer& answer, const Scenario& 
         return all;
     }
     for (const StandingBox& b : answer.arrangement.boxes) {
-        auto z = grid->field(b.sub.at, points, frequency);
+        auto z = hearing->field(b.sub.at, points, frequency);
         if (!z) {
             answer.rough = true;
-            z = grid->sketch(b.sub.at, points, frequency);
+            z = hearing->sketch(b.sub.at, points, frequency);
         }
         if (!z) return {};
         all.push_back(std::move(*z));
@@ -125,25 +125,25 @@ std::vector<Point> plane_points(const std::vector<FieldPlane>& planes) {
 ByFrequency<Complex> cone_impedance_in_window(const Scenario& scenario, const Driver& driver,
                                               const std::vector<PlacedSub>& subs,
                                               const std::vector<double>& frequency,
-                                              const GridHearing* grid) {
-    if (grid) return {};
+                                              const RoomHearing* hearing) {
+    if (hearing) return {};
     return asked_cone_impedance(scenario, driver, subs, frequency);
 }
 
 void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& driver,
-                 const ClosedBox& box, const GridHearing* grid) {
+                 const ClosedBox& box, const RoomHearing* hearing) {
     std::vector<FieldPlane> planes = field_planes(scenario, answer.arrangement);
     const std::vector<Point> points = plane_points(planes);
     const double wanted = answer.arrangement.frequency;
-    const double frequency = grid ? grid->nearest_frequency(wanted) : wanted;
-    const auto z = transfers(answer, scenario, points, frequency, grid);
+    const double frequency = hearing ? hearing->nearest_frequency(wanted) : wanted;
+    const auto z = transfers(answer, scenario, points, frequency, hearing);
     if (z.empty()) return;
     std::vector<PlacedSub> subs;
     for (const StandingBox& standing : answer.arrangement.boxes) subs.push_back(standing.sub);
     const std::vector<double> alone{frequency};
     const Sources sources =
         sources_of(scenario, driver, std::vector<ClosedBox>(subs.size(), box), subs, alone,
-                   cone_impedance_in_window(scenario, driver, subs, alone, grid));
+                   cone_impedance_in_window(scenario, driver, subs, alone, hearing));
     std::vector<Complex> pressure(points.size());
     for (std::size_t q = 0; q < z.size(); ++q)
         for (std::size_t i = 0; i < points.size(); ++i)

@@ -1,5 +1,5 @@
 #pragma once
-#include "app/grid_hearing.hpp"
+#include "app/room_hearing.hpp"
 #include "placement/listening.hpp"
 #include "results/room_view.hpp"
 
@@ -12,17 +12,18 @@ std::vector<FieldPlane> field_planes(const Scenario& scenario, const Arrangement
 /// The points of all planes, one after the other.
 std::vector<Point> plane_points(const std::vector<FieldPlane>& planes);
 
-/// What the room does to the cones of these subs, where the file asks for it. Not on a grid, where
-/// every place of a sub would be a run of its own: empty there.
+/// What the room does to the cones of these subs, where the file asks for it. Empty where `hearing`
+/// is given: every place of a sub would have to be solved for by itself.
 ByFrequency<std::complex<double>> cone_impedance_in_window(const Scenario& scenario,
                                                            const Driver& driver,
                                                            const std::vector<PlacedSub>& subs,
                                                            const std::vector<double>& frequency,
-                                                           const GridHearing* grid);
+                                                           const RoomHearing* hearing);
 
 /// Works out the pressures of the answer's arrangement on all planes, by the modal solver or (where
-/// `grid` is given) from its runs, else as a sketch. Leaves the fields empty where that fails.
+/// `hearing` is given) from what it knows, else as a sketch. Leaves the fields empty where that
+/// fails.
 void fill_fields(RoomAnswer& answer, const Scenario& scenario, const Driver& driver,
-                 const ClosedBox& box, const GridHearing* grid);
+                 const ClosedBox& box, const RoomHearing* hearing);
 
 }  // namespace boxroom

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "app/element_hearing.hpp"
+#include "app/grid_hearing.hpp"
 #include "app/view_fields.hpp"
 #include "app/view_scene.hpp"
 #include "base/error.hpp"
@@ -57,8 +59,8 @@ std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
 
 /// Draft: to 0.001 dB, for the modal solver is quicker so.
 std::optional<ByFrequency<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
-                                             bool draft, const GridHearing* grid) {
-    if (grid) return grid->transfer(subs, s.seats);
+                                             bool draft, const RoomHearing* hearing) {
+    if (hearing) return hearing->transfer(subs, s.seats);
     std::vector<Point> from, to;
     for (const PlacedSub& sub : subs) from.push_back(sub.at);
     if (!draft) return transfer_to_seats(s, from);
@@ -71,7 +73,7 @@ std::optional<ByFrequency<Complex>> transfer(const Scenario& s, const std::vecto
 
 /// `here` has the seats that are wanted.
 RoomAnswer answer_for(const Scenario& here, const Driver& driver, const Arrangement& wanted,
-                      bool draft, const GridHearing* grid) {
+                      bool draft, const RoomHearing* hearing) {
     RoomAnswer answer;
     answer.arrangement = wanted;
     const double start = seconds_now();
@@ -79,13 +81,13 @@ RoomAnswer answer_for(const Scenario& here, const Driver& driver, const Arrangem
         answer.box = box_size(here, driver, wanted.volume);
         const ClosedBox box = closed_box(driver, wanted.volume, here.design.filling);
         const std::vector<PlacedSub> subs = subs_of(wanted);
-        auto z = transfer(here, subs, draft, grid);
+        auto z = transfer(here, subs, draft, hearing);
         answer.has_levels = z.has_value();
         if (z)
             answer.heard = listen_through(
                 here, driver, box, subs, std::move(*z),
-                cone_impedance_in_window(here, driver, subs, here.acoustics.frequency, grid));
-        fill_fields(answer, here, driver, box, grid);
+                cone_impedance_in_window(here, driver, subs, here.acoustics.frequency, hearing));
+        fill_fields(answer, here, driver, box, hearing);
     } catch (const Error& error) {
         answer.trouble = error.faults().front().what;
     }
@@ -93,12 +95,12 @@ RoomAnswer answer_for(const Scenario& here, const Driver& driver, const Arrangem
     return answer;
 }
 
-/// What the window asks for beside, where the room is solved on a grid.
-Preparation prepared(const Scenario& scenario, GridHearing& grid, const Arrangement& wanted,
+/// What the window asks for beside, where the room is solved on a hearing.
+Preparation prepared(const Scenario& scenario, RoomHearing& hearing, const Arrangement& wanted,
                      const std::function<void(const std::string&, double)>& say,
                      const std::function<bool()>& stop) {
     try {
-        return grid.prepare(wanted, plane_points(field_planes(scenario, wanted)), say, stop);
+        return hearing.prepare(wanted, plane_points(field_planes(scenario, wanted)), say, stop);
     } catch (const std::exception& failure) {
         return {false, failure.what()};
     }
@@ -154,18 +156,24 @@ PlacedSub corner_sub(const Scenario& s, double volume) {
     return stood(s, {{"sub", {}}, {}, 0, 0, facing}, corner, facing, volume).sub;
 }
 
+/// None where every frame can be solved.
+std::shared_ptr<RoomHearing> hearing_of(const Scenario& scenario) {
+    if (scenario.acoustics.solver.solver == RoomSolver::grid)
+        return std::make_shared<GridHearing>(scenario);
+    if (scenario.acoustics.room.is_rectangle()) return nullptr;
+    return std::make_shared<ElementHearing>(scenario);
+}
+
 }  // namespace
 
 RoomView make_room_view(const Scenario& scenario, const Driver& driver,
                         std::vector<std::string>& warnings) {
     RoomView view = room_scene(scenario);
-    const bool on_grid = scenario.acoustics.solver.solver == RoomSolver::grid;
-    if (on_grid && scenario.placed.cone_load)
+    const std::shared_ptr<RoomHearing> hearing = hearing_of(scenario);
+    if (hearing && scenario.placed.cone_load)
         warnings.push_back(
-            "[analysis] cone_load is not counted in the window of a room solved on a grid; "
-            "`listen` "
-            "and `map` count it");
-    const auto grid = on_grid ? std::make_shared<GridHearing>(scenario) : nullptr;
+            "[analysis] cone_load is not counted in the window of this room, which is solved "
+            "beside it; `listen` and `map` count it");
     if (scenario.acoustics.room.is_rectangle())
         for (const Mode& mode : room_modes(scenario.acoustics.room, scenario.acoustics.air,
                                            scenario.acoustics.frequency.back()))
@@ -193,15 +201,15 @@ RoomView make_room_view(const Scenario& scenario, const Driver& driver,
         start.boxes.push_back(box_round(scenario, subs[n], place_of(scenario, n), start.volume));
 
     // One copy for all frames of a drag.
-    view.recompute = [here = scenario, &driver, grid](const Arrangement& wanted,
-                                                      bool draft) mutable {
+    view.recompute = [here = scenario, &driver, hearing](const Arrangement& wanted,
+                                                         bool draft) mutable {
         here.seats = wanted.seats;
-        return answer_for(here, driver, wanted, draft, grid.get());
+        return answer_for(here, driver, wanted, draft, hearing.get());
     };
-    if (grid)
-        view.prepare = [&scenario, grid](const Arrangement& wanted, const auto& say,
-                                         const auto& stop) {
-            return prepared(scenario, *grid, wanted, say, stop);
+    if (hearing)
+        view.prepare = [&scenario, hearing](const Arrangement& wanted, const auto& say,
+                                            const auto& stop) {
+            return prepared(scenario, *hearing, wanted, say, stop);
         };
     view.box_size = [&](double volume) { return box_size(scenario, driver, volume); };
     view.stand = [&](const StandingBox& box, Point footprint, double volume) {

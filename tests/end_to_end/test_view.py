@@ -237,7 +237,7 @@ at = [0.2, 0.34, 0.18]
 
 @pytest.fixture(scope="module")
 def l_start(tmp_path_factory):
-    """A room that is no rectangle, solved on a grid beside the window."""
+    """A room that is no rectangle, solved by elements beside the window."""
     folder = tmp_path_factory.mktemp("l")
     room = folder / "l.toml"
     room.write_text(L_ROOM)
@@ -247,8 +247,8 @@ def l_start(tmp_path_factory):
 def test_a_floor_plan_shows_what_listen_gives(l_start, tmp_path):
     room, state, folder = l_start
     assert state["field"]["exact"]
-    heard = run_json("listen", room, "--solver", "grid", "--out", tmp_path)
-    assert np.abs(levels(state) - levels(heard)).max() < 0.1  # what a run on a grid may leave: 0.05 dB
+    heard = run_json("listen", room, "--out", tmp_path)
+    assert np.abs(levels(state) - levels(heard)).max() < 0.02
     texts = " ".join(label["text"] for label in state["window"]["labels"])
     assert "chest" in texts and "window" in texts  # named in the picture
     image = pytest.importorskip("PIL.Image")
@@ -273,14 +273,25 @@ def test_drags_in_a_floor_plan(l_start, tmp_path):
     assert max(over_x, over_y) == pytest.approx(0, abs=1e-6)  # against a wall of the notch, a gap off it
     before = state["seats"][0]["at_m"]
     assert end["seats"][0]["at_m"] == pytest.approx([before[0] + 0.25, before[1] - 0.4, before[2]], abs=NEAR)
-    heard = run_json("listen", written(end), "--solver", "grid", "--out", tmp_path)
-    assert np.abs(levels(end) - levels(heard)).max() < 0.1
+    heard = run_json("listen", written(end), "--out", tmp_path)
+    assert np.abs(levels(end) - levels(heard)).max() < 0.05  # by another basis
     assert np.abs(levels(end) - levels(state)).max() > 3
     # While the hand holds it, the curves follow already: the same drag without letting go.
     held = view(room, tmp_path, moved(state, "sub", 0, 0.9, 0.1)[:-1])
     there = view(room, tmp_path, moved(state, "sub", 0, 0.9, 0.1))
     assert np.abs(levels(held) - levels(there)).max() < 0.1 and not held["field"]["exact"]
     assert there["field"]["exact"]
+
+
+def test_a_floor_plan_on_the_grid(l_start, tmp_path):
+    """Asked for; runs from each sub and each seat come and go beside the window."""
+    room, state, _ = l_start
+    heard = run_json("listen", room, "--solver", "grid", "--out", tmp_path)
+    end = view(room, tmp_path, moved(state, "sub", 0, 0.9, 0.1) + [key("w")], "--out", tmp_path, "--solver", "grid")
+    assert end["field"]["exact"]
+    there = run_json("listen", written(end), "--solver", "grid", "--out", tmp_path)
+    assert np.abs(levels(end) - levels(there)).max() < 0.1  # what a run on a grid may leave: 0.05 dB
+    assert np.abs(levels(there) - levels(heard)).max() > 3
 
 
 def test_a_rectangle_on_a_grid(start, tmp_path):
@@ -455,7 +466,7 @@ def random_events(seed, count):
 
 
 def test_random_events_in_a_floor_plan(l_start, tmp_path):
-    """The same where runs on a grid come and go: nothing ends in the notch or in the chest."""
+    """The same where places are learnt beside the window: nothing ends in the notch or in the chest."""
     end = view(l_start[0], tmp_path, random_events(2, 60))
     at, (w, d) = end["subs"][0]["footprint_m"], end["subs"][0]["stands_m"]
     for x0, y0, x1, y1 in ((2.0, 1.6, 3.4, 3.2), (0, 1.5, 0.4, 2.1)):

@@ -1,0 +1,143 @@
+#include "solvers/heard_room.hpp"
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <list>
+#include <mutex>
+#include <numbers>
+
+#include "base/parallel.hpp"
+#include "solvers/reduced_model.hpp"
+
+namespace boxroom {
+namespace {
+
+using Complex = std::complex<double>;
+using Eigen::Index;
+
+constexpr std::size_t most_fields = 24;
+
+/// What the pressures at some points are of the functions.
+struct Seen {
+    std::vector<Point> points;
+    std::vector<std::size_t> index;  ///< of those in the air
+    Eigen::MatrixXd value;           ///< one column each
+};
+
+}  // namespace
+
+struct HeardRoom::Parts {
+    /// Of a source at one place: [function][frequency].
+    using Field = std::shared_ptr<const Eigen::MatrixXcd>;
+
+    Room room;
+    Air air;
+    std::vector<double> frequency;
+    ReducedRoom learnt;
+    ReducedModel model;
+    std::mutex mutex;                           ///< of what follows
+    std::list<std::pair<Point, Field>> fields;  ///< newest first
+    std::shared_ptr<const Seen> seen;
+
+    Complex volume(double f) const { return {0, 2 * std::numbers::pi * f * air.density}; }
+
+    Field find(const Point& p) const {
+        const auto kept =
+            std::ranges::find_if(fields, [&p](const auto& one) { return one.first == p; });
+        return kept == fields.end() ? nullptr : kept->second;
+    }
+
+    /// All of them or none.
+    std::vector<Field> kept(const std::vector<Point>& places) {
+        const std::lock_guard lock(mutex);
+        std::vector<Field> all;
+        for (const Point& p : places) {
+            all.push_back(find(p));
+            if (!all.back()) return {};
+        }
+        return all;
+    }
+
+    std::vector<Field> solved(const std::vector<Point>& places) {
+        const Eigen::MatrixXd load = learnt.seen(places);
+        std::vector<Eigen::MatrixXcd> found(
+            places.size(), Eigen::MatrixXcd(load.rows(), static_cast<Index>(frequency.size())));
+        for_each_in_parallel(frequency.size(), 4, [&](std::size_t f) {
+            const Eigen::MatrixXcd x = model.solve(operator_scales(room, air, frequency[f]), load);
+            for (std::size_t n = 0; n < places.size(); ++n)
+                found[n].col(static_cast<Index>(f)) = x.col(static_cast<Index>(n));
+        });
+        std::vector<Field> all;
+        const std::lock_guard lock(mutex);
+        for (std::size_t n = 0; n < places.size(); ++n) {
+            all.push_back(std::make_shared<const Eigen::MatrixXcd>(std::move(found[n])));
+            if (!find(places[n])) fields.push_front({places[n], all.back()});
+        }
+        while (fields.size() > std::max(most_fields, places.size())) fields.pop_back();
+        return all;
+    }
+
+    std::shared_ptr<const Seen> seen_at(const std::vector<Point>& points) {
+        {
+            const std::lock_guard lock(mutex);
+            if (seen && seen->points == points) return seen;
+        }
+        auto made = std::make_shared<Seen>();
+        made->points = points;
+        std::vector<Point> in_the_air;
+        for (std::size_t n = 0; n < points.size(); ++n)
+            if (in_air(room, points[n])) made->index.push_back(n), in_the_air.push_back(points[n]);
+        made->value = learnt.seen(in_the_air);
+        const std::lock_guard lock(mutex);
+        return seen = made;
+    }
+};
+
+HeardRoom::HeardRoom(const Room& room, const Air& air, std::vector<double> frequency,
+                     ReducedRoom learnt)
+    : parts_(new Parts{room, air, std::move(frequency), std::move(learnt), {}, {}, {}, {}}) {
+    parts_->model = with_equal_walls_as_one(parts_->learnt.model(), surface_walls(room, air));
+}
+
+HeardRoom::~HeardRoom() = default;
+HeardRoom::HeardRoom(HeardRoom&&) noexcept = default;
+
+TransferImpedance<double> HeardRoom::transfer(const std::vector<Point>& sources,
+                                              const std::vector<Point>& receivers) const {
+    TransferImpedance<double> z(parts_->frequency.size(), receivers.size(), sources.size());
+    if (z.value.empty()) return z;
+    auto fields = parts_->kept(receivers);
+    const bool back = !fields.empty();
+    if (!back) fields = parts_->kept(sources);
+    if (fields.empty()) {
+        std::vector<Point> all = sources;
+        all.insert(all.end(), receivers.begin(), receivers.end());
+        fields = parts_->solved(all);
+        fields.resize(sources.size());
+    }
+    const Eigen::MatrixXd heard = parts_->learnt.seen(back ? sources : receivers).transpose();
+    for (std::size_t n = 0; n < fields.size(); ++n) {
+        const Eigen::MatrixXcd there = heard * *fields[n];
+        for (std::size_t other = 0; other < static_cast<std::size_t>(there.rows()); ++other)
+            for (std::size_t f = 0; f < z.frequencies; ++f)
+                z.at(f, back ? n : other, back ? other : n) =
+                    parts_->volume(parts_->frequency[f]) *
+                    there(static_cast<Index>(other), static_cast<Index>(f));
+    }
+    return z;
+}
+
+std::vector<Complex> HeardRoom::field(const Point& source, const std::vector<Point>& points,
+                                      double frequency) const {
+    const auto seen = parts_->seen_at(points);
+    const Eigen::MatrixXcd x =
+        parts_->model.solve(operator_scales(parts_->room, parts_->air, frequency),
+                            parts_->learnt.seen(std::vector{source}));
+    const Eigen::MatrixXcd there = seen->value.transpose() * x;
+    std::vector<Complex> out(points.size());
+    for (std::size_t n = 0; n < seen->index.size(); ++n)
+        out[seen->index[n]] = parts_->volume(frequency) * there(static_cast<Index>(n), 0);
+    return out;
+}
+
+}  // namespace boxroom
