@@ -1,7 +1,6 @@
 #!/usr/bin/env bash
-# What reads bytes of strangers, with AddressSanitizer and UndefinedBehaviorSanitizer (CMakeLists.txt here):
-# its unit tests, every command once, wrong room files, and the harnesses of tests/fuzz side by side. The first
-# finding of any ends it.
+# The unit tests with AddressSanitizer and UndefinedBehaviorSanitizer (CMakeLists.txt here), every command
+# once, wrong room files, and the harnesses of tests/fuzz side by side. The first finding of any ends it.
 #
 #   tests/sanitized/run.sh BUILD [SECONDS]    BUILD is a finished build, SECONDS how long is fuzzed (60)
 #
@@ -21,8 +20,23 @@ command -v clang++ >/dev/null || { echo "sanitized/run.sh: no clang++ here (Debi
 cmake -S "$top/tests/sanitized" -B "$own" -G Ninja -DCMAKE_CXX_COMPILER=clang++ -DPLAIN="$build" >&2
 cmake --build "$own" --parallel >&2
 
-echo "== Unit tests" >&2
-"$own/unit" >&2
+echo "== Unit tests, in as many parts as there are processors" >&2
+ulimit -s "$(ulimit -H -s)"  # frames of tests that nothing optimises
+parts=$(nproc)
+"$own/unit" --list-test-names-only >"$own/names" || true  # it exits with their number
+part() {
+    awk -v part="$1" -v parts="$parts" 'NR % parts == part' "$own/names" >"$own/names$1"
+    "$own/unit" --input-file "$own/names$1" >"$own/unit$1.log" 2>&1
+}
+all=()
+for ((n = 0; n < parts; ++n)); do
+    part "$n" &
+    all+=($!)
+done
+for n in "${!all[@]}"; do
+    wait "${all[$n]}" || { tail -n 60 "$own/unit$n.log" >&2; exit 1; }
+    tail -n 2 "$own/unit$n.log" >&2
+done
 
 echo "== Commands" >&2
 BOXROOM=$own/boxroom BOXROOM_SOURCE_DIR=$top /usr/bin/python3 -m pytest -q -p no:cacheprovider \
