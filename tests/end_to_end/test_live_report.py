@@ -469,6 +469,23 @@ def test_the_set_up_card_is_one_sheet_that_everybody_can_read(browser, report, p
             assert axe_finds(browser) == []
 
 
+def test_the_head_stands_in_line_under_its_buttons(browser, report):
+    """At either width: the answer begins where the sections do, and no button breaks its word."""
+    open_live(browser, report)
+    try:
+        for width in (1280, 390):
+            browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride",
+                                    {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": width < 500})
+            answer, section, units, again = browser.execute_script("""
+                const box = s => document.querySelector(s).getBoundingClientRect();
+                return [box('#report h1'), box('#report section h3'), box('.units button'), box('#again')]""")
+            assert abs(answer["left"] - section["left"]) < 2, width
+            assert units["height"] < 45 and answer["top"] >= max(units["bottom"], again["bottom"]), width
+            assert units["left"] > again["right"] or units["top"] >= again["bottom"], width
+    finally:
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+
+
 def test_telephone(browser, report):
     browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride",
                             {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True})
