@@ -60,11 +60,7 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
                                  const std::vector<Point>& places) {
     const std::string key = solved_room_key(room, air, highest, places);
     if (const auto found = rooms_.find(key); found != rooms_.end()) return found->second;
-    const std::string bare_key = solved_room_key(room, air, highest, {});
-    auto bare = rooms_.find(bare_key);  // its elements serve all
-    if (bare == rooms_.end())
-        bare = rooms_.emplace(bare_key, ReducedRoom(room, air, highest)).first;
-    ReducedRoom fresh = bare->second;
+    ReducedRoom fresh = bare(room, air, highest);
     const auto bytes = store_.read ? store_.read(key) : std::nullopt;
     if (!bytes || !fresh.take(*bytes)) {
         std::vector<Point> first;
@@ -77,6 +73,14 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
         if (store_.write) store_.write(key, fresh.kept());
     }
     return rooms_.emplace(key, std::move(fresh)).first->second;
+}
+
+/// One that has learnt nothing; its elements serve all.
+const ReducedRoom& SolvedRooms::bare(const Room& room, const Air& air, double highest) {
+    const std::string key = solved_room_key(room, air, highest, {});
+    auto found = rooms_.find(key);
+    if (found == rooms_.end()) found = rooms_.emplace(key, ReducedRoom(room, air, highest)).first;
+    return found->second;
 }
 
 std::vector<Point> SolvedRooms::seats_in(const Room& room) const {
@@ -129,12 +133,13 @@ ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest
     std::vector<Point> first = seats_in(room);
     if (first.empty()) first = corner_places(room);
     const double band = band_of(highest);
-    ReducedRoom copy = solved(room, air, band, first);
     std::string key = solved_room_key(room, air, band, first);
     for (const Room& other : others) key += solved_room_key(other, air, band, places);
-    if (const auto bytes = store_.read ? store_.read(key) : std::nullopt;
-        bytes && copy.take(*bytes))
-        return copy;
+    if (const auto bytes = store_.read ? store_.read(key) : std::nullopt) {
+        ReducedRoom kept = bare(room, air, band);
+        if (kept.take(*bytes)) return kept;
+    }
+    ReducedRoom copy = solved(room, air, band, first);
     const auto all = static_cast<double>(others.size());
     for (int turn = 0; turn < std::ssize(others); ++turn) {
         if (progress_) progress_(turn / all);

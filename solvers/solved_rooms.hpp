@@ -56,6 +56,7 @@ class SolvedRooms {
   private:
     ReducedRoom& solved(const Room& room, const Air& air, double highest,
                         const std::vector<Point>& places);
+    const ReducedRoom& bare(const Room& room, const Air& air, double highest);
     std::vector<Point> seats_in(const Room& room) const;
     double band_of(double highest) const;
     RoomStore store_;

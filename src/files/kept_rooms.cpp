@@ -7,7 +7,6 @@
 #include <chrono>
 #include <cstdlib>
 #include <fstream>
-#include <sstream>
 #include <string_view>
 #include <system_error>
 #include <vector>
@@ -44,16 +43,19 @@ std::optional<std::string> KeptRooms::read(const std::string& key) const {
     if (folder_.empty()) return {};
     const fs::path path = path_of(key);
     std::error_code error;
-    if (!fs::is_regular_file(path, error) || fs::file_size(path, error) > most_) return {};
-    std::ostringstream all;
-    all << std::ifstream(path, std::ios::binary).rdbuf();
-    std::string text = std::move(all).str();
+    if (!fs::is_regular_file(path, error)) return {};
+    const std::uintmax_t size = fs::file_size(path, error);
+    if (error || size > most_) return {};
+    std::string text(size, '\0');  // tens of megabytes, of which no second copy is made
+    std::ifstream file(path, std::ios::binary);
+    if (!file.read(text.data(), static_cast<std::streamsize>(size))) return {};
     const std::size_t head = mark.size() + sum_length;
     if (text.size() < head + key.size() || !text.starts_with(mark)) return {};
     const std::string_view rest = std::string_view(text).substr(head);
     if (sha256(rest) != text.substr(mark.size(), sum_length) || !rest.starts_with(key)) return {};
     fs::last_write_time(path, fs::file_time_type::clock::now(), error);  // used just now
-    return text.substr(head + key.size());
+    text.erase(0, head + key.size());
+    return text;
 }
 
 void KeptRooms::write(const std::string& key, const std::string& bytes) const {
