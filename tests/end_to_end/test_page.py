@@ -98,9 +98,13 @@ def test_the_plan_is_the_programs(browser, page, room, tmp_path):
     own = run_json("plan", room, "--out", tmp_path / "out")
     there = ask(browser, "plan", room.read_text())
     assert "answer" in there, there
-    for key in ("subs", "spread_db", "unevenness_db", "balance_db", "level_db", "reach_hz", "half_space",
-                "in_room", "balance_by_qtc", "recommendation"):
-        assert list(apart(there["answer"].get(key), own.get(key))) == [], key
+    # Every number, but for the filters of sets that were not chosen: their search may end in another setting
+    # that is as good, as it may on any two processors.
+    other = {path for path, *_ in apart(there["answer"], own)}
+    filters = {path for path in other if "/equalised/" in path and "/chosen/" not in path}
+    assert other == filters
+    assert len({path.split("/equalised/")[0] for path in filters if "/spots/" in path}) <= 0.1 * sum(
+        len(result["spots"]) for result in own["by_subs"])
 
 
 def test_a_plan_by_keyboard(browser, page, tmp_path):
