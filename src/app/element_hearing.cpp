@@ -70,13 +70,10 @@ Preparation ElementHearing::prepare(const Arrangement& arrangement, const std::v
     const Acoustics& a = scenario_.acoustics;
     const auto progress = [&say](double share) { say("solving the room by elements", share); };
     std::vector<Point> known = places_of(scenario_.seats);
-    const bool whole = !first_;
-    if (whole) {
-        solved_->tell(progress);
-        first_ = solved_->varied(a.room, a.air, a.frequency.back(), {}, {});
-        solved_->tell({});
-    }
-    ReducedRoom room = *first_;
+    const bool whole = !before;
+    if (whole) solved_->tell(progress);
+    ReducedRoom room = solved_->varied(a.room, a.air, a.frequency.back(), {}, {});
+    if (whole) solved_->tell({});
     if (!whole) {  // the first picture does not wait for what only the last digits need
         places = places_of(arrangement.seats);
         for (const StandingBox& box : arrangement.boxes) places.push_back(box.sub.at);

@@ -37,8 +37,7 @@ class ElementHearing : public RoomHearing {
 
     const Scenario& scenario_;
     std::shared_ptr<SolvedRooms> solved_;
-    std::optional<ReducedRoom> first_;  ///< has learnt the file's seats; prepare()'s own
-    mutable std::mutex mutex_;          ///< of what follows
+    mutable std::mutex mutex_;  ///< of what follows
     std::shared_ptr<const Learnt> now_;
 };
 
