@@ -44,7 +44,7 @@ RoomMisfit::RoomMisfit(const FitQuestion& question, const FitParameters& paramet
         smooth_.back().level_db = smoothed_level(curve.level_db, curve.trusted);
     }
     used_.assign(smooth_.size(), 1);
-    if (!question.scenario.acoustics.room.has_rectangle_floor()) {
+    if (!question.scenario.acoustics.room.is_rectangle()) {
         std::vector<Recording> recordings;
         for (const HeardCurve& curve : question.heard) recordings.push_back(curve.recording);
         elements_ =

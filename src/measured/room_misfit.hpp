@@ -66,7 +66,7 @@ class RoomMisfit {
     const FitParameters& parameters_;
     std::vector<double> frequency_, band_weight_;
     std::vector<HeardCurve> smooth_;
-    std::shared_ptr<const FitElements> elements_;        ///< of a room that has no closed form
+    std::shared_ptr<const FitElements> elements_;        ///< of a room that is no rectangle
     mutable std::shared_ptr<const FitBlocked> blocked_;  ///< of the last room with furniture
     std::vector<char> used_;
     double discrepancy_ = 3;

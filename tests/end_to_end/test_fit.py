@@ -6,7 +6,7 @@ import h5py
 import numpy as np
 import pytest
 
-from measured_rooms import synthetic
+from measured_rooms import NAMES, synthetic, text_of
 from runner import run, run_json
 
 
@@ -84,6 +84,27 @@ def test_a_room_with_the_wardrobe_in_its_file_is_fitted_by_elements(tmp_path):
     assert "surface = { resistance" in (tmp_path / "out" / "fitted.toml").read_text()
     again = run_json("listen", tmp_path / "out" / "fitted.toml", "--out", tmp_path / "again")["recordings"]
     assert np.mean([r["apart_db"] for r in again]) == pytest.approx(mean(found["seats"], "after_db"), abs=0.2)
+
+
+def test_a_room_with_an_open_door_is_fitted_in_seconds(tmp_path):
+    """By elements, not by its lumped port anew for every step; the door goes with the wall that it is in."""
+    walls = {k: f'"{v}"' for k, v in NAMES.items()}
+    door = '[[opening]]\nname = "door"\nfrom = [1.0, {0}, 0]\nto = [1.9, {0}, 2.0]\n'
+    seats, subs = [(1.2, 2.9, 1.1), (2.5, 2.9, 1.1), (1.9, 3.6, 1.1)], [(0.35, 0.4, 0.25)]
+    true, path = tmp_path / "true.toml", tmp_path / "room.toml"
+    true.write_text(text_of((3.6, 4.45, 2.4), walls, seats, subs) + door.format(4.45))
+    heard = run_json("listen", true, "--out", tmp_path / "true")
+    for n, seat in enumerate(heard["seats"]):
+        (tmp_path / f"{n}.csv").write_text("frequency_hz,level_db\n" + "".join(
+            f"{f:.4f},{v:.3f}\n" for f, v in zip(heard["frequency_hz"], seat["level_db"])))
+    path.write_text(text_of((3.6, 4.4, 2.4), walls, seats, subs, recordings=[(n, 0, f"{n}.csv") for n in range(3)])
+                    + 'room = "4 cm"\n' + door.format(4.4))
+    found = run_json("fit", path, "--out", tmp_path / "out", "--quiet")
+    assert mean(found["seats"], "after_db") < 0.6 * mean(found["seats"], "before_db")
+    fitted = tomllib.loads((tmp_path / "out" / "fitted.toml").read_text())
+    assert fitted["room"]["length"] == pytest.approx(4.45, abs=0.02)
+    assert fitted["opening"][0]["from"][1] == pytest.approx(fitted["room"]["length"], abs=1e-4)
+    assert run("check", tmp_path / "out" / "fitted.toml").returncode == 0
 
 
 def mean(seats, key):
