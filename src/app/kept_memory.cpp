@@ -28,13 +28,15 @@ void keep_freed_memory() {
     mallopt(M_TRIM_THRESHOLD, kept);
     mallopt(M_TOP_PAD, first_heap);
     void* first = std::malloc(1 << 20);
-    const auto begin =
-        (reinterpret_cast<std::uintptr_t>(first) + large_page - 1) / large_page * large_page;
-    const auto end = reinterpret_cast<std::uintptr_t>(sbrk(0)) / large_page * large_page;
+    // From the next large page to the last whole one.
+    const auto at = reinterpret_cast<std::uintptr_t>(first);
+    const std::size_t before = (large_page - at % large_page) % large_page;
+    const auto whole = reinterpret_cast<std::uintptr_t>(sbrk(0)) / large_page * large_page;
+    char* const begin = static_cast<char*>(first) + before;
+    // Refused where the kernel has no large pages, and nothing is lost.
+    if (first && at + before < whole) madvise(begin, whole - at - before, MADV_HUGEPAGE);
     std::free(first);
     mallopt(M_TOP_PAD, later_growth);
-    // Refused where the kernel has no large pages, and nothing is lost.
-    if (first && begin < end) madvise(reinterpret_cast<void*>(begin), end - begin, MADV_HUGEPAGE);
 }
 #else
 void keep_freed_memory() {}
