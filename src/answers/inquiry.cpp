@@ -27,10 +27,8 @@ void Inquiry::choose_solver(RoomStore store) {
     if (wishes.solver == "grid" ||
         (wishes.solver.empty() && !elements && !scenario.acoustics.room.has_rectangle_floor()))
         scenario.acoustics.solver.solver = RoomSolver::grid;
-    std::vector<Point> seats;
-    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
     scenario.acoustics.solver.solved =
-        std::make_shared<SolvedRooms>(std::move(store), std::move(seats), highest);
+        std::make_shared<SolvedRooms>(std::move(store), places_of(scenario.seats), highest);
     scenario.acoustics.solver.solved->tell([this, begin = 0.0](double share) mutable {
         if (share == 0) begin = seconds_now();
         say("solving the room by elements", 0.1 + 0.4 * share, seconds_left(begin, share));

@@ -7,18 +7,6 @@ namespace {
 
 using Complex = std::complex<double>;
 
-std::vector<Point> places_of(const std::vector<Seat>& seats) {
-    std::vector<Point> places;
-    for (const Seat& seat : seats) places.push_back(seat.at);
-    return places;
-}
-
-std::vector<Point> places_of(const std::vector<PlacedSub>& subs) {
-    std::vector<Point> places;
-    for (const PlacedSub& sub : subs) places.push_back(sub.at);
-    return places;
-}
-
 bool contains(const std::vector<Point>& all, const Point& p) {
     return std::ranges::find(all, p) != all.end();
 }

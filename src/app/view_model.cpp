@@ -61,12 +61,10 @@ std::vector<PlacedSub> subs_of(const Arrangement& arrangement) {
 std::optional<ByFrequency<Complex>> transfer(const Scenario& s, const std::vector<PlacedSub>& subs,
                                              bool draft, const RoomHearing* hearing) {
     if (hearing) return hearing->transfer(subs, s.seats);
-    std::vector<Point> from, to;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    const std::vector<Point> from = places_of(subs);
     if (!draft) return transfer_to_seats(s, from);
-    for (const Seat& seat : s.seats) to.push_back(seat.at);
-    const auto z =
-        modal_transfer_many(s.acoustics.room, s.acoustics.air, s.acoustics.frequency, from, to);
+    const auto z = modal_transfer_many(s.acoustics.room, s.acoustics.air, s.acoustics.frequency,
+                                       from, places_of(s.seats));
     return ByFrequency<Complex>(z.frequencies, z.receivers, z.sources,
                                 {z.value.begin(), z.value.end()});
 }

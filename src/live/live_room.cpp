@@ -124,12 +124,6 @@ BoxStanding LiveRoom::standing(const Place& place) const {
                     facing(place));
 }
 
-std::vector<Point> LiveRoom::seat_places() const {
-    std::vector<Point> places;
-    for (const Seat& seat : scenario_.seats) places.push_back(seat.at);
-    return places;
-}
-
 LiveAnswer LiveRoom::answer() {
     LiveAnswer out;
     out.box = closed_box(driver_, *scenario_.design.box_volume, scenario_.design.filling);
@@ -145,7 +139,7 @@ LiveAnswer LiveRoom::answer() {
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(n));
         out.fits.push_back(may_stand(scenario_, out.standing[n], others));
     }
-    auto z = room_.transfer(cones, seat_places());
+    auto z = room_.transfer(cones, places_of(scenario_.seats));
     out.at_seats = listen_through(scenario_, driver_, out.box, subs,
                                   {z.frequencies, z.receivers, z.sources, std::move(z.value)});
     out.spread = spread_by_frequency(out.at_seats);
@@ -172,7 +166,7 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
         for (std::size_t n = 0; n < sizes.back().size(); ++n)
             cones.push_back(standing(place, sizes.back().box(n), looks).cone);
     }
-    const auto z = room_.transfer(cones, seat_places());
+    const auto z = room_.transfer(cones, places_of(scenario_.seats));
     const auto factor = dial_factors(frequency, dials);
 
     // 2. Each box through what lies between them.

@@ -66,7 +66,6 @@ class LiveRoom {
     Facing facing(const Place& place) const;  ///< never `inward`
     BoxStanding standing(const Place& place, const Sides& as_built, Facing looks) const;
     BoxStanding standing(const Place& place) const;
-    std::vector<Point> seat_places() const;
     /// What the subs other than this one give at the seats for U = 1 of each before its dial:
     /// (F, S), for the frequencies of `scenario`.
     ByFrequency<std::complex<double>> pressure_of_others(int sub, const Scenario& scenario) const;

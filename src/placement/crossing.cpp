@@ -184,8 +184,7 @@ Crossing cross(const Scenario& scenario, const Driver& driver, const Listening& 
 
 Listening listen_with_mains(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
                             const std::vector<PlacedSub>& subs, Crossing& crossing) {
-    std::vector<Point> from;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
+    std::vector<Point> from = places_of(subs);
     for (const MainSpeaker& speaker : scenario.placed.mains) from.push_back(speaker.at);
     const auto z = transfer_to_seats(scenario, from);
     ByFrequency<Complex> of_subs(z.frequencies(), z.rows(), subs.size()),

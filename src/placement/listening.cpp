@@ -62,10 +62,9 @@ static void add_loudest(const Scenario& scenario, const Driver& driver,
 }
 
 ByFrequency<Complex> transfer_to_seats(const Scenario& scenario, std::span<const Point> sources) {
-    std::vector<Point> from(sources.begin(), sources.end()), to;
-    for (const Seat& seat : scenario.seats) to.push_back(seat.at);
-    auto z = room_transfer(scenario.acoustics.room, scenario.acoustics.air,
-                           scenario.acoustics.frequency, from, to, scenario.acoustics.solver);
+    auto z =
+        room_transfer(scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency,
+                      sources, places_of(scenario.seats), scenario.acoustics.solver);
     return {z.frequencies, z.receivers, z.sources, std::move(z.value)};
 }
 
@@ -74,10 +73,8 @@ Listening listen(const Scenario& scenario, const Driver& driver, const ClosedBox
     if (subs.empty())
         throw Error(scenario.title, "no [[sub]] is placed in the file",
                     "add [[sub]] with at = [x, y, z], or use `rank` or `plan` to find a place");
-    std::vector<Point> from;
-    for (const PlacedSub& sub : subs) from.push_back(sub.at);
     return listen_through(
-        scenario, driver, box, subs, transfer_to_seats(scenario, from),
+        scenario, driver, box, subs, transfer_to_seats(scenario, places_of(subs)),
         asked_cone_impedance(scenario, driver, subs, scenario.acoustics.frequency));
 }
 

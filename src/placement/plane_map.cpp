@@ -50,10 +50,8 @@ ByFrequency<double> plane_power(const Scenario& scenario, const Driver& driver,
     for (Point& p : heard)
         if (!room.is_rectangle() && !in_air(room, p)) p = scenario.seats.front().at;
     const auto& subs = scenario.placed.subs;
-    std::vector<Point> at;
-    for (const PlacedSub& sub : subs) at.push_back(sub.at);
-    const auto z = room_transfer_many(room, scenario.acoustics.air, frequency, heard, at,
-                                      scenario.acoustics.solver);
+    const auto z = room_transfer_many(room, scenario.acoustics.air, frequency, heard,
+                                      places_of(subs), scenario.acoustics.solver);
     const Sources sources =
         sources_of(scenario, driver, boxes_of(scenario, driver, box, subs), subs, frequency,
                    asked_cone_impedance(scenario, driver, subs, frequency));

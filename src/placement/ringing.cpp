@@ -17,12 +17,6 @@ double heard_share(double mode_db, double average_db) {
     return std::clamp(1 + (mode_db - average_db) / heard_within_db, 0.0, 1.0);
 }
 
-std::vector<Point> places_of(const std::vector<PlacedSub>& subs) {
-    std::vector<Point> places;
-    for (const PlacedSub& sub : subs) places.push_back(sub.at);
-    return places;
-}
-
 }  // namespace
 
 double ringing_threshold(double frequency) {

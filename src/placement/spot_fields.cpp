@@ -48,8 +48,7 @@ SpotFields::SpotFields(const Scenario& scenario, const SpotGrid& grid, double sm
         if (want) spots_.push_back(spot);
         if (want || grid_run) solved.push_back(spot);
     }
-    std::vector<Point> seats;
-    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
+    const std::vector<Point> seats = places_of(scenario.seats);
     std::vector<Point> centres;  // all at once: the room's modes and a grid's run are the same
     for (std::size_t n = 0; n < sizes_.size(); ++n) {
         const Sides box = sizes_.box(n);

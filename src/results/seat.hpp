@@ -1,5 +1,6 @@
 #pragma once
 #include <string>
+#include <vector>
 
 #include "base/dial.hpp"
 #include "base/point.hpp"
@@ -25,5 +26,13 @@ struct PlacedSub {
     Dial dial = {};
     double volume = 0;  ///< net volume of its box where it is not that of [box] [m3]; 0: it is
 };
+
+/// Where seats, subs or whatever else has an `at` are, in their order.
+template <typename Placed>
+std::vector<Point> places_of(const std::vector<Placed>& all) {
+    std::vector<Point> places;
+    for (const Placed& one : all) places.push_back(one.at);
+    return places;
+}
 
 }  // namespace boxroom

@@ -147,11 +147,11 @@ double spread_of(const Judge& judge, const TransferImpedance<float>& z,
 void judge_quoted(const Scenario& scenario, double volume, JudgedRoom& out) {
     const Acoustics& a = scenario.acoustics;
     if (!a.room.is_rectangle()) return;
-    std::vector<Point> cones, seats;
+    std::vector<Point> cones;
     for (const BoxStanding& box : wall_middles(scenario, volume)) cones.push_back(box.cone);
     for (const BoxStanding& box : room_corners(scenario, volume)) cones.push_back(box.cone);
-    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
-    const auto z = room_transfer_many(a.room, a.air, a.frequency, cones, seats, a.solver);
+    const auto z =
+        room_transfer_many(a.room, a.air, a.frequency, cones, places_of(scenario.seats), a.solver);
     const Judge judge(a.frequency, scenario.seats, scenario.judgement.target);
     out.two_middles_spread_db = std::min(spread_of(judge, z, {left_wall, right_wall}),
                                          spread_of(judge, z, {front_wall, back_wall}));

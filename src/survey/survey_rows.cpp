@@ -235,11 +235,9 @@ SurveyRow survey_room(const Survey& survey, long long number) {
     Scenario scenario =
         parse_room_file(room_text(survey, drawn), survey.name + ", room " + std::to_string(number));
     require_memory(survey, number, scenario);
-    std::vector<Point> seats;
-    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
     // As a command has it, but kept for this room alone: memory stays flat.
     scenario.acoustics.solver.solved = std::make_shared<SolvedRooms>(
-        RoomStore{}, std::move(seats), scenario.acoustics.frequency.back());
+        RoomStore{}, places_of(scenario.seats), scenario.acoustics.frequency.back());
     return row_of(drawn, judge_room(scenario, survey.counts));
 }
 

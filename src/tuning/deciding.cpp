@@ -27,14 +27,14 @@ void follow_cones(const Scenario& scenario, const Driver& driver, const Standing
                   Plan& plan) {
     if (set.mixed || !scenario.acoustics.room.is_rectangle()) return;
     std::vector<std::size_t> options;
-    std::vector<Point> cones, seats;
+    const std::vector<Point> seats = places_of(scenario.seats);
+    std::vector<Point> cones;
     for (std::size_t b = 0; b < plan.boxes.size(); ++b) {
         StandingSet there = set;
         if (!resize(scenario, plan.boxes[b].volume, there)) continue;
         options.push_back(b);
         for (const BoxStanding& box : there.boxes) cones.push_back(box.cone);
     }
-    for (const Seat& seat : scenario.seats) seats.push_back(seat.at);
     const auto& frequency = scenario.acoustics.frequency;
     const auto z = room_transfer_many(scenario.acoustics.room, scenario.acoustics.air, frequency,
                                       cones, seats, scenario.acoustics.solver);

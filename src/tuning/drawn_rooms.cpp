@@ -14,7 +14,7 @@ RoomVariant variant(const Scenario& scenario, const std::vector<DrawnSub>& subs,
     for (std::size_t n = first; n < subs.size(); n += step)
         v.sources.push_back(moved(subs[n].at, scenario.acoustics.room, draw.room,
                                   draw.shift[static_cast<std::size_t>(subs[n].number)]));
-    for (const Seat& seat : draw.seats) v.receivers.push_back(seat.at);
+    v.receivers = places_of(draw.seats);
     return unstretched(std::move(v), scenario.acoustics.room);
 }
 

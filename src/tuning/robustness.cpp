@@ -64,14 +64,13 @@ class JudgedFrequencies {
 TransferImpedance<float> drawn_transfer(const Scenario& scenario,
                                         const std::vector<const RankedSet*>& sets, const Draw& draw,
                                         std::span<const double> frequency, bool draft) {
-    std::vector<Point> sources, receivers;
+    std::vector<Point> sources;
     for (const RankedSet* set : sets)
         for (std::size_t k = 0; k < set->positions.size(); ++k)
             sources.push_back(
                 moved(set->positions[k], scenario.acoustics.room, draw.room, draw.shift[k]));
-    for (const Seat& seat : draw.seats) receivers.push_back(seat.at);
     const auto solve = draft ? modal_transfer_draft : modal_transfer_many;
-    return solve(draw.room, scenario.acoustics.air, frequency, sources, receivers, 9);
+    return solve(draw.room, scenario.acoustics.air, frequency, sources, places_of(draw.seats), 9);
 }
 
 /// Whether a draft is as good in the first few draws: to 2e-4 of the mean pressure, 0.002 dB, at
@@ -251,10 +250,9 @@ void summarise(const std::vector<std::vector<Criteria>>& judged, int first, int 
     std::vector<int> wins(count, 0);
     for (const auto& criteria : judged) {
         const auto begin = criteria.begin() + first;
-        const auto best =
-            std::min_element(begin, begin + count, [](const Criteria& a, const Criteria& b) {
-                return a.score < b.score;
-            });
+        const auto best = std::min_element(
+            begin, begin + count,
+            [](const Criteria& a, const Criteria& b) { return a.score < b.score; });
         ++wins[best - begin];
     }
     for (int n = 0; n < count; ++n) {
