@@ -59,6 +59,20 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
     return result;
 }
 
+/// The rows of x that are an element's own.
+template <typename Matrix>
+Matrix own_rows(const Matrix& x, const std::vector<int>& unknown) {
+    Matrix own(unknown.size(), x.cols());
+    for (std::size_t i = 0; i < unknown.size(); ++i) own.row(i) = x.row(unknown[i]);
+    return own;
+}
+
+/// Adds what an element makes of its own rows to those of the result.
+template <typename Matrix>
+void add_rows(const Matrix& own, const std::vector<int>& unknown, Matrix& to) {
+    for (std::size_t i = 0; i < unknown.size(); ++i) to.row(unknown[i]) += own.row(i);
+}
+
 }  // namespace
 
 OperatorScales operator_scales(const Room& room, const Air& air, double frequency) {
@@ -172,10 +186,8 @@ Eigen::MatrixXcd ElementMatrices::times(const OperatorScales& scales,
     Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(x.rows(), x.cols());
     for (std::size_t n = 0; n < mesh_.element.size(); ++n) {
         const auto& unknown = mesh_.element[n].unknown;
-        Eigen::MatrixXcd own(unknown.size(), x.cols());
-        for (std::size_t i = 0; i < unknown.size(); ++i) own.row(i) = x.row(unknown[i]);
-        const Eigen::MatrixXcd product = element_operator(static_cast<int>(n), scales) * own;
-        for (std::size_t i = 0; i < unknown.size(); ++i) result.row(unknown[i]) += product.row(i);
+        const Eigen::MatrixXcd a = element_operator(static_cast<int>(n), scales);
+        add_rows<Eigen::MatrixXcd>(a * own_rows(x, unknown), unknown, result);
     }
     return result;
 }
@@ -183,11 +195,8 @@ Eigen::MatrixXcd ElementMatrices::times(const OperatorScales& scales,
 MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
     for (const auto& e : mesh_.element) {
-        MatrixXd own(e.unknown.size(), x.cols());
-        for (std::size_t i = 0; i < e.unknown.size(); ++i) own.row(i) = x.row(e.unknown[i]);
-        const MatrixXd product = times_product(up_mass_[e.layer], floor_[e.cell].mass, own);
-        for (std::size_t i = 0; i < e.unknown.size(); ++i)
-            result.row(e.unknown[i]) += product.row(i);
+        add_rows(times_product(up_mass_[e.layer], floor_[e.cell].mass, own_rows(x, e.unknown)),
+                 e.unknown, result);
     }
     return result;
 }
@@ -257,8 +266,7 @@ std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXd& y) cons
             if (e.region != ElementMesh::room_region) continue;
             const OverFloor& over = floor_[e.cell];
             const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
-            MatrixXd own(e.unknown.size(), count);
-            for (std::size_t i = 0; i < e.unknown.size(); ++i) own.row(i) = y.row(e.unknown[i]);
+            const MatrixXd own = own_rows(y, e.unknown);
             const auto add = [&](MatrixXd& to, const MatrixXd& over_height, const MatrixXd& floor) {
                 to.noalias() += own.transpose() * times_product(over_height, floor, own);
             };

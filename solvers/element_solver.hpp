@@ -19,7 +19,8 @@ class ElementSolver {
     int unknowns() const { return matrices_.mesh().unknowns; }
     const NestedOrder& order() const { return *order_; }
 
-    /// A(f) of the room that was given, or of one of the same shape with other walls and contents.
+    /// What A(f) is made of, for the room that was given or one of the same shape with other walls
+    /// and contents; and its factors.
     OperatorScales scales(double frequency, const Room& room) const {
         return operator_scales(room, air_, frequency);
     }

@@ -7,7 +7,6 @@
 #include <numbers>
 
 #include "base/parallel.hpp"
-#include "solvers/reduced_model.hpp"
 
 namespace boxroom {
 namespace {
@@ -30,16 +29,13 @@ struct HeardRoom::Parts {
     /// Of a source at one place: [function][frequency].
     using Field = std::shared_ptr<const Eigen::MatrixXcd>;
 
-    Room room;
-    Air air;
     std::vector<double> frequency;
     ReducedRoom learnt;
-    ReducedModel model;
     std::mutex mutex;                           ///< of what follows
     std::list<std::pair<Point, Field>> fields;  ///< newest first
     std::shared_ptr<const Seen> seen;
 
-    Complex volume(double f) const { return {0, 2 * std::numbers::pi * f * air.density}; }
+    Complex volume(double f) const { return {0, 2 * std::numbers::pi * f * learnt.air().density}; }
 
     Field find(const Point& p) const {
         const auto kept =
@@ -63,7 +59,7 @@ struct HeardRoom::Parts {
         std::vector<Eigen::MatrixXcd> found(
             places.size(), Eigen::MatrixXcd(load.rows(), static_cast<Index>(frequency.size())));
         for_each_in_parallel(frequency.size(), 4, [&](std::size_t f) {
-            const Eigen::MatrixXcd x = model.solve(operator_scales(room, air, frequency[f]), load);
+            const Eigen::MatrixXcd x = learnt.fields(frequency[f], load);
             for (std::size_t n = 0; n < places.size(); ++n)
                 found[n].col(static_cast<Index>(f)) = x.col(static_cast<Index>(n));
         });
@@ -86,18 +82,16 @@ struct HeardRoom::Parts {
         made->points = points;
         std::vector<Point> in_the_air;
         for (std::size_t n = 0; n < points.size(); ++n)
-            if (in_air(room, points[n])) made->index.push_back(n), in_the_air.push_back(points[n]);
+            if (in_air(learnt.room(), points[n]))
+                made->index.push_back(n), in_the_air.push_back(points[n]);
         made->value = learnt.seen(in_the_air);
         const std::lock_guard lock(mutex);
         return seen = made;
     }
 };
 
-HeardRoom::HeardRoom(const Room& room, const Air& air, std::vector<double> frequency,
-                     ReducedRoom learnt)
-    : parts_(new Parts{room, air, std::move(frequency), std::move(learnt), {}, {}, {}, {}}) {
-    parts_->model = with_equal_walls_as_one(parts_->learnt.model(), surface_walls(room, air));
-}
+HeardRoom::HeardRoom(ReducedRoom learnt, std::vector<double> frequency)
+    : parts_(new Parts{std::move(frequency), std::move(learnt), {}, {}, {}}) {}
 
 HeardRoom::~HeardRoom() = default;
 HeardRoom::HeardRoom(HeardRoom&&) noexcept = default;
@@ -130,9 +124,7 @@ TransferImpedance<double> HeardRoom::transfer(const std::vector<Point>& sources,
 std::vector<Complex> HeardRoom::field(const Point& source, const std::vector<Point>& points,
                                       double frequency) const {
     const auto seen = parts_->seen_at(points);
-    const Eigen::MatrixXcd x =
-        parts_->model.solve(operator_scales(parts_->room, parts_->air, frequency),
-                            parts_->learnt.seen(std::vector{source}));
+    const Eigen::MatrixXcd x = parts_->learnt.fields(frequency, parts_->learnt.seen({&source, 1}));
     const Eigen::MatrixXcd there = seen->value.transpose() * x;
     std::vector<Complex> out(points.size());
     for (std::size_t n = 0; n < seen->index.size(); ++n)

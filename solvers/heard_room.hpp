@@ -14,7 +14,7 @@ namespace boxroom {
 class HeardRoom {
   public:
     /// `frequency` [Hz] of transfer().
-    HeardRoom(const Room& room, const Air& air, std::vector<double> frequency, ReducedRoom learnt);
+    HeardRoom(ReducedRoom learnt, std::vector<double> frequency);
     ~HeardRoom();
     HeardRoom(HeardRoom&&) noexcept;
 

@@ -59,6 +59,9 @@ struct ReducedRoom::Parts {
     void project();
     double off(const FullSolution& truth, std::span<const Point> places) const;
     MatrixXd seen(std::span<const Point> places) const;
+    MatrixXcd fields(double frequency, const MatrixXd& load) const {
+        return own.solve(operator_scales(room, air, frequency), load);
+    }
 };
 
 void ReducedRoom::Parts::learn(std::span<const Point> places, const Progress& progress) {
@@ -91,9 +94,8 @@ void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<cons
         if (!field.contains(f)) fresh.push_back(f);
     const MatrixXd load = seen(places);
     std::vector<MatrixXcd> found(fresh.size());
-    for_each_in_parallel(fresh.size(), 4, [&](std::size_t n) {
-        found[n] = own.solve(operator_scales(room, air, fresh[n]), load);
-    });
+    for_each_in_parallel(fresh.size(), 4,
+                         [&](std::size_t n) { found[n] = fields(fresh[n], load); });
     for (std::size_t n = 0; n < fresh.size(); ++n) field[fresh[n]] = std::move(found[n]);
 }
 
@@ -147,8 +149,7 @@ void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vect
 double ReducedRoom::Parts::off(const FullSolution& truth, std::span<const Point> places) const {
     const std::vector<Point> floor = floor_places(room, places);
     const MatrixXcd a = solver->point_values(floor).transpose() * truth.field;
-    const MatrixXcd b = seen(floor).transpose() *
-                        own.solve(operator_scales(room, air, truth.frequency), seen(places));
+    const MatrixXcd b = seen(floor).transpose() * fields(truth.frequency, seen(places));
     return largest_change({a.data(), a.data() + a.size()}, {b.data(), b.data() + b.size()});
 }
 
@@ -179,6 +180,14 @@ ReducedReport ReducedRoom::report() const {
     return parts_->report;
 }
 
+const Room& ReducedRoom::room() const {
+    return parts_->room;
+}
+
+const Air& ReducedRoom::air() const {
+    return parts_->air;
+}
+
 void ReducedRoom::learn(std::span<const Point> places,
                         const std::function<void(double)>& progress) {
     parts_->learn(places, progress);
@@ -205,6 +214,10 @@ std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
 
 MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
     return parts_->seen(places);
+}
+
+MatrixXcd ReducedRoom::fields(double frequency, const MatrixXd& seen) const {
+    return parts_->fields(frequency, seen);
 }
 
 std::span<const Point> ReducedRoom::learnt_for(std::span<const Point> sources,

@@ -58,6 +58,8 @@ class ReducedRoom {
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
     ReducedReport report() const;
+    const Room& room() const;
+    const Air& air() const;
 
     /// The operator between the basis' functions, of whatever walls and contents it has learnt.
     const ReducedModel& model() const;
@@ -65,6 +67,8 @@ class ReducedRoom {
     std::array<Eigen::MatrixXd, 3> stiffness_along() const;
     /// What the pressure at each place is of the functions: one column a place.
     Eigen::MatrixXd seen(std::span<const Point> places) const;
+    /// Fields of sources at places that were seen(), learnt or not: coefficients of the functions.
+    Eigen::MatrixXcd fields(double frequency, const Eigen::MatrixXd& seen) const;
 
     /// Its free oscillations up to `highest` [Hz], no higher than the band; not before it has
     /// learnt a place.

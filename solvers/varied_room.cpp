@@ -7,6 +7,7 @@
 
 #include "base/parallel.hpp"
 #include "solvers/dense_algebra.hpp"
+#include "solvers/stretched_room.hpp"
 #include "solvers/symmetric_elimination.hpp"
 #include "solvers/varied_vectors.hpp"
 
@@ -64,14 +65,6 @@ MatrixXd spanning(const MatrixXd& columns) {
 
 }  // namespace
 
-RoomVariant unstretched(RoomVariant variant, const Room& learnt) {
-    variant.stretch = stretch_between(learnt, variant.room);
-    const Stretch back = stretch_between(variant.room, learnt);
-    for (auto* places : {&variant.sources, &variant.receivers})
-        for (Point& p : *places) p = stretched(p, back);
-    return variant;
-}
-
 VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double> frequency,
                        std::span<const RoomVariant> examples)
     : room_(std::move(room)), air_(air), frequency_(frequency.begin(), frequency.end()) {
@@ -107,7 +100,7 @@ std::vector<const MatrixXd*> VariedRoom::parts() const {
 std::vector<std::complex<double>> VariedRoom::scales(const RoomVariant& variant,
                                                      double frequency) const {
     const OperatorScales own = operator_scales(variant.room, air_of(variant), frequency);
-    const Stretch& by = variant.stretch;
+    const Stretch by = stretch_between(room_.room(), variant.room);
     const double volume = by[0] * by[1] * by[2], mean = std::cbrt(volume);
     std::vector<std::complex<double>> all;
     for (const double along : by) all.push_back(own.stiffness_room * volume / (along * along));
@@ -121,6 +114,8 @@ std::vector<std::complex<double>> VariedRoom::scales(const RoomVariant& variant,
 MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
     std::vector<Point> places = variant.receivers;
     places.insert(places.end(), variant.sources.begin(), variant.sources.end());
+    const Stretch back = stretch_between(variant.room, room_.room());
+    for (Point& p : places) p = stretched(p, back);
     return room_.seen(places);
 }
 

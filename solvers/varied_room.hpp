@@ -7,7 +7,6 @@
 
 #include "solvers/reduced_model.hpp"
 #include "solvers/reduced_room.hpp"
-#include "solvers/stretched_room.hpp"
 
 namespace boxroom {
 
@@ -16,22 +15,18 @@ namespace boxroom {
 struct RoomVariant {
     Room room;
     std::vector<Point> sources, receivers;
-    double sound = 1;              ///< factor on the speed of sound
-    Stretch stretch = no_stretch;  ///< of a VariedRoom, whose places are those before it
+    double sound = 1;  ///< factor on the speed of sound
 };
-
-/// The variant whose room is another stretched and whose places are where they are in it, as a
-/// VariedRoom of the other has it.
-RoomVariant unstretched(RoomVariant variant, const Room& learnt);
 
 /// Many variants of a room by elements at the same frequencies. For each few neighbouring
 /// frequencies the fields of some examples span those of all others (proper orthogonal
 /// decomposition: Quarteroni, Manzoni & Negri 2016, ch. 6); what is left of the operator is so
 /// small that a variant takes a millisecond a frequency and less, many at a time in the lanes of
-/// vectors. A stretched room is solved in the coordinates of the room that was learnt: there the
-/// stiffness along an axis goes with the square of its factor less, and all integrals with the
-/// product of the three (change of variables; a surface's area with its power of 2/3, whichever way
-/// the surface faces; spaces next door as if all factors were their mean).
+/// vectors. A room of other sides, with all corners where stretched() has them, is solved in the
+/// coordinates of the room that was learnt: there the stiffness along an axis goes with the square
+/// of its factor less, and all integrals with the product of the three (change of variables; a
+/// surface's area with its power of 2/3, whichever way the surface faces; spaces next door as if
+/// all factors were their mean).
 class VariedRoom {
   public:
     static constexpr int together = 16;  ///< variants that are best solved at once

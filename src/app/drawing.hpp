@@ -11,7 +11,7 @@ const DrawingTable& drawing();
 /// scope; what goes wrong is said by drawing(). A program that ended while its libraries were still
 /// being set up would take them down under the thread that does so.
 class DrawingAhead {
-public:
+  public:
     DrawingAhead();
     ~DrawingAhead();
     DrawingAhead(const DrawingAhead&) = delete;

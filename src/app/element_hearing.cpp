@@ -70,7 +70,7 @@ Preparation ElementHearing::prepare(const Arrangement& arrangement, const std::v
         known.insert(known.end(), places.begin(), places.end());
     }
     auto made = std::make_shared<const Learnt>(
-        Learnt{HeardRoom(a.room, a.air, a.frequency, std::move(room)), std::move(known)});
+        Learnt{HeardRoom(std::move(room), a.frequency), std::move(known)});
     const std::lock_guard lock(mutex_);
     now_ = std::move(made);
     return {whole, ""};

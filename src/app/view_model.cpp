@@ -93,7 +93,7 @@ RoomAnswer answer_for(const Scenario& here, const Driver& driver, const Arrangem
     return answer;
 }
 
-/// What the window asks for beside, where the room is solved on a hearing.
+/// What the window asks for beside.
 Preparation prepared(const Scenario& scenario, RoomHearing& hearing, const Arrangement& wanted,
                      const std::function<void(const std::string&, double)>& say,
                      const std::function<bool()>& stop) {

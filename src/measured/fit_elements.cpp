@@ -9,6 +9,7 @@
 #include "measured/interval.hpp"
 #include "measured/predicted.hpp"
 #include "solvers/solved_rooms.hpp"
+#include "solvers/stretched_room.hpp"
 
 namespace boxroom {
 namespace {
@@ -51,9 +52,10 @@ VariedRoom learnt(const Scenario& scenario, const FitParameters& parameters,
     const std::vector<Recording> next = next_places(scenario);
     std::vector<RoomVariant> variants;
     for (std::size_t n = 0; n < states.size(); ++n) {
-        variants.push_back(unstretched(fit_variant(states[n], a.air.speed_of_sound), a.room));
+        RoomVariant& one = variants.emplace_back(fit_variant(states[n], a.air.speed_of_sound));
+        const Stretch by = stretch_between(a.room, one.room);
         for (std::size_t k = n % 4; k < next.size(); k += 4)
-            variants.back().receivers.push_back(next[k].at);
+            one.receivers.push_back(stretched(next[k].at, by));
     }
     // Its speed of sound is the file's: the band must hold what other air moves into it.
     const std::vector<Room> others{at_end(parameters, z90), at_end(parameters, -z90)};
@@ -81,8 +83,7 @@ std::vector<Recording> next_places(const Scenario& scenario) {
 FitElements::FitElements(const Scenario& scenario, const FitParameters& parameters,
                          const std::vector<Recording>& recordings,
                          std::span<const double> frequency)
-    : believed_(scenario.acoustics.room),
-      sound_(scenario.acoustics.air.speed_of_sound),
+    : sound_(scenario.acoustics.air.speed_of_sound),
       room_(learnt(scenario, parameters, recordings, frequency)) {}
 
 std::vector<TransferImpedance<double>> FitElements::transfer(
@@ -93,7 +94,7 @@ std::vector<TransferImpedance<double>> FitElements::transfer(
         std::vector<RoomVariant> variants;
         const std::size_t first = batch * together, end = std::min(first + together, states.size());
         for (std::size_t n = first; n < end; ++n)
-            variants.push_back(unstretched(fit_variant(states[n], sound_), believed_));
+            variants.push_back(fit_variant(states[n], sound_));
         const auto found = room_.transfer(variants);
         for (std::size_t n = first; n < end; ++n) {
             const auto& from = found[n - first];

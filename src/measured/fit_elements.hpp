@@ -23,8 +23,7 @@ class FitElements {
     std::vector<TransferImpedance<double>> transfer(std::span<const FitState> states) const;
 
   private:
-    Room believed_;  ///< as the file has it
-    double sound_;   ///< speed of sound in the file [m/s]
+    double sound_;  ///< speed of sound in the file [m/s]
     VariedRoom room_;
 };
 

@@ -11,10 +11,11 @@ namespace boxroom {
 /// whose name is no UTF-8.
 void require_nameable(const Recordings& recordings, const std::filesystem::path& folder);
 
-/// The user's own text with what the fit found in place of what it changed: sides and the
-/// corners that go with them, walls (as branches), contents, speed of sound, fs and Qts, places of seats and subs, a block for the
-/// furniture that it lacked, and the doubt that was left. Recordings are named as seen from
-/// `folder`, where the text will stand; where that is empty, as the file has them.
+/// The user's own text with what the fit found in place of what it changed: sides and the corners
+/// that go with them, walls (as branches), contents, speed of sound, fs and Qts, places of seats
+/// and subs, a block for the furniture that it lacked, and the doubt that was left. Recordings are
+/// named as seen from `folder`, where the text will stand; where that is empty, as the file has
+/// them.
 std::string fitted_room_file(const Scenario& was, const RoomFit& fit, const Microphone& microphone,
                              const std::filesystem::path& folder);
 

@@ -15,7 +15,7 @@ RoomVariant variant(const Scenario& scenario, const std::vector<DrawnSub>& subs,
         v.sources.push_back(moved(subs[n].at, scenario.acoustics.room, draw.room,
                                   draw.shift[static_cast<std::size_t>(subs[n].number)]));
     v.receivers = places_of(draw.seats);
-    return unstretched(std::move(v), scenario.acoustics.room);
+    return v;
 }
 
 /// As many of the subs' places as the elements solve in a few seconds, spread over all of them,

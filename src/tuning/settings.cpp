@@ -105,6 +105,18 @@ std::vector<std::vector<double>> starts_of_pair(const SettingsProblem& problem,
     return starts;
 }
 
+/// Of three subs and more: all alike, and each in turn late, which is where other valleys tend to
+/// lie.
+std::vector<std::vector<double>> starts_of_more(int subs) {
+    std::vector<std::vector<double>> starts{std::vector<double>(2 * (subs - 1), 0.0)};
+    for (const double late : {5.0, -5.0, 10.0, -10.0}) {
+        std::vector<double>& start = starts.emplace_back(starts.front());
+        for (std::size_t k = 0; k < start.size() / 2; ++k)
+            start[2 * k] = -2, start[2 * k + 1] = k % 2 == 0 ? late : -late / 2;
+    }
+    return starts;
+}
+
 /// On the steps, and then one step at a time wherever that helps.
 void settle(const SettingsProblem& problem, const SettingSteps& steps, Found& best) {
     const auto tidy = [&](std::vector<Dial> settings) {
@@ -223,21 +235,10 @@ std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSte
     best.settings.resize(problem.subs());
     if (problem.subs() == 1) return best.settings;
     best.score = problem.score(best.settings);
-    // Starts: all alike, and each sub in turn late, which is where other valleys tend to lie.
-    for (const auto& polarity : likely_polarities(problem)) {
-        if (problem.subs() == 2) {
-            for (const auto& start : starts_of_pair(problem, polarity, steps))
-                seek(problem, polarity, steps, start, best);
-            continue;
-        }
-        seek(problem, polarity, steps, std::vector<double>(2 * (problem.subs() - 1), 0.0), best);
-        for (const double late : {5.0, -5.0, 10.0, -10.0}) {
-            std::vector<double> start(2 * (problem.subs() - 1), 0.0);
-            for (std::size_t k = 0; k < start.size() / 2; ++k)
-                start[2 * k] = -2, start[2 * k + 1] = k % 2 == 0 ? late : -late / 2;
+    for (const auto& polarity : likely_polarities(problem))
+        for (const auto& start : problem.subs() == 2 ? starts_of_pair(problem, polarity, steps)
+                                                     : starts_of_more(problem.subs()))
             seek(problem, polarity, steps, start, best);
-        }
-    }
     settle(problem, steps, best);
     return best.settings;
 }

@@ -4,8 +4,8 @@
     BOXROOM=build/boxroom python3 tests/bench/fit_rooms.py [ROOMS] [FIRST] [--bare | --known] [--wardrobe]
 
 Of every room: the error at left-out seats after over before; the spots that `rank` recommends for the file and
-for the fitted file, judged by the true room; how often the 90 % intervals hold the truth, counted over all sides
-and over the surfaces told apart. In each stands a piece of furniture of any size that the file lacks.
+for the fitted file, judged by the true room; how often the 90 % intervals of sides hold the truth, counted over all of
+them. In each stands a piece of furniture of any size that the file lacks.
 --bare: there is none; --known: the file has it; --wardrobe: always 1.2 x 0.6 x 2.0 m by the back wall, and the
 file's sides are 2 cm off at most instead of 1 %.
 """

@@ -1,10 +1,11 @@
 """The page in Firefox: the sample room planned, and its numbers beside the program's. Not a test: prints.
 
-    python3 tests/bench/page_in_firefox.py build/boxroom [room file]
+    python3 tests/bench/page_in_firefox.py build/boxroom [room file [picture.png]]
 
 Debian has Firefox (firefox-esr) without a driver; it is spoken to in its own remote protocol, one JSON text
 after its length (firefox-source-docs.mozilla.org, Remote Protocols, Marionette).
 """
+import base64
 import json
 import pathlib
 import socket
@@ -99,7 +100,6 @@ def main():
         print(f"window.boxroom.plan: {time.perf_counter() - begin:.1f} s, {len(apart)} numbers, {apart[widest]:.1e} apart "
               f"from the program's at most ({widest}), {len(set(there) ^ set(here))} in one alone")
         if len(sys.argv) > 3:
-            import base64
             pathlib.Path(sys.argv[3]).write_bytes(base64.b64decode(browser.call("WebDriver:TakeScreenshot", full=False)))
         browser.process.kill()
 

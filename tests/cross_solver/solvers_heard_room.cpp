@@ -23,7 +23,7 @@ TEST_CASE("Heard room: whichever side is kept, and over any points, it is the re
     const Room room = l_shaped_room(brick, studs, plaster);
     ReducedRoom learnt(room, Air{}, 114);
     learnt.learn(seats);
-    const HeardRoom heard(room, Air{}, frequency, learnt);
+    const HeardRoom heard(learnt, frequency);
     const std::vector<Point> first{{0.3, 0.4, 0.2}}, moved{{0.9, 0.5, 0.2}};
     const std::vector<Point> seat_moved{seats[0], {1.7, 1.8, 1.2}};
     // From the seats' fields, from the sub's, and anew.

@@ -9,6 +9,7 @@
 #include "solvers/element_solver.hpp"
 #include "solvers/modal.hpp"
 #include "solvers/solved_rooms.hpp"
+#include "solvers/stretched_room.hpp"
 #include "solvers/varied_room.hpp"
 
 using namespace boxroom;
@@ -47,18 +48,15 @@ Room damped(Room room, const Number& share) {
 RoomVariant drawn(const Room& room, std::mt19937& random) {
     std::uniform_real_distribution<double> any(-1, 1);
     RoomVariant v{damped(room, [&] { return any(random); }), subs, seats};
-    for (double& by : v.stretch) by += 0.01 * any(random);
-    v.room = stretched(v.room, v.stretch);
+    Stretch stretch = no_stretch;
+    for (double& by : stretch) by += 0.01 * any(random);
+    v.room = stretched(v.room, stretch);
     for (Point& p : v.receivers)
         p = {p.x + 0.1 * any(random), p.y + 0.1 * any(random), p.z + 0.1 * any(random)};
     for (Point& p : v.sources) p = {p.x + 0.05 * any(random), p.y + 0.05 * any(random), p.z};
+    for (auto* places : {&v.sources, &v.receivers})
+        for (Point& p : *places) p = stretched(p, stretch);
     return v;
-}
-
-/// The variant's places where they are once it is stretched.
-std::vector<Point> there(std::vector<Point> places, const RoomVariant& v) {
-    for (Point& p : places) p = stretched(p, v.stretch);
-    return places;
 }
 
 /// Root of the mean square [dB], and the largest, without what is 15 dB under the mean.
@@ -97,7 +95,7 @@ std::pair<double, double> off(const Room& room, int count, const Truth& truth) {
 
 TEST_CASE("Varied room: other walls, sides and places in a rectangle are the exact sums") {
     const auto [rms, largest] = off(rectangle(), 20, [](const RoomVariant& v) {
-        return modal_transfer(v.room, Air{}, frequency, there(v.sources, v), there(v.receivers, v));
+        return modal_transfer(v.room, Air{}, frequency, v.sources, v.receivers);
     });
     INFO(rms << " " << largest);
     CHECK(rms < 0.05);
@@ -106,8 +104,7 @@ TEST_CASE("Varied room: other walls, sides and places in a rectangle are the exa
 
 TEST_CASE("Varied room: other walls, sides and places in an L are full solutions") {
     const auto [rms, largest] = off(l_shaped(), 2, [](const RoomVariant& v) {
-        return ElementSolver(v.room, Air{}, {})
-            .transfer(frequency, there(v.sources, v), there(v.receivers, v));
+        return ElementSolver(v.room, Air{}, {}).transfer(frequency, v.sources, v.receivers);
     });
     INFO(rms << " " << largest);
     CHECK(rms < 0.05);
