@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <tuple>
-#include <utility>
 
 #include "base/error.hpp"
 #include "solvers/dense_algebra.hpp"
@@ -228,31 +226,6 @@ Complex axis_function(const AxisProblem& axis, Complex q2, double x) {
     return v.cosine + j * axis.k * axis.b0 * v.sine;
 }
 
-namespace {
-
-/// The mean over from <= x <= to of e^{jqx} cos(n pi (x - from)/(to - from)). The cosine is two
-/// more exponentials; each has the mean e^{jq middle} sin(t)/t, t = (q + s)(to - from)/2.
-Complex wave_mean(Complex q, double from, double to, int order) {
-    const double half = (to - from) / 2, s = order * pi / (to - from);
-    const auto even = [](Complex t) {
-        return std::abs(t) < 1e-3 ? 1.0 - t * t / 6.0 : std::sin(t) / t;
-    };
-    const Complex middle = std::exp(j * q * ((from + to) / 2));
-    if (order == 0) return middle * even(q * half);
-    const Complex turn = std::polar(1.0, s * half);
-    return middle * (turn * even((q + s) * half) + std::conj(turn) * even((q - s) * half)) / 2.0;
-}
-
-}  // namespace
-
-Complex axis_function_mean(const AxisProblem& axis, Complex q2, double from, double to, int order) {
-    if (to - from < 1e-9) return axis_function(axis, q2, from);
-    // psi = a e^{jqx} + b e^{-jqx}
-    const Complex q = std::sqrt(q2 + 1e-16), tilt = axis.k * axis.b0 / q;
-    return 0.5 * ((1.0 + tilt) * wave_mean(q, from, to, order) +
-                  (1.0 - tilt) * wave_mean(-q, from, to, order));
-}
-
 Complex axis_norm(const AxisProblem& axis, Complex q2) {
     const double length = axis.length;
     const SineCosine v = sine_cosine(q2, length);
@@ -291,22 +264,6 @@ Complex AxisGreen::below(double x) const {
 Complex AxisGreen::above(double x) const {
     const Complex last = echo(2.0 * (length_ - x) * minus_j_kappa_);
     return exponential(x * minus_j_kappa_) * (1.0 + r1_ * last) * scale_;
-}
-
-Complex AxisGreen::mean_from_end(bool far, double from, double to, int order) const {
-    if (far) std::tie(from, to) = std::pair{length_ - to, length_ - from};
-    // Towards the other end, e^{-j kappa x}, and back, R e^{-j kappa (2L - x)}.
-    const Complex here = far ? r1_ : r0_, there = far ? r0_ : r1_;
-    if (to - from < 1e-9)
-        return scale_ * (1.0 + here) *
-               (std::exp(minus_j_kappa_ * from) +
-                there * std::exp(minus_j_kappa_ * (2 * length_ - from)));
-    // Seen from its other end the cosine has the sign (-1)^n.
-    const Complex minus_kappa{minus_j_kappa_.imag(), -minus_j_kappa_.real()};
-    const double turned = order % 2 ? -1 : 1;
-    return scale_ * (1.0 + here) * (far ? turned : 1.0) *
-           (wave_mean(minus_kappa, from, to, order) +
-            there * turned * wave_mean(minus_kappa, 2 * length_ - to, 2 * length_ - from, order));
 }
 
 Complex axis_green(const AxisProblem& axis, Complex kappa_squared, double x, double x_prime) {

@@ -30,11 +30,6 @@ std::complex<double> axis_eigenvalue_near(const AxisProblem& axis, std::complex<
 /// psi(x) = cos(qx) + j k b0 sin(qx)/q for the eigenvalue q2 = q^2.
 std::complex<double> axis_function(const AxisProblem& axis, std::complex<double> q2, double x);
 
-/// The mean over from <= x <= to of psi(x) cos(n pi (x - from)/(to - from)); psi(from) where the
-/// two are one.
-std::complex<double> axis_function_mean(const AxisProblem& axis, std::complex<double> q2,
-                                        double from, double to, int order = 0);
-
 /// Lambda = int_0^L psi^2 dx (no conjugate: the modes are orthogonal in this bilinear sense).
 std::complex<double> axis_norm(const AxisProblem& axis, std::complex<double> q2);
 
@@ -53,9 +48,6 @@ class AxisGreen {
     /// grow, to e^{|Im kappa| L}: only while |Im kappa| L stays below 350.
     std::complex<double> below(double x) const;
     std::complex<double> above(double x) const;
-    /// The mean over from <= x <= to of G(x, end) cos(n pi (x - from)/(to - from)), the end at L if
-    /// `far`, else at 0; G(from, end) where from and to are one.
-    std::complex<double> mean_from_end(bool far, double from, double to, int order = 0) const;
 
   private:
     double length_;

@@ -12,13 +12,14 @@ namespace boxroom {
 /// frequency, where it peaks, Z_N = transfer shape(source) shape(receiver) [Pa s/m3]. In a
 /// rectangle see ModeShape; by elements it is the pole's part j w rho v v^T/(v^T A' v (w - w_N)).
 struct FreeOscillation {
-    Mode mode;  ///< no order where the room is no rectangle: there is none
+    Mode mode;  ///< no order where the floor is no rectangle: there is none
     std::function<std::complex<double>(const Point&)> shape;
     std::complex<double> transfer;
+    double square_everywhere = 0;  ///< integral of |shape|^2 over all air, by elements alone [m3]
 };
 
-/// Whether a solver knows them: in a rectangle, its openings shut; in any other room by elements,
-/// its openings open, where something keeps what they have solved.
+/// Whether a solver knows them: in a closed rectangle by formulas, in any other room by elements,
+/// where something keeps what they have solved.
 bool knows_free_oscillations(const Room& room, const SolverSettings& settings);
 
 /// Up to `highest` [Hz], sorted by frequency. Throws Error where none are known.

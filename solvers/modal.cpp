@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "solvers/modal_parts.hpp"
-#include "solvers/ports.hpp"
 
 namespace boxroom {
 
@@ -129,7 +128,6 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
         for (std::size_t p = 0; p < pairs.size(); ++p)
             result.at(f, pairs[p].receiver, pairs[p].source) = scale * total[p];
     });
-    add_openings(room, air, frequency, sources, receivers, result);
     return result;
 }
 

@@ -29,11 +29,11 @@ struct Mode {
     double frequency = 0;   ///< of the damped free oscillation [Hz]
     double decay_time = 0;  ///< 60 dB [s]
     double q = 0;
-    int cuboid = 0;  ///< whose mode it grows out of: 0 the room's, 1 + n that of space n
+    bool next_door = false;  ///< most of it swings in the spaces that openings lead to
 };
 /// Free oscillations of the damped room up to `highest` Hz, sorted by frequency: with its walls and
 /// contents, its openings shut. w^2 s(w) = c^2 sum_a q_a^2(w), each followed from the rigid room's.
-/// Throws Error for a room that is no rectangle. With its openings: solvers/open_modes.hpp.
+/// Throws Error for a room that is no rectangle. With its openings: solvers/free_oscillations.hpp.
 std::vector<Mode> room_modes(const Room& room, const Air& air, double highest);
 /// The one that grows out of the rigid room's mode of this order (not the zero one).
 Mode room_mode(const Room& room, const Air& air, const std::array<int, 3>& order);

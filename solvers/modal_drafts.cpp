@@ -6,7 +6,6 @@
 
 #include "solvers/floor_sum.hpp"
 #include "solvers/modal_parts.hpp"
-#include "solvers/ports.hpp"
 
 namespace boxroom {
 
@@ -167,7 +166,6 @@ TransferImpedance<float> modal_transfer_draft(const Room& room, const Air& air,
         });
         end = first;
     }
-    add_openings(room, air, frequency, sources, receivers, result);
     return result;
 }
 

@@ -1,7 +1,6 @@
 #include "solvers/floor_sum.hpp"
 #include "solvers/modal.hpp"
 #include "solvers/modal_parts.hpp"
-#include "solvers/ports.hpp"
 
 namespace boxroom {
 
@@ -39,7 +38,6 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
             sum.add_up(frequency[f], sum.all_terms(frequency[f]), w);
             sum.give(w, &result.at(f, 0, 0));
         });
-    add_openings(room, air, frequency, sources, receivers, result);
     return result;
 }
 

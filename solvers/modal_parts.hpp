@@ -61,9 +61,9 @@ inline int modes_needed(double side, double k, double distance, double decay) {
 }
 
 inline void check_inside(const Room& room, std::span<const Point> points, const char* what) {
-    if (!room.has_rectangle_floor())
-        throw Error("modal solver", "the room is no rectangle",
-                    "this needs four walls and no blocks; use --solver grid");
+    if (!room.is_rectangle())
+        throw Error("modal solver", "the room is no closed rectangle",
+                    "this needs four walls, no blocks and no openings; use room_transfer");
     check_in_room(room, points, what);
 }
 

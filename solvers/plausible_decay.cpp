@@ -39,7 +39,7 @@ double decay_with_absorption(const Room& room, const Air& air, const std::array<
 
 std::optional<DecayRange> measured_decay(const Room& room, const Air& air, const Mode& mode) {
     namespace rooms = measured_rooms;
-    if (mode.cuboid != 0 || mode.order == std::array{0, 0, 0} || mode.frequency > rooms::octave_end)
+    if (mode.next_door || mode.order == std::array{0, 0, 0} || mode.frequency > rooms::octave_end)
         return std::nullopt;
     if (mode.frequency > rooms::highest_frequency)
         return DecayRange{rooms::shortest_at_125, rooms::longest_at_125};

@@ -278,7 +278,7 @@ std::vector<FreeOscillation> ReducedRoom::free_oscillations(double highest) cons
     for (const FreeField& free : free_fields(p.own, scales_at, p.air.speed_of_sound, top)) {
         const double swing = free.omega.real(), decay = free.omega.imag();
         const Mode mode{
-            {}, swing / (2 * std::numbers::pi), 3 * std::log(10.0) / decay, swing / (2 * decay), 0};
+            {}, swing / (2 * std::numbers::pi), 3 * std::log(10.0) / decay, swing / (2 * decay)};
         const auto field = std::make_shared<const Eigen::VectorXcf>(
             p.basis.functions() * free.shape.cast<std::complex<float>>());
         const std::complex<double> j{0, 1};
@@ -291,7 +291,8 @@ std::vector<FreeOscillation> ReducedRoom::free_oscillations(double highest) cons
                                       std::complex<double>((*field)(value.unknown[i]));
                            return sum;
                        },
-                       j * swing * p.air.density / (free.slope * (-j * decay))});
+                       j * swing * p.air.density / (free.slope * (-j * decay)),
+                       (free.shape.adjoint() * (p.own.mass * free.shape)).value().real()});
     }
     return all;
 }

@@ -24,7 +24,7 @@ struct Room {
     RoomPlan plan{};      ///< width and length are those of the rectangle around its outline
     Contents contents{};  ///< of the room alone, not of the spaces next door
     bool is_rectangle() const { return plan.empty(); }
-    /// A rectangle, but perhaps with openings: what the modal solver can do.
+    /// A rectangle, but perhaps with openings: with them shut it has formulas.
     bool has_rectangle_floor() const { return plan.outline.empty() && plan.blocks.empty(); }
     double volume() const;  ///< of the air, without the spaces next door [m3]
     /// Inside the walls or on them, and in no block.

@@ -7,7 +7,7 @@
 namespace boxroom {
 namespace {
 
-/// A room with blocks or a floor plan, by elements.
+/// A room with blocks, openings or a floor plan, by elements.
 template <typename Real>
 TransferImpedance<Real> element_transfer(const Room& room, const Air& air,
                                          std::span<const double> frequency,
@@ -26,7 +26,7 @@ TransferImpedance<double> room_transfer(const Room& room, const Air& air,
                                         std::span<const Point> sources,
                                         std::span<const Point> receivers,
                                         const SolverSettings& settings) {
-    if (settings.solver == RoomSolver::modal && !room.has_rectangle_floor())
+    if (settings.solver == RoomSolver::modal && !room.is_rectangle())
         return element_transfer<double>(room, air, frequency, sources, receivers, settings);
     if (settings.solver == RoomSolver::modal)
         return modal_transfer(room, air, frequency, sources, receivers);
@@ -41,7 +41,7 @@ TransferImpedance<float> room_transfer_many(const Room& room, const Air& air,
                                             std::span<const Point> sources,
                                             std::span<const Point> receivers,
                                             const SolverSettings& settings) {
-    if (settings.solver == RoomSolver::modal && !room.has_rectangle_floor())
+    if (settings.solver == RoomSolver::modal && !room.is_rectangle())
         return element_transfer<float>(room, air, frequency, sources, receivers, settings);
     if (settings.solver == RoomSolver::modal)
         return modal_transfer_many(room, air, frequency, sources, receivers);

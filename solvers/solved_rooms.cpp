@@ -57,7 +57,7 @@ std::string solved_room_key(const Room& room, const Air& air, double highest_fre
 
 /// The room that has learnt these places: the seats (those of them that are in it), then others.
 ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highest,
-                                 const std::vector<Point>& places) {
+                                 const std::vector<Point>& places, const Progress& progress) {
     const std::string key = solved_room_key(room, air, highest, places);
     if (const auto found = rooms_.find(key); found != rooms_.end()) return found->second;
     ReducedRoom fresh = bare(room, air, highest);
@@ -68,8 +68,8 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
             return std::ranges::find(seats_, p) != seats_.end();
         });
         if (!first.empty() && first.size() < places.size())
-            fresh = solved(room, air, highest, first);
-        fresh.learn(places, progress_);
+            fresh = solved(room, air, highest, first, progress);
+        fresh.learn(places, progress);
         if (store_.write) store_.write(key, fresh.kept());
     }
     return rooms_.emplace(key, std::move(fresh)).first->second;
@@ -108,7 +108,7 @@ TransferImpedance<Real> SolvedRooms::transfer(const Room& room, const Air& air,
     std::vector<Point> places = seats_in(room);
     for (const Point& p : ReducedRoom::learnt_for(sources, receivers))
         if (std::ranges::find(places, p) == places.end()) places.push_back(p);
-    return solved(room, air, band_of(std::ranges::max(frequency)), places)
+    return solved(room, air, band_of(std::ranges::max(frequency)), places, progress_)
         .template transfer<Real>(frequency, sources, receivers);
 }
 
@@ -120,7 +120,7 @@ std::vector<FreeOscillation> SolvedRooms::free_oscillations(const Room& room, co
     const double band = band_of(highest);
     // What whoever asks for less is to find: all of the band.
     const auto [found, fresh] = free_.try_emplace(solved_room_key(room, air, band, places));
-    if (fresh) found->second = solved(room, air, band, places).free_oscillations(band);
+    if (fresh) found->second = solved(room, air, band, places, progress_).free_oscillations(band);
     std::vector<FreeOscillation> wanted = found->second;
     std::erase_if(wanted,
                   [&](const FreeOscillation& free) { return free.mode.frequency > highest; });
@@ -128,8 +128,10 @@ std::vector<FreeOscillation> SolvedRooms::free_oscillations(const Room& room, co
 }
 
 ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest,
-                                std::span<const Room> others, std::span<const Point> places) {
+                                std::span<const Room> others, std::span<const Point> places,
+                                const Progress& progress) {
     const std::lock_guard lock(mutex_);
+    const Progress& tell = progress ? progress : progress_;
     std::vector<Point> first = seats_in(room);
     if (first.empty()) first = corner_places(room);
     const double band = band_of(highest);
@@ -139,10 +141,10 @@ ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest
         ReducedRoom kept = bare(room, air, band);
         if (kept.take(*bytes)) return kept;
     }
-    ReducedRoom copy = solved(room, air, band, first);
+    ReducedRoom copy = solved(room, air, band, first, tell);
     const auto all = static_cast<double>(others.size());
     for (int turn = 0; turn < std::ssize(others); ++turn) {
-        if (progress_) progress_(turn / all);
+        if (tell) tell(turn / all);
         copy.learn_as(others[turn], places, turn);
     }
     if (store_.write) store_.write(key, copy.kept());

@@ -34,7 +34,7 @@ class SolvedRooms {
     /// `seats` are learnt first, and `highest` [Hz] is in the band of every room.
     explicit SolvedRooms(RoomStore store, std::vector<Point> seats = {}, double highest = 0)
         : store_(std::move(store)), seats_(std::move(seats)), highest_(highest) {}
-    /// Told how much of a solve is done: 0 at the beginning of each.
+    /// Told how much of a solve is done: 0 at the beginning of each. Before the first is asked for.
     void tell(std::function<void(double share)> progress) { progress_ = std::move(progress); }
 
     /// Z [Pa s/m3]; see ReducedRoom.
@@ -47,20 +47,23 @@ class SolvedRooms {
     std::vector<FreeOscillation> free_oscillations(const Room& room, const Air& air,
                                                    double highest);
     /// A copy of one that has learnt, beside the seats, what sources at some places do in rooms of
-    /// its shape with other walls and contents.
+    /// its shape with other walls and contents. `progress`, where given, is told in place of the
+    /// other.
     ReducedRoom varied(const Room& room, const Air& air, double highest,
-                       std::span<const Room> others, std::span<const Point> places);
+                       std::span<const Room> others, std::span<const Point> places,
+                       const std::function<void(double share)>& progress = {});
     /// Of the room that is furthest off; no unknowns: none was solved.
     ReducedReport report() const;
 
   private:
+    using Progress = std::function<void(double)>;
     ReducedRoom& solved(const Room& room, const Air& air, double highest,
-                        const std::vector<Point>& places);
+                        const std::vector<Point>& places, const Progress& progress);
     const ReducedRoom& bare(const Room& room, const Air& air, double highest);
     std::vector<Point> seats_in(const Room& room) const;
     double band_of(double highest) const;
     RoomStore store_;
-    std::function<void(double)> progress_;
+    Progress progress_;
     std::vector<Point> seats_;
     double highest_ = 0;
     mutable std::mutex mutex_;

@@ -35,9 +35,7 @@ std::string plan_text(const Scenario& s, Units units) {
                             o.either ? "; open or shut" : "");
     if (!plan.empty())
         text += s.acoustics.solver.solver == RoomSolver::grid ? "solved  on a grid of cells\n"
-                : s.acoustics.room.has_rectangle_floor()
-                    ? "solved  exactly, the openings as lumped impedances\n"
-                    : "solved  by elements along the walls\n";
+                                                                        : "solved  by elements along the walls\n";
     return text;
 }
 

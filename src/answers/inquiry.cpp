@@ -25,7 +25,7 @@ void Inquiry::choose_solver(RoomStore store) {
     const double highest = frequency.empty() ? 0 : frequency.back();
     const bool elements = highest <= highest_by_elements;
     if (wishes.solver == "grid" ||
-        (wishes.solver.empty() && !elements && !scenario.acoustics.room.has_rectangle_floor()))
+        (wishes.solver.empty() && !elements && !scenario.acoustics.room.is_rectangle()))
         scenario.acoustics.solver.solver = RoomSolver::grid;
     scenario.acoustics.solver.solved =
         std::make_shared<SolvedRooms>(std::move(store), places_of(scenario.seats), highest);
@@ -61,8 +61,9 @@ void Inquiry::note_elements() {
     const ReducedReport report = scenario.acoustics.solver.solved->report();
     if (report.unknowns == 0) return;
     warnings.push_back(fmt::format(
-        "the room is no rectangle: it was solved by elements along its walls, of {} unknowns, and "
+        "the room is no {}rectangle: it was solved by elements along its walls, of {} unknowns, and "
         "a basis of {}, whose last part moved levels by up to {:.2f} dB",
+        scenario.acoustics.room.has_rectangle_floor() ? "closed " : "",
         report.unknowns, report.functions, report.change_db));
     constexpr double steep = 0.5;  // [m]: nearer, a source's field is steeper than the elements
     for (const Seat& seat : scenario.seats)

@@ -60,7 +60,7 @@ Answer listen_answer(const Inquiry& inquiry, const HeardFile& heard) {
     answer.json["subs"] = standing_json(scenario, heard.box);
     answer.text += standing_text(scenario, heard.box, units);
     add_equalised(answer, scenario, result);
-    add_ringing(answer, notes_of(scenario, result), scenario.acoustics.room);
+    add_ringing(answer, notes_of(scenario, result));
     if (!heard.loaded.empty()) answer.text += heard.loaded + "\n";
     if (heard.agreement.known()) {
         answer.json["solver_agreement"] = agreement_json(heard.agreement);

@@ -198,7 +198,7 @@ ReportInput report_input(const Inquiry& inquiry, const Planned& planned,
 Answer plan_answer(const Inquiry& inquiry, const Planned& planned, const std::string& where) {
     Answer answer{plan_text(planned.words) + where, plan_json(planned)};
     add_drivers(answer, planned.drivers, inquiry.wishes.units);
-    add_ringing(answer, planned.notes, inquiry.scenario.acoustics.room);
+    add_ringing(answer, planned.notes);
     add_subs(answer, planned.decided.subs);
     if (planned.crossing) add_crossing(answer, *planned.crossing, inquiry.scenario.seats);
     return answer;

@@ -14,7 +14,7 @@ std::vector<RingingNote> notes_of(const Scenario& scenario, const Listening& hea
         .notes(heard);
 }
 
-void add_ringing(Answer& answer, const std::vector<RingingNote>& notes, const Room& room) {
+void add_ringing(Answer& answer, const std::vector<RingingNote>& notes) {
     auto& json = answer.json["ringing"] = nlohmann::ordered_json::array();
     for (const RingingNote& note : notes)
         json.push_back({{"frequency_hz", note.frequency},
@@ -22,7 +22,7 @@ void add_ringing(Answer& answer, const std::vector<RingingNote>& notes, const Ro
                         {"threshold_s", note.threshold},
                         {"seat", note.seat},
                         {"level_db", note.level_db}});
-    if (!notes.empty()) answer.text += ringing_words(notes, room) + "\n";
+    if (!notes.empty()) answer.text += ringing_words(notes) + "\n";
 }
 
 DecayPicture picture_of_decay(const Scenario& scenario, const Driver& driver, const ClosedBox& box,

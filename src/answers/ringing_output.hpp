@@ -10,7 +10,7 @@ std::vector<RingingNote> notes_of(const Scenario& scenario, const Listening& hea
 
 /// `ringing` of the JSON: one entry a note, worst first. Adds the sentence to the text where
 /// one hangs.
-void add_ringing(Answer& answer, const std::vector<RingingNote>& notes, const Room& room);
+void add_ringing(Answer& answer, const std::vector<RingingNote>& notes);
 
 /// The picture of a set of subs at the seat of its worst note (else the first seat), before and
 /// after the equaliser that fits it best; nothing in a room without known modes.

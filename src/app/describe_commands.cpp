@@ -11,7 +11,6 @@
 #include "base/error.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/free_oscillations.hpp"
-#include "solvers/open_modes.hpp"
 #include "solvers/plausible_decay.hpp"
 
 namespace boxroom {
@@ -53,31 +52,26 @@ static double schroeder_frequency(const std::vector<Mode>& modes, double volume)
 }
 
 /// Where a mode is at home, if it is none of the room's own.
-static std::string home_of(const Mode& mode, const Room& room) {
-    if (mode.cuboid > 0) return "  of " + room.plan.spaces[mode.cuboid - 1].name;
-    return mode.order == std::array{0, 0, 0} ? "  of the openings" : "";
+static std::string home_of(const Mode& mode) {
+    if (mode.order == std::array{0, 0, 0}) return "  of the openings";
+    return mode.next_door ? "  next door" : "";
 }
 
-/// How many modes a room and what it opens to have up to a frequency, about: 4 pi V f^3/(3 c^3) +
-/// pi S f^2/(4 c^2) + L f/(8 c), V, S and L being volume, surface and edges (Kuttruff, Room
-/// Acoustics, sec. 3.2, eq. 3.21).
+/// How many modes a room has up to a frequency, about: 4 pi V f^3/(3 c^3) + pi S f^2/(4 c^2) + L
+/// f/(8 c), V, S and L being volume, surface and edges (Kuttruff, Room Acoustics, sec. 3.2, eq.
+/// 3.21).
 static double about_modes(const Acoustics& a, double highest) {
-    const double k = highest / a.air.speed_of_sound;
-    const auto in_box = [k](double x, double y, double z) {
-        return 4 * M_PI / 3 * x * y * z * k * k * k + M_PI / 2 * (x * y + y * z + z * x) * k * k +
-               (x + y + z) / 2 * k;
-    };
-    double count = in_box(a.room.width, a.room.length, a.room.height);
-    for (const Space& s : a.room.plan.spaces)
-        count += in_box(s.to.x - s.from.x, s.to.y - s.from.y, s.to.z - s.from.z);
-    return count;
+    const double k = highest / a.air.speed_of_sound, x = a.room.width, y = a.room.length,
+                 z = a.room.height;
+    return 4 * M_PI / 3 * x * y * z * k * k * k + M_PI / 2 * (x * y + y * z + z * x) * k * k +
+           (x + y + z) / 2 * k;
 }
 
-/// What takes minutes is refused with its numbers: each mode of an open room moves all others.
+/// What takes minutes is refused with its numbers; elements refuse it themselves.
 static void require_few_modes(const Acoustics& a, const std::string& file) {
-    const double most = a.room.plan.openings.empty() ? 200'000 : 1000;
+    constexpr double most = 200'000;
     const double highest = a.frequency.back(), count = about_modes(a, highest);
-    if (count <= most) return;
+    if (!a.room.is_rectangle() || count <= most) return;
     double lower = highest;
     while (about_modes(a, lower) > most) lower *= 0.98;
     throw Error(file,
@@ -96,11 +90,10 @@ Answer run_modes(const Request& request) {
     require_few_modes(a, request.file);
     const double start = seconds_now();
     session.say("finding the modes", 0.1);
-    // By elements with the openings open; a rectangle's own modes have orders.
     const bool ordered = a.room.has_rectangle_floor();
     std::vector<Mode> modes;
-    if (ordered || !knows_free_oscillations(a.room, a.solver))
-        modes = open_room_modes(a.room, a.air, a.frequency.back());
+    if (a.room.is_rectangle())
+        modes = room_modes(a.room, a.air, a.frequency.back());
     else
         for (const auto& free : free_oscillations(a.room, a.air, a.frequency.back(), a.solver))
             modes.push_back(free.mode);
@@ -130,7 +123,7 @@ Answer run_modes(const Request& request) {
             m.order[2], m.frequency, m.decay_time, m.q,
             measured ? fmt::format("   {:.1f} to {:.1f} s", measured->shortest, measured->longest)
                      : "",
-            home_of(m, a.room));
+            home_of(m));
     }
     if (modes.empty()) session.warnings.push_back("no mode lies in the analysed band");
     const double schroeder = schroeder_frequency(modes, a.room.volume());

@@ -51,20 +51,15 @@ Preparation ElementHearing::prepare(const Arrangement& arrangement, const std::v
                                     const std::function<void(const std::string&, double)>& say,
                                     const std::function<bool()>&) {
     const auto before = now();
-    std::vector<Point> places = places_of(arrangement.seats);
+    std::vector<Point> places = places_of(arrangement.seats), known = places_of(scenario_.seats);
     for (const StandingBox& box : arrangement.boxes) places.push_back(box.sub.at);
-    std::erase_if(places, [&](const Point& p) { return before && contains(before->places, p); });
-    if (before && places.empty()) return {};
+    if (before && std::ranges::all_of(
+                      places, [&](const Point& p) { return contains(before->places, p); }))
+        return {};
     const Acoustics& a = scenario_.acoustics;
     const auto progress = [&say](double share) { say("solving the room by elements", share); };
-    std::vector<Point> known = places_of(scenario_.seats);
-    const bool whole = !before;
-    if (whole) solved_->tell(progress);
-    ReducedRoom room = solved_->varied(a.room, a.air, a.frequency.back(), {}, {});
-    if (whole) solved_->tell({});
-    if (!whole) {  // the first picture does not wait for what only the last digits need
-        places = places_of(arrangement.seats);
-        for (const StandingBox& box : arrangement.boxes) places.push_back(box.sub.at);
+    ReducedRoom room = solved_->varied(a.room, a.air, a.frequency.back(), {}, {}, progress);
+    if (before) {  // the first picture does not wait for what only the last digits need
         std::erase_if(places, [&](const Point& p) { return contains(known, p); });
         room.learn(places, progress);
         known.insert(known.end(), places.begin(), places.end());
@@ -73,7 +68,7 @@ Preparation ElementHearing::prepare(const Arrangement& arrangement, const std::v
         Learnt{HeardRoom(std::move(room), a.frequency), std::move(known)});
     const std::lock_guard lock(mutex_);
     now_ = std::move(made);
-    return {whole, ""};
+    return {!before, ""};
 }
 
 }  // namespace boxroom

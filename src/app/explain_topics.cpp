@@ -43,7 +43,7 @@ std::string subs_topic() {
 
 std::string rooms_topic() {
     return paragraphs(
-        {"A rectangle is solved exactly, in a fraction of a second. [room] floor_plan, the corners "
+        {"A closed rectangle is solved exactly, in a fraction of a second. [room] floor_plan, the corners "
          "going round, takes the place of width and length; its walls are edge_1, edge_2 and so "
          "on, "
          "`edges` for all that have no line of their own, floor and ceiling.",
@@ -52,9 +52,8 @@ std::string rooms_topic() {
          "rectangle on a wall that leads to a space or, without `space`, outside. "
          "rooms/l_shaped.toml "
          "shows all of it.",
-         "In a rectangle openings are lumped impedances: the air in each is a mass that moves in a "
-         "few "
-         "shapes. Any other floor plan, and blocks, are solved by elements that lie along every "
+         "Any other room, with its blocks, openings and spaces, is solved by elements that lie "
+         "along every "
          "wall: full "
          "solutions at some ten frequencies, then a small basis for all others. The program says "
          "by "
@@ -62,7 +61,7 @@ std::string rooms_topic() {
          "through cells instead, 19 to the shortest wavelength.",
          "`listen` and `plan` take --solver both and say by how much the two differ at your seats. "
          "In "
-         "a shut rectangle they agree within 0.5 dB and 3 degrees up to 150 Hz. With an opening "
+         "a closed rectangle they agree within 0.5 dB and 3 degrees up to 150 Hz. With an opening "
          "whose "
          "edges miss the cells by centimetres, a live room is 1.4 dB off RMS and several decibels "
          "at "

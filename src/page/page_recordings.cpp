@@ -71,7 +71,7 @@ Json page_fit_time(PageInquiry& inquiry, const Json& request) {
     require_memory_for_fit(inquiry);
     auto heard = heard_for_fit(inquiry, request);
     Json out{{"status", 0}, {"seconds", nullptr}};
-    if (inquiry.scenario.acoustics.room.has_rectangle_floor())
+    if (inquiry.scenario.acoustics.room.is_rectangle())
         out["seconds"] = fit_seconds(inquiry, std::move(heard));
     return out;
 }

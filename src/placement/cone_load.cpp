@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "solvers/ports.hpp"
+#include "solvers/dense_algebra.hpp"
 
 namespace boxroom {
 namespace {
@@ -32,6 +32,13 @@ std::vector<Point> sphere(const Room& room, const Point& centre) {
             points.push_back(room.contains(pair[side]) ? pair[side] : pair[1 - side]);
     }
     return points;
+}
+
+/// What the cones give way to pressures `unmoved` at them [m3/s]: with their impedances Z to each
+/// other in the room, p = unmoved + Z w and w = -Y p, hence (1 + Z Y) p = unmoved.
+Eigen::VectorXcd cone_flow(const Eigen::MatrixXcd& z, const Eigen::MatrixXcd& y,
+                           const Eigen::VectorXcd& unmoved) {
+    return -y * solved(Eigen::MatrixXcd::Identity(z.rows(), z.cols()) + z * y, unmoved);
 }
 
 }  // namespace
@@ -90,8 +97,7 @@ ByFrequency<Complex> loaded_cones(const Driver& driver, const std::vector<Closed
         for (Eigen::Index q = 0; q < count; ++q)
             y(q, q) = cone_admittance(driver, boxes[q], frequency[f], air);
         Eigen::Map<Eigen::VectorXcd> u(loaded.at(f).data(), count);
-        const Eigen::MatrixXcd unmoved = z * u;
-        u += port_flow(z, y, unmoved);
+        u += cone_flow(z, y, z * u);
     }
     return loaded;
 }

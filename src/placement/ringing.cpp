@@ -107,7 +107,7 @@ double RingingModes::excess(const Listening& heard) const {
     return excess(places_of(heard.subs), heard.volume_velocity, average);
 }
 
-std::string ringing_words(const std::vector<RingingNote>& notes, const Room& room) {
+std::string ringing_words(const std::vector<RingingNote>& notes) {
     const auto found = std::ranges::find_if(notes, &RingingNote::in_band);
     if (found == notes.end()) return "";
     const RingingNote& worst = *found;
@@ -117,8 +117,6 @@ std::string ringing_words(const std::vector<RingingNote>& notes, const Room& roo
                         number(worst.threshold, 1) + " s.";
     if (more > 0)
         words += " So do " + std::to_string(more) + " other note" + (more > 1 ? "s" : "") + '.';
-    if (room.has_rectangle_floor() && !room.plan.openings.empty())
-        words += " That is with every opening shut; `modes` has them open.";
     return words;
 }
 

@@ -69,8 +69,7 @@ class RingingModes {
 };
 
 /// "41 Hz hangs 0.9 s at the sofa; listeners notice above 0.7 s." and how many more, of the notes
-/// in the target band; empty where none of them hangs. In a room with openings it says that they
-/// count as shut.
-std::string ringing_words(const std::vector<RingingNote>& notes, const Room& room);
+/// in the target band; empty where none of them hangs.
+std::string ringing_words(const std::vector<RingingNote>& notes);
 
 }  // namespace boxroom

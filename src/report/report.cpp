@@ -77,15 +77,11 @@ std::string maps(const ReportInput& in) {
 
 /// How the room was solved, and what the model leaves out.
 std::string model_words(const Scenario& scenario) {
-    const RoomPlan& plan = scenario.acoustics.room.plan;
     std::string text = scenario.acoustics.solver.solver == RoomSolver::grid
                            ? "The room is cut into cuboid cells and the sound stepped through them."
-                       : scenario.acoustics.room.has_rectangle_floor()
+                       : scenario.acoustics.room.is_rectangle()
                            ? "The room is a rectangle, solved exactly."
                            : "The room is solved by elements that lie along its walls.";
-    if (scenario.acoustics.solver.solver == RoomSolver::modal &&
-        scenario.acoustics.room.has_rectangle_floor() && !plan.openings.empty())
-        text += " Its openings are lumped impedances, and a space next door is a rectangle too.";
     return text +
            " Each wall is uniform and reacts locally: a piece of wall moves only with the pressure "
            "right on it.";
@@ -143,7 +139,7 @@ std::string understood(const ReportInput& in) {
 
 /// What hangs, in a sentence and a picture.
 std::string ringing_section(const ReportInput& in) {
-    const std::string words = ringing_words(in.notes, in.scenario.acoustics.room);
+    const std::string words = ringing_words(in.notes);
     return ringing_chart(in.decay, in.notes,
                          words.empty() ? "No note hangs longer than listeners notice." : words);
 }

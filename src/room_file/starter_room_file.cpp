@@ -44,8 +44,8 @@ back = ["plasterboard on studs", { made_of = "solid door", area = "{{1.8 m2|20 f
 floor = "wood floor on joists"
 ceiling = "plasterboard on studs"
 
-# Furniture, a pillar: a cuboid with its own surface. Rooms with blocks or a floor_plan are cut into
-# cells, which takes some seconds.
+# Furniture, a pillar: a cuboid with its own surface. Rooms with blocks, openings or a floor_plan are
+# solved by elements, which takes some seconds, once.
 # [[block]]
 # name = "wardrobe"
 # from = ["{{3.2 m|10 ft}}", "{{0 m|0 ft}}", "{{0 m|0 ft}}"]    # the corner nearest to the left, the front and the floor

@@ -1,10 +1,13 @@
 // Free oscillations by elements: against the formulas of a rectangle, and against an L of rigid
 // walls whose frequencies are published.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "base/error.hpp"
 #include "solvers/mode_shape.hpp"
 #include "solvers/reduced_room.hpp"
+#include "solvers/solved_rooms.hpp"
 
 using namespace boxroom;
 
@@ -72,4 +75,83 @@ TEST_CASE("Free oscillations: of an L of rigid walls, as published") {
         CHECK(found[n].mode.frequency ==
               Approx(Air{}.speed_of_sound * std::sqrt(published[n]) / (2 * M_PI * unit))
                   .epsilon(1e-3));
+}
+
+namespace {
+
+Space next_door(const Point& from, const Point& to, const std::array<Wall, 6>& walls) {
+    Space space{"next door", from, to, {}};
+    for (int w = 0; w < 6; ++w) space.walls.push_back({wall_names[w], walls[w], ""});
+    return space;
+}
+
+std::vector<FreeOscillation> known(const Room& room, double highest) {
+    SolverSettings settings;
+    settings.solved = std::make_shared<SolvedRooms>();
+    return free_oscillations(room, Air{}, highest, settings);
+}
+
+}  // namespace
+
+TEST_CASE("Free oscillations: two half rooms with nothing between them have those of the whole") {
+    Room whole{5.4, 1.9, 1.5, {}, {}};
+    for (int w = 0; w < 6; ++w) whole.walls[w].branches = {{9000.0 + 1000 * w, 0, 0}};
+    const auto expected = room_modes(whole, Air{}, 100);
+    REQUIRE(expected.size() == 5);
+    Room room{3.1, 1.9, 1.5, whole.walls, {}};
+    room.plan.spaces = {next_door({3.1, 0, 0}, {5.4, 1.9, 1.5}, whole.walls)};
+    room.plan.openings = {{"nothing between", {3.1, 0, 0}, {3.1, 1.9, 1.5}, 0}};
+    const auto found = known(room, 100);
+    REQUIRE(found.size() == expected.size());
+    for (std::size_t n = 0; n < found.size(); ++n) {
+        INFO("mode " << n << " at " << expected[n].frequency << " Hz");
+        CHECK(found[n].mode.frequency == Approx(expected[n].frequency).epsilon(2e-3));
+        CHECK(found[n].mode.decay_time == Approx(expected[n].decay_time).epsilon(0.02));
+    }
+}
+
+TEST_CASE("Free oscillations: the shut room's names, and the air in the door before all of them") {
+    Room room{3.0, 4.2, 2.4, {}, {}};
+    for (Wall& wall : room.walls) wall = wall_from_absorption(0.03, Air{});
+    Room outside = room, hall = room;
+    outside.plan.openings = {{"window", {3.0, 1.0, 0.9}, {3.0, 1.6, 1.5}, -1}};
+    hall.plan.spaces = {next_door({0, 4.3, 0}, {1.5, 7.3, 2.4}, room.walls)};
+    hall.plan.openings = {{"door", {0.4, 4.2, 0}, {1.2, 4.2, 2.0}, 0}};
+    const auto shut = room_modes(room, Air{}, 90);
+    for (const Room* now : {&outside, &hall}) {
+        const auto open = known(*now, 95);
+        CHECK(open.front().mode.order == std::array{0, 0, 0});
+        // c/(2 pi) sqrt(S/(l V)), l = 2 x 0.85 sqrt(S/pi) (Kinsler et al., Fundamentals of
+        // Acoustics, 4th ed., sec. 10.8).
+        if (now == &outside) {
+            const double area = 0.36, length = 1.7 * std::sqrt(area / M_PI);
+            CHECK(open.front().mode.frequency ==
+                  Approx(Air{}.speed_of_sound / (2 * M_PI) *
+                         std::sqrt(area / (length * room.volume())))
+                      .epsilon(0.04));
+        }
+        // Each of the room's own is there, lifted by a few hertz at most.
+        std::size_t elsewhere = 0;
+        for (const Mode& mode : shut) {
+            INFO(mode.frequency << " Hz");
+            CHECK(std::ranges::any_of(open, [&](const FreeOscillation& free) {
+                return !free.mode.next_door && free.mode.order == mode.order &&
+                       free.mode.frequency > mode.frequency - 0.5 &&
+                       free.mode.frequency < mode.frequency + 6;
+            }));
+        }
+        for (const FreeOscillation& free : open) elsewhere += free.mode.next_door;
+        // The hall's: 3.0 m give 57 Hz, 2.4 m 71.5 Hz, and it is the softer spring to the door's air.
+        CHECK(elsewhere == (now == &hall ? 3 : 0));
+    }
+}
+
+TEST_CASE("Free oscillations: where none are known, it is said") {
+    Room room{3.0, 4.2, 2.4, {}, {}};
+    room.walls.fill(plaster);
+    room.plan.openings = {{"window", {3.0, 1.0, 0.9}, {3.0, 2.0, 2.0}, -1}};
+    SolverSettings grid;
+    grid.solver = RoomSolver::grid;
+    CHECK_FALSE(knows_free_oscillations(room, grid));
+    CHECK_THROWS_AS(free_oscillations(room, Air{}, 90, grid), Error);
 }

@@ -97,16 +97,19 @@ to = [3.2, 1.9, 2.0]
 """
 
 
-def test_an_opening_is_a_port_of_the_modal_solver_or_a_hole_in_the_grid(tmp_path):
+def test_an_opening_is_seen_by_elements_and_by_the_grid(tmp_path):
     shut = room_text(SIZE, WALLS, SEATS, SUBS, FREQUENCIES)
     text = shut.replace("[driver]", DOOR + "[driver]")
-    port = transfer_impedance(tmp_path, "port", text)
+    elements = transfer_impedance(tmp_path, "elements", text)
     hole = transfer_impedance(tmp_path, "hole", text, "--solver", "grid")
-    assert np.abs(20 * np.log10(np.abs(hole / port))).max() < 1
-    assert np.abs(20 * np.log10(np.abs(transfer_impedance(tmp_path, "shut", shut) / port))).max() > 3
+    assert np.abs(20 * np.log10(np.abs(hole / elements))).max() < 1
+    assert np.abs(20 * np.log10(np.abs(transfer_impedance(tmp_path, "shut", shut) / elements))).max() > 3
     file = tmp_path / "door.toml"
     file.write_text(text)
     assert run_json("check", file, cwd=tmp_path)["solver"] == "modal"
+    # Elements end at 320 Hz; the grid does not.
+    file.write_text(text.replace(str(FREQUENCIES[-1]), "330.0"))
+    assert run_json("check", file, cwd=tmp_path)["solver"] == "grid"
 
 
 def test_the_modes_of_an_open_room_begin_with_the_air_in_its_door(tmp_path):
@@ -125,10 +128,9 @@ def test_the_modes_of_an_open_room_begin_with_the_air_in_its_door(tmp_path):
     assert all(mode["order"] != [0, 0, 0] for mode in modes["shut"])
     # The door takes from every mode and stiffens it; what was measured beside it is of shut rooms.
     by_order = {tuple(mode["order"]): mode for mode in modes["open"]}
-    for shut in modes["shut"]:
-        mode = by_order.get(tuple(shut["order"]))
-        if mode is None:
-            continue  # lifted beyond the band
+    followed = [(mode, by_order[tuple(mode["order"])]) for mode in modes["shut"] if tuple(mode["order"]) in by_order]
+    assert len(followed) >= len(modes["shut"]) - 2  # lifted beyond the band
+    for shut, mode in followed:
         assert mode["frequency_hz"] > shut["frequency_hz"] - 0.2
         assert mode["decay_time_s"] < 1.02 * shut["decay_time_s"]
         assert mode["measured_decay_time_s"] == shut["measured_decay_time_s"]

@@ -78,11 +78,7 @@ TEST_CASE("the notes that hang are modes, one entry each, worst first, at their 
     CHECK(ringing.excess(heard) > 0.5);
     for (const RingingNote& n : notes)
         CHECK(n.in_band == (n.frequency >= 20 && n.frequency <= 120));
-    Room room = s.acoustics.room;
-    CHECK(ringing_words(notes, room).find("listeners notice above") != std::string::npos);
-    CHECK(ringing_words(notes, room).find("opening") == std::string::npos);
-    room.plan.openings.emplace_back();
-    CHECK(ringing_words(notes, room).find("every opening shut") != std::string::npos);
+    CHECK(ringing_words(notes).find("listeners notice above") != std::string::npos);
 }
 
 TEST_CASE("a damped room hangs nowhere") {
@@ -92,7 +88,7 @@ TEST_CASE("a damped room hangs nowhere") {
     CHECK(ringing.known());
     CHECK(ringing.notes(heard_in(s, driver)).empty());
     CHECK(ringing.excess(heard_in(s, driver)) == 0);
-    CHECK(ringing_words({}, {}).empty());
+    CHECK(ringing_words({}).empty());
 }
 
 TEST_CASE("a mode counts less as it sinks under the average, whichever way it is asked") {

@@ -73,39 +73,3 @@ TEST_CASE("Eigenvalues satisfy the boundary condition at the far end") {
         CHECK(std::abs(slope - wanted) < 1e-6 * (1 + std::sqrt(std::abs(q2))));
     }
 }
-
-TEST_CASE("Means over a stretch of an axis are the integrals that they stand for") {
-    // Against the midpoint rule with 4000 points (error of second order, here below 1e-6).
-    const AxisProblem axis{3.7, 1.3, {0.12, 0.4}, {0.03, -0.2}};
-    const Complex kappa_squared{-2.1, 0.3};
-    const AxisGreen green(axis, kappa_squared);
-    const auto q2 = axis_eigenvalues(axis, 9);
-    const double from = 0.9, to = 2.2;
-    constexpr int points = 4000;
-    for (const int order : {0, 1, 3})
-        for (const Complex& q : q2) {
-            Complex sum = 0;
-            for (int i = 0; i < points; ++i) {
-                const double t = (i + 0.5) / points;
-                sum += axis_function(axis, q, from + t * (to - from)) * std::cos(order * M_PI * t);
-            }
-            CHECK(std::abs(axis_function_mean(axis, q, from, to, order) -
-                           sum / static_cast<double>(points)) < 1e-5);
-        }
-    CHECK(std::abs(axis_function_mean(axis, q2[3], from, from) - axis_function(axis, q2[3], from)) <
-          1e-12);
-    for (const bool far : {false, true}) {
-        for (const int order : {0, 1, 2}) {
-            Complex sum = 0;
-            for (int i = 0; i < points; ++i) {
-                const double t = (i + 0.5) / points;
-                sum += green(from + t * (to - from), far ? axis.length : 0) *
-                       std::cos(order * M_PI * t);
-            }
-            CHECK(std::abs(green.mean_from_end(far, from, to, order) -
-                           sum / static_cast<double>(points)) < 1e-6);
-        }
-        CHECK(std::abs(green.mean_from_end(far, to, to) - green(to, far ? axis.length : 0)) <
-              1e-12);
-    }
-}

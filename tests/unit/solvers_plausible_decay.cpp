@@ -103,7 +103,7 @@ TEST_CASE("A mode stands beside the rooms in which its like was measured") {
             CHECK((range->shortest == 0.35 && range->longest == 1.5));  // Everest, ch. 11
     }
     Mode next_door = room_modes(room, air, 60)[0];
-    next_door.cuboid = 1;
+    next_door.next_door = true;
     CHECK_FALSE(measured_decay(room, air, next_door).has_value());
 }
 
