@@ -1,143 +1,129 @@
 #include "tuning/equaliser.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
-#include "base/levels.hpp"
 #include "tuning/biquad.hpp"
-#include "tuning/simplex.hpp"
 
 namespace boxroom {
 namespace {
 
 constexpr int most_filters = 16;
 
-/// The curve that is to be flattened: deviation from the target in dB, nulls clipped. Numbers by
-/// every analysed frequency, and some more that count for nothing (settings_vectors wants eights).
-struct Curve {
-    std::vector<double> place, deviation, weight, allowed;
-    EqLimits limits;
-    const Judge& judge;
-    std::vector<double> power;  ///< seat average
-    bool broad = false;         ///< whether the balance counts, too
+/// Filters as the search has them: ln f, gain, and where ln Q lies between its bounds, 0 to 1; a
+/// boost may be less sharp than a cut, and what is between goes over smoothly.
+class Shapes {
+  public:
+    Shapes(const Flattening& curve, const EqLimits& limits)
+        : limits_(limits),
+          low_(std::log(curve.frequency(curve.first()) / beside)),
+          high_(std::log(curve.frequency(curve.last()) * beside)) {}
 
-    std::size_t first() const { return static_cast<std::size_t>(judge.first()); }
-    std::size_t last() const { return static_cast<std::size_t>(judge.last()); }
-    double frequency(std::size_t f) const { return judge.frequency()[f]; }
-    double lowest() const { return frequency(first()); }
-    double highest() const { return frequency(last()); }
-    bool null(std::size_t f) const { return allowed[f] == 0; }
-
-    /// What unevenness is left, the balance where it counts (its octaves draw in what lies beside
-    /// the band), what breaks the rules.
-    double cost(std::span<const EqFilter> filters) const {
-        std::array<FilterPower, most_filters> squares;
-        for (std::size_t n = 0; n < filters.size(); ++n) squares[n] = filter_power(filters[n]);
-        std::vector<double> factor(place.size());
-        FilteredSums sums;
-        settings_vectors().filtered(squares.data(), static_cast<int>(filters.size()),
-                                    {static_cast<int>(place.size()), place.data(), weight.data(),
-                                     deviation.data(), allowed.data()},
-                                    factor.data(), sums);
-        double balance = 0;
-        if (broad) {
-            factor.resize(power.size());
-            for (std::size_t f = 0; f < power.size(); ++f) factor[f] *= power[f];
-            balance = judge.balance(factor);
+    SearchBounds bounds(std::size_t filters) const {
+        const auto size = static_cast<Eigen::Index>(3 * filters);
+        SearchBounds b{Eigen::VectorXd(size), Eigen::VectorXd(size), Eigen::VectorXd(size)};
+        for (Eigen::Index n = 0; n < size; n += 3) {
+            b.low.segment<3>(n) << low_, -limits_.most_cut, 0;
+            b.high.segment<3>(n) << high_, limits_.most_boost, 1;
+            b.length.segment<3>(n) << 0.08, 1, 0.1;
         }
-        return std::sqrt(std::max(0.0, sums.square - sums.mean * sums.mean)) + balance +
-               10 * std::sqrt(sums.excess / static_cast<double>(power.size())) -
-               0.05 * sums.lift;  // of equals the one that takes less away
+        return b;
     }
+    Eigen::VectorXd from(const std::vector<EqFilter>& filters) const {
+        Eigen::VectorXd x(static_cast<Eigen::Index>(3 * filters.size()));
+        for (std::size_t n = 0; n < filters.size(); ++n) {
+            const EqFilter& f = filters[n];
+            x.segment<3>(static_cast<Eigen::Index>(3 * n)) << std::log(f.frequency), f.gain_db,
+                std::log(f.q / limits_.widest_q) / span(f.gain_db).width;
+        }
+        return x;
+    }
+    std::vector<EqFilter> to(const Eigen::VectorXd& x) const {
+        std::vector<EqFilter> filters;
+        for (Eigen::Index n = 0; n < x.size(); n += 3) {
+            EqFilter f;
+            f.frequency = std::exp(x(n)), f.gain_db = x(n + 1);
+            f.q = limits_.widest_q * std::exp(x(n + 2) * span(f.gain_db).width);
+            filters.push_back(f);
+        }
+        return filters;
+    }
+    /// From slopes over ln f, gain and ln Q to those over x.
+    void turn(const Eigen::VectorXd& x, SquaresAt& at) const {
+        for (Eigen::Index n = 0; n < x.size(); n += 3) {
+            const Span s = span(x(n + 1));
+            const double by_gain = x(n + 2) * s.slope;
+            at.slope(n + 1) += by_gain * at.slope(n + 2);
+            at.slope(n + 2) *= s.width;
+            at.curvature.row(n + 1) += by_gain * at.curvature.row(n + 2);
+            at.curvature.row(n + 2) *= s.width;
+            at.curvature.col(n + 1) += by_gain * at.curvature.col(n + 2);
+            at.curvature.col(n + 2) *= s.width;
+        }
+    }
+
+  private:
+    static constexpr double beside = 1.4;  ///< the band, where cuts still help the balance
+    /// How far ln Q reaches, and the slope of that with the gain.
+    struct Span {
+        double width, slope;
+    };
+    Span span(double gain_db) const {
+        constexpr double over = 3;  // [dB]
+        const double wide = std::log(limits_.sharpest_boost / limits_.widest_q),
+                     more = std::log(limits_.sharpest_cut / limits_.sharpest_boost);
+        const double t = std::clamp(-gain_db / over, 0.0, 1.0);
+        return {wide + more * t * t * (3 - 2 * t), -more * 6 * t * (1 - t) / over};
+    }
+    const EqLimits& limits_;
+    double low_, high_;
 };
 
-Curve curve_of(const Judge& judge, std::span<const double> power, const EqLimits& limits) {
-    std::vector<double> twelfth(power.size()), whole(power.size());
-    judge.twelfth()(power, twelfth);
-    judge.whole()(power, whole);
-    Curve curve{{}, {}, {}, {}, limits, judge, {power.begin(), power.end()}, false};
-    for (const double f : judge.frequency()) curve.place.push_back(equaliser_place(f));
-    const std::size_t padded = (power.size() + 7) / 8 * 8;
-    curve.place.resize(padded, curve.place.back());
-    curve.deviation.resize(padded);
-    curve.weight.resize(padded);
-    curve.allowed.assign(power.size(), limits.most_boost);
-    curve.allowed.resize(padded, HUGE_VAL);
-    double mean = 0;
-    for (std::size_t f = curve.first(); f <= curve.last(); ++f) {
-        const double broad = level_db(whole[f]), fine = level_db(twelfth[f]);
-        curve.weight[f] = judge.band_weight()[f];
-        // A null counts no deeper than where it begins: the rest of it cannot be mended. The
-        // filters may add nothing there.
-        if (fine < broad - limits.null_depth) curve.allowed[f] = 0;
-        curve.deviation[f] = std::max(fine, broad - limits.null_depth) - judge.target()[f];
-        mean += curve.weight[f] * curve.deviation[f];
-    }
-    for (std::size_t f = curve.first(); f <= curve.last(); ++f) curve.deviation[f] -= mean;
-    return curve;
+std::vector<EqFilter> refine(const Flattening& curve, const EqLimits& limits, bool broad,
+                             const std::vector<EqFilter>& start, double close) {
+    constexpr int most = 200;
+    const Shapes shapes(curve, limits);
+    return shapes.to(least_within(
+        [&](const Eigen::VectorXd& x) { return curve.sum(shapes.to(x), broad); },
+        [&](const Eigen::VectorXd& x) {
+            SquaresAt at = curve.near(shapes.to(x), broad);
+            shapes.turn(x, at);
+            return at;
+        },
+        shapes.from(start), shapes.bounds(start.size()), most, close));
 }
 
-/// Filters as unbounded numbers: ln f, gain, ln Q; brought back within the limits here.
-std::vector<EqFilter> within(const Curve& curve, std::span<const double> x) {
-    std::vector<EqFilter> filters;
-    const EqLimits& l = curve.limits;
-    for (std::size_t n = 0; n + 2 < x.size(); n += 3) {
-        EqFilter filter;
-        filter.frequency = std::clamp(std::exp(x[n]), curve.lowest() / 1.4, curve.highest() * 1.4);
-        // Beside the band only cuts: boost there would spend travel on what nobody asked for.
-        const bool inside =
-            filter.frequency >= curve.lowest() && filter.frequency <= curve.highest();
-        filter.gain_db = std::clamp(x[n + 1], -l.most_cut, inside ? l.most_boost : 0.0);
-        filter.q = std::clamp(std::exp(x[n + 2]), l.widest_q,
-                              filter.gain_db > 0 ? l.sharpest_boost : l.sharpest_cut);
-        filters.push_back(filter);
-    }
-    return filters;
-}
-
-std::vector<double> refine(const Curve& curve, const std::vector<double>& x, int evaluations) {
-    std::vector<double> step;
-    for (std::size_t n = 0; n < x.size(); n += 3) step.insert(step.end(), {0.08, 1.0, 0.25});
-    return minimise_simplex(
-        [&](std::span<const double> at) { return curve.cost(within(curve, at)); }, x, step,
-        evaluations);
-}
-
-/// The best single filter to add, out of a few shapes at points of the band a twelfth of an octave
-/// apart.
-std::vector<double> one_more(const Curve& curve, const std::vector<double>& x) {
-    std::vector<double> best;
-    double lowest = 1e300;
-    const auto before = within(curve, x);
-    Curve left = curve;  // with the filters so far applied, so that each try costs one filter
-    left.power = equalised(curve.judge, curve.power, before);
-    const auto gains = equaliser_db(before, curve.judge.frequency());
-    for (std::size_t f = curve.first(); f <= curve.last(); ++f) left.deviation[f] += gains[f];
-    double next = 0;  // [Hz]
+/// With the best single filter to add, out of a few shapes at points of the band a twelfth of an
+/// octave apart; as they were where none helps.
+std::vector<EqFilter> one_more(const Flattening& curve, const EqLimits& limits, bool broad,
+                               std::vector<EqFilter> filters) {
+    const Flattening left = curve.after(filters);  // so that each try costs one filter
+    EqFilter best;
+    double lowest = HUGE_VAL, next = 0;  // [Hz]
     for (std::size_t f = curve.first(); f <= curve.last(); ++f) {
         if (curve.frequency(f) < next * (1 - 1e-9)) continue;
         next = curve.frequency(f) * std::exp2(1.0 / 12);
         for (const double q : {0.7, 1.4, 3.0, 6.0}) {
-            const double gain = -left.deviation[f] * 0.8;
-            if (std::abs(gain) < 0.5 ||
-                (gain > 0 && (q > curve.limits.sharpest_boost || curve.null(f))))
+            EqFilter add;
+            add.frequency = curve.frequency(f), add.q = q;
+            add.gain_db = std::clamp(-left.deviation(f) * 0.8, -limits.most_cut, limits.most_boost);
+            if (std::abs(add.gain_db) < 0.5 ||
+                (add.gain_db > 0 && (q > limits.sharpest_boost || curve.allowed(f) == 0)))
                 continue;
-            const std::vector<double> add{std::log(curve.frequency(f)), gain, std::log(q)};
-            if (const double cost = left.cost(within(curve, add)); cost < lowest)
-                lowest = cost, best = add;
+            if (const double sum = left.sum({&add, 1}, broad); sum < lowest)
+                lowest = sum, best = add;
         }
     }
-    if (best.empty()) return x;
-    best.insert(best.begin(), x.begin(), x.end());
-    return best;
+    if (lowest < HUGE_VAL) filters.push_back(best);
+    return filters;
 }
 
 std::vector<EqFilter> rounded(std::vector<EqFilter> filters) {
     for (EqFilter& f : filters) {
         f.frequency = std::round(f.frequency * 2) / 2;
         f.gain_db = std::round(f.gain_db * 10) / 10;
-        f.q = std::round(f.q * 100) / 100;
+        const double digits = f.q < 1 ? 100 : 10;
+        f.q = std::round(f.q * digits) / digits;
     }
     std::erase_if(filters, [](const EqFilter& f) { return std::abs(f.gain_db) < 0.05; });
     std::ranges::sort(filters, {}, &EqFilter::frequency);
@@ -145,11 +131,11 @@ std::vector<EqFilter> rounded(std::vector<EqFilter> filters) {
 }
 
 /// A hair of boost at a null or over the limit may remain from the penalty: turn the boosts down.
-void obey(const Curve& curve, std::vector<EqFilter>& filters) {
+void obey(const Flattening& curve, std::vector<EqFilter>& filters) {
     const auto breaks = [&] {
-        const auto gains = equaliser_db(filters, curve.judge.frequency());
+        const auto gains = equaliser_db(filters, curve.judge().frequency());
         for (std::size_t f = 0; f < gains.size(); ++f)
-            if (gains[f] - curve.allowed[f] > 0.05) return true;
+            if (gains[f] - curve.allowed(f) > 0.05) return true;
         return false;
     };
     for (int round = 0; round < 200 && breaks(); ++round)
@@ -162,26 +148,25 @@ void obey(const Curve& curve, std::vector<EqFilter>& filters) {
 
 std::vector<EqFilter> equalise(const Judge& judge, std::span<const double> power,
                                const EqLimits& limits) {
-    Curve curve = curve_of(judge, power, limits);
+    const Flattening curve(judge, power, limits);
     if (curve.last() - curve.first() < 7) return {};  // too few points to tell a peak from a slope
     // Peaks first, by the fine curve alone: one peak taken away tilts the octave average, and only
     // all of them together bring it back.
-    std::vector<double> x;
-    double cost = curve.cost({});
+    constexpr double roughly = 1e-2, exactly = 1e-8;
+    std::vector<EqFilter> filters;
+    double uneven = std::sqrt(curve.sum({}, false));
     for (int n = 0; n + 1 < std::min(limits.filters, most_filters); ++n) {
-        auto more = one_more(curve, x);
-        if (more.size() == x.size()) break;
-        more = refine(curve, more, 60 * (n + 1));
-        const double lower = curve.cost(within(curve, more));
-        if (lower > cost - 0.1) break;
-        x = more, cost = lower;
+        auto more = one_more(curve, limits, false, filters);
+        if (more.size() == filters.size()) break;
+        more = refine(curve, limits, false, more, roughly);
+        const double lower = std::sqrt(std::max(0.0, curve.sum(more, false)));
+        if (lower > uneven - 0.1) break;
+        filters = more, uneven = lower;
     }
     // Then the broad curve with them, for which one filter is kept.
-    curve.broad = true;
-    x = refine(curve, one_more(curve, x), 500);
-    auto filters = rounded(within(curve, x));
+    filters = rounded(refine(curve, limits, true, one_more(curve, limits, true, filters), exactly));
     obey(curve, filters);
-    if (curve.cost(filters) > curve.cost({}) - 0.1) filters.clear();
+    if (curve.left(filters) > curve.left({}) - 0.1) filters.clear();
     return filters;
 }
 
