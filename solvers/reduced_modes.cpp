@@ -79,7 +79,7 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const ScalesAt& sca
 /// Newton's steps to the free oscillation near by; false where they lead nowhere.
 bool settle(const ReducedModel& model, const ScalesAt& scales_at, FreeField& free, int most) {
     double moved = 1;
-    for (int step = 0; step < most && moved > 1e-10; ++step) {
+    for (int step = 0; step < most && moved > 1e-6; ++step) {
         const OperatorScales slope = slope_of(scales_at, free.omega);
         const OperatorScales scales = scales_at(free.omega);
         MatrixXcd a = model.lower_half(scales);

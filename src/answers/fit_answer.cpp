@@ -23,22 +23,25 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Advice advice_for(const Scenario& scenario, Units units, Timings& timings) {
+/// Nearer than this it is the same place [m].
+double one_place(const Scenario& scenario) {
+    return 1.5 * scenario.wanted.spots.step;
+}
+
+/// One box; it keeps to the place of `before` where that is as good.
+Advice advice_for(const Scenario& scenario, Units units, const Advice& before, Timings& timings) {
     try {
         const Driver driver = complete_driver(scenario.design.driver, scenario.acoustics.air);
         DecisionAsk ask;
         ask.counts = {1}, ask.most_draws = 0;
+        if (!before.subs.empty())
+            ask.stay = before.subs.front().at, ask.one_place = one_place(scenario);
         const Decided decided = decide(scenario, driver, ask, timings);
         return {plan_words(decided.plan, decided.decision, scenario, units).recommendation,
                 decided.decision.heard.subs};
     } catch (const Error& error) {
         return {std::string("no recommendation: ") + error.faults().front().what, {}};
     }
-}
-
-/// Nearer than this it is the same place [m].
-double one_place(const Scenario& scenario) {
-    return 1.5 * scenario.wanted.spots.step;
 }
 
 Moving moving_in(const Scenario& fitted, const Advice& before, const Advice& after) {
@@ -199,9 +202,9 @@ Fitted find_fit(Inquiry& inquiry, std::vector<HeardCurve> heard, const Microphon
     fitted.acoustics.solver = scenario.acoustics.solver;
     inquiry.say("planning with the file's room", 0.94);
     Timings within;
-    out.before = advice_for(scenario, units, within);
+    out.before = advice_for(scenario, units, {}, within);
     inquiry.say("planning with the fitted room", 0.97);
-    out.after = advice_for(fitted, units, within);
+    out.after = advice_for(fitted, units, out.before, within);
     out.moving = moving_in(fitted, out.before, out.after);
     inquiry.timings["plan"] = seconds_now() - start;
     return out;
@@ -217,7 +220,7 @@ double fit_seconds(Inquiry& inquiry, std::vector<HeardCurve> heard) {
     coarse.wanted.spots.step *= 2;
     Timings within;
     const double start = seconds_now();
-    advice_for(coarse, inquiry.wishes.units, within);
+    advice_for(coarse, inquiry.wishes.units, {}, within);
     return fit + 2 * (seconds_now() - start) / 0.4;
 }
 
@@ -247,6 +250,11 @@ Answer fit_answer(const Inquiry& inquiry, const Fitted& fitted) {
     answer.json["recommendation_before"] = fitted.before.words;
     answer.json["recommendation_after"] = fitted.after.words;
     answer.json["recommendation_moves_m"] = moving.far;
+    for (const auto& [name, advice] : {std::pair{"before", &fitted.before}, {"after", &fitted.after}})
+        if (!advice->subs.empty()) {
+            const Point& at = advice->subs.front().at;
+            answer.json["recommended_m"][name] = {at.x, at.y, at.z};
+        }
     if (moving.heard)
         answer.json["moving"] = {{"here", criteria_json(moving.here, true)},
                                  {"there", criteria_json(moving.there, true)},

@@ -39,7 +39,8 @@ struct Fitted {
 void require_memory_for_fit(const Inquiry& inquiry);
 
 /// Fits the room to recordings that are on fit_grid(), then plans one box with the file's room and
-/// with the fitted one. `folder` as in fitted_room_file(). Throws Error as fit_room() does. Missing
+/// with the fitted one, where it stays unless another place is better by the target's indifference.
+/// `folder` as in fitted_room_file(). Throws Error as fit_room() does. Missing
 /// furniture is looked for if so asked: that takes several times as long.
 Fitted find_fit(Inquiry& inquiry, std::vector<HeardCurve> heard, const Microphone& microphone,
                 const std::filesystem::path& folder, bool look_for_furniture);

@@ -240,6 +240,21 @@ void add_alternatives(const Scenario& scenario, const Driver& driver, const Deci
     }
 }
 
+/// Lets one box stay where it is as good as the best, in the nearest place of the list.
+void let_stay(const DecisionAsk& ask, double indifference, SubsPlan& plan) {
+    SetRanking& ranking = plan.options[static_cast<std::size_t>(plan.advice)].ranking;
+    if (!ask.stay || ranking.subs != 1) return;
+    const double enough = ranking.sets[static_cast<std::size_t>(ranking.choice)].criteria.score +
+                          indifference;
+    double nearest = ask.one_place;
+    for (std::size_t n = 0; n < ranking.sets.size(); ++n) {
+        const Point& at = ranking.sets[n].positions.front();
+        const double off = std::hypot(at.x - ask.stay->x, at.y - ask.stay->y);
+        if (off <= nearest && ranking.sets[n].criteria.score < enough)
+            nearest = off, ranking.choice = static_cast<int>(n);
+    }
+}
+
 }  // namespace
 
 Criteria equalised_criteria(const Scenario& scenario, const Listening& heard,
@@ -267,6 +282,8 @@ Decided decide(const Scenario& scenario, const Driver& driver, const DecisionAsk
     Decided out{std::move(found.plan), std::move(found.subs), {}};
     Plan& plan = out.plan;
     Decision& decision = out.decision;
+
+    let_stay(ask, scenario.judgement.target.indifference, out.subs);
 
     // 3. The boxes once more, where the advised set stands, in the room that counts.
     const SubsOption& advised = out.subs.options[static_cast<std::size_t>(out.subs.advice)];

@@ -1,5 +1,6 @@
 #pragma once
 #include <functional>
+#include <optional>
 
 #include "base/units.hpp"
 #include "results/decision.hpp"
@@ -15,6 +16,10 @@ struct DecisionAsk {
     /// Of how many draws, and of how many sets a number, the doubt is known: few are enough to
     /// decide, more tell near ties apart.
     int most_draws = 50, drawn_sets = 3;
+    /// Where one box would stay, with its cone: there it is recommended unless the best place
+    /// scores better by the target's indifference or more. Nearer than `one_place` [m] is there.
+    std::optional<Point> stay = {};
+    double one_place = 0;
     WrittenUnit length{"m"}, volume{"L", 1e-3};  ///< in which units the room file writes them
     std::function<void(const std::string&, double)> tell = {};
 };

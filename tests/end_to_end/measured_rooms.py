@@ -14,9 +14,32 @@ NAMES = {"left": "brick, plastered", "right": "timber frame, plastered", "front"
 BAND = ["20 Hz", "120 Hz"]
 
 
-def text_of(size, walls, seats, subs, furniture=(), recordings=(), top=125):
-    lines = ["[room]", *(f"{k} = {v:.4f}" for k, v in zip(("width", "length", "height"), size)), "[walls]"]
-    lines += [f"{k} = {v}" for k, v in walls.items()]
+STRIPS = {"window": "window glass, double", "door": "solid door"}
+
+
+def strips_of(seed, size):
+    """A window in the right wall and a door in the front one: (from, to) along them [m], from floor to ceiling,
+    as a floor plan can have them."""
+    rng = np.random.default_rng(2000 + seed)
+    window, door = rng.uniform(1.0, 2.0), rng.uniform(0.7, 0.9)
+    window_at, door_at = rng.uniform(0.3, size[1] - 0.3 - window), rng.uniform(0.3, size[0] - 0.3 - door)
+    return {"window": (window_at, window_at + window), "door": (door_at, door_at + door)}
+
+
+def room_of(size, walls, strips):
+    """[room] and [walls] with the strips where they are: a floor plan round from the front left corner."""
+    x, y, z = map(float, size)
+    (d0, d1), (w0, w1) = strips["door"], strips["window"]
+    corners = [(0, 0), (d0, 0), (d1, 0), (x, 0), (x, w0), (x, w1), (x, y), (0, y)]
+    edges = ["front", "door", "front", "right", "window", "right", "back", "left"]
+    return ["[room]", f"floor_plan = {[[round(float(a), 4), round(float(b), 4)] for a, b in corners]}",
+            f"height = {z:.4f}", "[walls]", *(f"edge_{n + 1} = {walls[edge]}" for n, edge in enumerate(edges)),
+            f"floor = {walls['floor']}", f"ceiling = {walls['ceiling']}"]
+
+
+def text_of(size, walls, seats, subs, furniture=(), recordings=(), top=125, strips=None):
+    lines = ["[room]", *(f"{k} = {v:.4f}" for k, v in zip(("width", "length", "height"), size)), "[walls]",
+             *(f"{k} = {v}" for k, v in walls.items())] if strips is None else room_of(size, walls, strips)
     for n, (low, high) in enumerate(furniture):
         lines += ["[[block]]", f'name = "furniture {n}"', f"from = {list(map(float, low))}",
                   f"to = {list(map(float, high))}", "surface = { absorption = 0.1 }"]
@@ -50,8 +73,8 @@ def any_piece(seed, size, kept_free):
 
 def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied=False):
     """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture;
-    `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m, and sides that are 1 % off
-    instead of 2 cm, of which the file knows."""
+    `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m, a window and a door where they
+    are, and sides that are 1 % off instead of 2 cm, of which the file knows."""
     rng = np.random.default_rng(seed)
     size = np.array([rng.uniform(3.4, 4.6), rng.uniform(4.4, 5.6), rng.uniform(2.3, 2.6)])
     places = [np.array([x, y, 1.1]) * [size[0], size[1], 1] for x, y in
@@ -61,8 +84,15 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
     walls = {k: f'"{v}"' for k, v in NAMES.items()}
     first.write_text(text_of(size, walls, places, stands))
     # The branches behind the names are not told; as true walls stand their absorptions, drawn anew.
-    table = {"brick, plastered": 0.02, "timber frame, plastered": 0.15, "wood floor on joists": 0.15}
-    true_walls = {k: f"{{ absorption = {table[v] * 2 ** rng.uniform(-1, 1):.4f} }}" for k, v in NAMES.items()}
+    table = {"brick, plastered": 0.02, "timber frame, plastered": 0.15, "wood floor on joists": 0.15,
+             "window glass, double": 0.1, "solid door": 0.1}
+    true_walls = {k: f"{{ absorption = {table[v] * 2 ** rng.uniform(-1, 1):.4f} }}"
+                  for k, v in {**NAMES, **(STRIPS if varied else {})}.items()}
+    strips = strips_of(seed, size) if varied else None
+    if varied:
+        for wall, strip in (("right", "window"), ("front", "door")):
+            area = (strips[strip][1] - strips[strip][0]) * size[2]
+            walls[wall] = f'["{NAMES[wall]}", {{ made_of = "{STRIPS[strip]}", area = "{area:.2f} m2" }}]'
     true_size = size + rng.uniform(-0.02, 0.02, 3) * (size / 2 if varied else 1)
     true_seats = [p + rng.uniform(-0.02, 0.02, 3) for p in places]
     true_subs = [p + rng.uniform(-0.02, 0.02, 3) for p in stands]
@@ -75,7 +105,7 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
     truth = folder / "truth.toml"
     recordings = []
     for sub in range(subs):
-        truth.write_text(text_of(true_size, true_walls, true_seats, [true_subs[sub]], blocks, top=140))
+        truth.write_text(text_of(true_size, true_walls, true_seats, [true_subs[sub]], blocks, top=140, strips=strips))
         heard = run_json("listen", truth, "--solver", "grid", "--out", folder / f"truth{sub}", "--quiet")
         for seat in range(seats):
             level = np.array(heard["seats"][seat]["level_db"]) + rng.uniform(-10, 10)

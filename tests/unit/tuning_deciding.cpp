@@ -1,6 +1,7 @@
 // The decision is made of what the room gives back for it, as it is written.
 #include "tuning/deciding.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -104,4 +105,27 @@ TEST_CASE("The endless floor and the room follow one rule") {
             CHECK(one.half_space_qtc >= last);
             last = one.half_space_qtc;
         }
+}
+
+TEST_CASE("A box stays where it is as good, and goes where it is better by more than that") {
+    Scenario s = drawn_room();
+    const Decided best = decided(s, {{1}});
+    const SetRanking& ranking = best.subs.options.front().ranking;
+    const Point there = ranking.sets[static_cast<std::size_t>(ranking.choice)].positions.front();
+    const auto worse = std::ranges::find_if(ranking.sets, [&](const RankedSet& set) {
+        const Point& at = set.positions.front();
+        return std::hypot(at.x - there.x, at.y - there.y) > 0.5 && set.criteria.score > 0;
+    });
+    REQUIRE(worse != ranking.sets.end());
+    const double by = worse->criteria.score - ranking.sets[static_cast<std::size_t>(ranking.choice)].criteria.score;
+    REQUIRE(by > 0);
+    DecisionAsk ask{{1}};
+    ask.stay = worse->positions.front(), ask.one_place = 0.01;
+    const auto off = [](const Decided& d, const Point& p) {
+        return std::hypot(d.decision.first().cone.x - p.x, d.decision.first().cone.y - p.y);
+    };
+    s.judgement.target.indifference = 1.01 * by;
+    CHECK(off(decided(s, ask), *ask.stay) < 0.1);  // cones follow the size of the box
+    s.judgement.target.indifference = 0.99 * by;
+    CHECK(off(decided(s, ask), *ask.stay) > 0.3);
 }
