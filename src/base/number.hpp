@@ -1,4 +1,5 @@
 #pragma once
+#include <cstdint>
 #include <cstdio>
 #include <string>
 
@@ -8,6 +9,14 @@ namespace boxroom {
 inline std::string number(double value, int decimals) {
     char text[32];
     std::snprintf(text, sizeof text, "%.*f", decimals, value);
+    return text;
+}
+
+/// How many of something, with a comma before every third digit from 10,000 on.
+inline std::string counted(std::int64_t count) {
+    std::string text = std::to_string(count);
+    if (count >= 10'000)
+        for (std::size_t at = text.size(); at > 3;) text.insert(at -= 3, ",");
     return text;
 }
 

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "base/number.hpp"
 #include "report/chart_picture.hpp"
 #include "report/curve_chart.hpp"
 #include "report/html_table.hpp"
@@ -89,7 +90,7 @@ std::string groups_table(const SurveyFindings& f) {
     const auto row = [&](const BoxFindings& one) {
         out += head_cell(one.house.empty() ? "all" : one.house) +
                breaking_cell(one.size.empty() ? "all" : escape_html(one.size)) +
-               table_cell(fmt::format("{}", one.best_qtc.rooms)) +
+               table_cell(counted(one.best_qtc.rooms)) +
                table_cell(spread(one.best_qtc, 2)) + table_cell(spread(one.half_space_qtc, 2)) +
                table_cell(spread(one.build_qtc, 2)) +
                table_cell(spread(one.half_space_build_qtc, 2)) +
@@ -107,7 +108,7 @@ std::string rules_table(const SurveyFindings& f) {
     const auto row = [&](const char* rule, const char* looked, const std::string& found,
                          long long rooms) {
         out += head_cell(rule) + breaking_cell(looked) + table_cell(found) +
-               table_cell(fmt::format("{}", rooms)) + "</tr>";
+               table_cell(counted(rooms)) + "</tr>";
     };
     row("Qtc 0.707 is the right box", "rooms where it is within 0.5 dB of the best balance",
         share(f.all.textbook_good), f.all.textbook_good.rooms);
@@ -152,7 +153,7 @@ std::string subs_table(const SurveyFindings& f) {
     const char* const names[] = {"one", "two", "three", "four"};
     for (const SubsFindings& subs : f.subs) {
         if (subs.spread.rooms == 0) continue;
-        out += head_cell(names[subs.subs - 1]) + table_cell(fmt::format("{}", subs.spread.rooms)) +
+        out += head_cell(names[subs.subs - 1]) + table_cell(counted(subs.spread.rooms)) +
                table_cell(spread(subs.spread, 1)) + table_cell(spread(subs.gain, 1)) +
                table_cell(share(subs.gain_is_heard)) + table_cell(spread(subs.unevenness, 1)) +
                table_cell(spread(subs.equalised_unevenness, 1)) +
@@ -176,7 +177,7 @@ std::string grounds(const SurveyFindings& f, const SurveyAbout& about) {
         "<p>{} rooms of {} asked were drawn with the seed {}; in {} of them a box fits. They are "
         "those of the distributions below, not a count of houses: another population may say "
         "otherwise.</p>",
-        f.rooms, about.asked, about.seed, f.planned);
+        counted(f.rooms), counted(about.asked), about.seed, counted(f.planned));
     out +=
         "<p>Each was planned as boxroom plans a room: all spots of a grid, one size of box after "
         "the other, walls that react locally, no doors ajar, no furniture but as absorption. "

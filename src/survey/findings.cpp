@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/number.hpp"
+
 namespace boxroom {
 namespace {
 
@@ -241,7 +243,7 @@ std::string findings_words(const SurveyFindings& f) {
     return fmt::format(
         "By one rule, {:.0f} % of {} rooms want a smaller box than the endless floor does: Qtc "
         "{:.2f} in the middle, not {:.2f}.",
-        100 * f.smaller_in_room.share, f.planned, f.all.build_qtc.middle,
+        100 * f.smaller_in_room.share, counted(f.planned), f.all.build_qtc.middle,
         f.all.half_space_build_qtc.middle);
 }
 
