@@ -296,10 +296,8 @@ bool ElementMatrices::find_in(int cell, double x, double y, double& xi, double& 
         xi = std::clamp(xi + move(0), -3.0, 3.0), eta = std::clamp(eta + move(1), -3.0, 1 - 1e-9);
         if (c.corner[2] != c.corner[3]) eta = std::clamp(eta + 0.0, -3.0, 3.0);
     }
-    constexpr double rim = 1 + 1e-6;
-    xi = std::abs(xi) < rim ? std::clamp(xi, -1.0, 1.0) : xi;
-    eta = std::abs(eta) < rim ? std::clamp(eta, -1.0, 1.0) : eta;
-    if (std::abs(xi) > 1 || std::abs(eta) > 1) return false;
+    // What lies beside the cell by less than lines that are one lies on its rim.
+    xi = std::clamp(xi, -1.0, 1.0), eta = std::clamp(eta, -1.0, 1.0);
     const Mapped at = map_to(mesh_.footprint, c, xi, eta);
     return std::hypot(x - at.x, y - at.y) < 1e-4;
 }
