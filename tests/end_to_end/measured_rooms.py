@@ -37,12 +37,13 @@ def room_of(size, walls, strips):
             f"floor = {walls['floor']}", f"ceiling = {walls['ceiling']}"]
 
 
-def text_of(size, walls, seats, subs, furniture=(), recordings=(), top=125, strips=None):
+def text_of(size, walls, seats, subs, furniture=(), recordings=(), top=125, strips=None, air=None):
     lines = ["[room]", *(f"{k} = {v:.4f}" for k, v in zip(("width", "length", "height"), size)), "[walls]",
              *(f"{k} = {v}" for k, v in walls.items())] if strips is None else room_of(size, walls, strips)
     for n, (low, high) in enumerate(furniture):
         lines += ["[[block]]", f'name = "furniture {n}"', f"from = {list(map(float, low))}",
                   f"to = {list(map(float, high))}", "surface = { absorption = 0.1 }"]
+    lines += ["[air]", f"speed_of_sound = {343.2 * ((273.15 + air) / 293.15) ** 0.5:.3f}"] if air is not None else []
     lines += ["[driver]", "fs = 27", "qts = 0.45", 'vas = "38 L"', "[box]", 'volume = "25 L"']
     for name, places in (("seat", seats), ("sub", subs)):
         for n, at in enumerate(places):
@@ -74,7 +75,7 @@ def any_piece(seed, size, kept_free):
 def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied=False):
     """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture;
     `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m, a window and a door where they
-    are, and sides that are 1 % off instead of 2 cm, of which the file knows."""
+    are, air up to 4 degrees off, and sides that are 1 % off instead of 2 cm, of which the file knows."""
     rng = np.random.default_rng(seed)
     size = np.array([rng.uniform(3.4, 4.6), rng.uniform(4.4, 5.6), rng.uniform(2.3, 2.6)])
     places = [np.array([x, y, 1.1]) * [size[0], size[1], 1] for x, y in
@@ -89,6 +90,7 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
     true_walls = {k: f"{{ absorption = {table[v] * 2 ** rng.uniform(-1, 1):.4f} }}"
                   for k, v in {**NAMES, **(STRIPS if varied else {})}.items()}
     strips = strips_of(seed, size) if varied else None
+    air = 20 + np.random.default_rng(3000 + seed).uniform(-4, 4) if varied else None
     if varied:
         for wall, strip in (("right", "window"), ("front", "door")):
             area = (strips[strip][1] - strips[strip][0]) * size[2]
@@ -105,7 +107,7 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
     truth = folder / "truth.toml"
     recordings = []
     for sub in range(subs):
-        truth.write_text(text_of(true_size, true_walls, true_seats, [true_subs[sub]], blocks, top=140, strips=strips))
+        truth.write_text(text_of(true_size, true_walls, true_seats, [true_subs[sub]], blocks, top=140, strips=strips, air=air))
         heard = run_json("listen", truth, "--solver", "grid", "--out", folder / f"truth{sub}", "--quiet")
         for seat in range(seats):
             level = np.array(heard["seats"][seat]["level_db"]) + rng.uniform(-10, 10)
