@@ -108,7 +108,8 @@ function(build_engine)
   engine_objects(objects ${sources})
   set(exports _page_request _page_reply _live_numbers _live_open _live_close _live_set_seat _live_set_wall_absorption
     _live_set_wall_branches _live_set_part _live_decay _live_set_softness _live_set_box _live_set_place _live_set_dial
-    _live_wall _live_answer _live_balance _live_map)
+    _live_wall _live_answer _live_balance _live_map _live_learnt _live_kept _live_kept_size _live_bytes _live_take
+    _page_learn _page_learnt _page_learnt_size)
   list(JOIN exports "," exports)
   set(engine ${engine_folder}/engine.wasm)
   # One file that needs nothing of its surroundings but what it imports.

@@ -41,8 +41,9 @@ LivePage live_page(const Scenario& scenario, const Decided& decided, const std::
     const auto& subs = decided.decision.subs;
     const bool alike = std::ranges::all_of(
         subs, [&](const DecidedSub& sub) { return sub.volume == subs.front().volume; });
-    if (!alike || !scenario.acoustics.room.is_rectangle() || scenario.placed.cone_load)
-        return {};  // the engine knows boxes of one size, shut rectangles and free cones
+    const bool on_grid = scenario.acoustics.solver.solver == RoomSolver::grid;
+    if (!alike || scenario.placed.cone_load || (on_grid && !scenario.acoustics.room.is_rectangle()))
+        return {};  // the engine knows boxes of one size and free cones, and solves no grids
     Scenario built = scenario;
     built.design.box_volume = subs.front().volume;
     built.placed.subs.clear();

@@ -61,12 +61,40 @@ class Reader {
     std::size_t at_ = 0;
 };
 
+template <typename Visitor, typename W>
+void visit_wall(Visitor& v, W& wall) {
+    v.list(wall.branches, [&](auto& b) { v(b.resistance), v(b.mass), v(b.stiffness); });
+}
+
+template <typename Visitor, typename P>
+void visit_point(Visitor& v, P& point) {
+    v(point.x), v(point.y), v(point.z);
+}
+
+template <typename Visitor, typename P>
+void visit_plan(Visitor& v, P& plan) {
+    v.list(plan.outline, [&](auto& corner) { visit_point(v, corner); });
+    v.list(plan.edges, [&](auto& edge) { visit_wall(v, edge.wall); });
+    v.list(plan.blocks, [&](auto& block) {
+        visit_point(v, block.from), visit_point(v, block.to);
+        visit_wall(v, block.surface.wall);
+    });
+    v.list(plan.spaces, [&](auto& space) {
+        visit_point(v, space.from), visit_point(v, space.to);
+        v.list(space.walls, [&](auto& named) { visit_wall(v, named.wall); });
+    });
+    v.list(plan.openings, [&](auto& opening) {
+        visit_point(v, opening.from), visit_point(v, opening.to);
+        v(opening.space), v(opening.either);
+    });
+}
+
 template <typename Visitor, typename S>
 void visit(Visitor& v, S& s) {
     v(s.acoustics.air.speed_of_sound), v(s.acoustics.air.density);
     v(s.acoustics.room.width), v(s.acoustics.room.length), v(s.acoustics.room.height);
-    for (auto& wall : s.acoustics.room.walls)
-        v.list(wall.branches, [&](auto& b) { v(b.resistance), v(b.mass), v(b.stiffness); });
+    for (auto& wall : s.acoustics.room.walls) visit_wall(v, wall);
+    visit_plan(v, s.acoustics.room.plan);
     auto& c = s.acoustics.room.contents;
     v(c.area), v(c.q), v(c.frequency);
     auto& d = s.design.driver;
@@ -80,13 +108,13 @@ void visit(Visitor& v, S& s) {
     v(e.tallest), v(e.double_front), v(e.itemised);
     v(e.bodies.driver.value), v(e.bodies.amplifier.value), v(e.bodies.bracing);
     v(e.bodies.braces), v(e.bodies.cleats);
-    v.list(s.seats, [&](auto& seat) { v(seat.at.x), v(seat.at.y), v(seat.at.z), v(seat.weight); });
+    v.list(s.seats, [&](auto& seat) { visit_point(v, seat.at), v(seat.weight); });
     v.list(s.placed.subs, [&](auto& sub) {
-        v(sub.at.x), v(sub.at.y), v(sub.at.z);
+        visit_point(v, sub.at);
         v(sub.dial.gain_db), v(sub.dial.delay), v(sub.dial.polarity);
     });
     v.list(s.wanted.keep_outs, [&](auto& k) { v(k.x0), v(k.y0), v(k.x1), v(k.y1); });
-    v.list(s.wanted.doors, [&](auto& door) { v(door.x), v(door.y), v(door.z); });
+    v.list(s.wanted.doors, [&](auto& door) { visit_point(v, door); });
     v(s.wanted.spots.step), v(s.wanted.spots.gap), v(s.wanted.spots.seat_clearance),
         v(s.wanted.spots.tallest), v(s.wanted.spots.way);
     v(s.judgement.target.band.low), v(s.judgement.target.band.high), v(s.judgement.target.slope);

@@ -12,7 +12,7 @@ using namespace boxroom;
 struct LiveHandle {
     LiveRoom room;
     std::vector<double> numbers;
-    std::string words;
+    std::string words, bytes;
 };
 
 namespace {
@@ -39,7 +39,7 @@ double* live_numbers(int count) {
 
 LiveHandle* live_open(const double* numbers, int count) {
     auto* handle = new LiveHandle{
-        LiveRoom(scenario_from_flat({numbers, static_cast<std::size_t>(count)})), {}, {}};
+        LiveRoom(scenario_from_flat({numbers, static_cast<std::size_t>(count)})), {}, {}, {}};
     delete[] numbers;
     return handle;
 }
@@ -99,7 +99,9 @@ const double* live_answer(LiveHandle* handle) {
            static_cast<double>(seats),
            a.box.qtc,
            a.box.fc,
-           a.box.f3()};
+           a.box.f3(),
+           a.draft ? 1.0 : 0.0};
+    for (const Seat& seat : l.seats) append(out, {seat.at.x, seat.at.y, seat.at.z});
     for (std::size_t n = 0; n < a.standing.size(); ++n) {
         const BoxStanding& box = a.standing[n];
         append(out, {a.fits[n] ? 1.0 : 0.0, box.footprint.x, box.footprint.y, box.cone.x,
@@ -114,6 +116,33 @@ const double* live_answer(LiveHandle* handle) {
          {&l.seat_average_db, &l.half_space_db, &l.target_db, &a.spread, &l.lift_db})
         append(out, *curve);
     return out.data();
+}
+
+int live_learnt(const LiveHandle* handle) {
+    return handle->room.learnt();
+}
+
+void live_learn(LiveHandle* handle, void (*tell)(double)) {
+    handle->room.learn(tell);
+}
+
+const char* live_kept(const LiveHandle* handle) {
+    return handle->room.kept().data();
+}
+
+int live_kept_size(const LiveHandle* handle) {
+    return static_cast<int>(handle->room.kept().size());
+}
+
+char* live_bytes(LiveHandle* handle, int size) {
+    handle->bytes.assign(static_cast<std::size_t>(size), ' ');
+    return handle->bytes.data();
+}
+
+int live_take(LiveHandle* handle) {
+    const bool taken = handle->room.take(handle->bytes);
+    handle->bytes = {};  // they are many
+    return taken;
 }
 
 const double* live_balance(LiveHandle* handle, const double* qtc, int count) {

@@ -27,11 +27,23 @@ void live_set_place(LiveHandle* handle, int sub, double x, double y, int facing)
 /// Gain [dB], delay [s] and polarity (1 or -1) of a sub.
 void live_set_dial(LiveHandle* handle, int sub, double gain_db, double delay, int polarity);
 
-/// How many subs (Q), F, S, Qtc, fc, F3; of each sub whether it fits, footprint x y, middle of the
-/// cone x y z, facing, width depth height as it stands; the criteria that stand on pages, in the
-/// order of results/criterion.hpp; then the seats' levels (S times F), seat average, half space,
-/// target, spread and lift (F each). Until the next call.
+/// How many subs (Q), F, S, Qtc, fc, F3, whether it is a draft; of each seat x y z; of each sub
+/// whether it fits, footprint x y, middle of the cone x y z, facing, width depth height as it
+/// stands; the criteria that stand on pages, in the order of results/criterion.hpp; then the seats'
+/// levels (S times F), seat average, half space, target, spread and lift (F each). Until the next
+/// call.
 const double* live_answer(LiveHandle* handle);
+/// Whether the seats where they are were learnt.
+int live_learnt(const LiveHandle* handle);
+/// Learns them; told the share that is done. Closed rectangles know all.
+void live_learn(LiveHandle* handle, void (*tell)(double));
+/// What was learnt, for another engine, and how many bytes it is; until more is learnt.
+const char* live_kept(const LiveHandle* handle);
+int live_kept_size(const LiveHandle* handle);
+/// Room for `size` bytes that another engine has kept, and whether they were taken.
+char* live_bytes(LiveHandle* handle, int size);
+int live_take(LiveHandle* handle);
+
 /// Balance of the boxes with these Qtc here: `count` in the room, then `count` in half space.
 const double* live_balance(LiveHandle* handle, const double* qtc, int count);
 /// nx, ny, x0, y0, dx, dy, then nx times ny spreads by where this sub stands, -1 where none can.

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "live/in_the_air.hpp"
 #include "placement/criteria.hpp"
 #include "placement/decay_words.hpp"
 #include "placement/pressure.hpp"
@@ -19,17 +20,12 @@ double share(double value, double low, double high) {
     return low < high ? std::clamp((value - low) / (high - low), 0.0, 1.0) : 0.5;
 }
 
-Point inside(const Point& p, const Room& room) {
-    return {std::clamp(p.x, 0.0, room.width), std::clamp(p.y, 0.0, room.length),
-            std::clamp(p.z, 0.0, room.height)};
-}
-
 }  // namespace
 
 LiveRoom::LiveRoom(const Scenario& scenario)
     : scenario_(scenario),
       driver_(complete_driver(scenario.design.driver, scenario.acoustics.air)),
-      room_(scenario.acoustics.room, scenario.acoustics.air, scenario.acoustics.frequency),
+      fields_(fields_of(scenario)),
       wall_(scenario.acoustics.room.walls) {
     std::vector<std::string> ignored;
     scenario_.design.box_volume = chosen_box(scenario_, driver_, ignored).volume;
@@ -43,7 +39,15 @@ LiveRoom::LiveRoom(const Scenario& scenario)
 }
 
 void LiveRoom::set_seat(int seat, const Point& at) {
-    scenario_.seats.at(seat).at = inside(at, scenario_.acoustics.room);
+    scenario_.seats.at(seat).at = in_the_air(at, scenario_.acoustics.room);
+}
+
+void LiveRoom::learn(const std::function<void(double)>& progress) {
+    fields_->learn(places_of(scenario_.seats), progress);
+}
+
+bool LiveRoom::take(const std::string& kept) {
+    return fields_->take(places_of(scenario_.seats), kept);
 }
 
 Wall LiveRoom::softened(const Wall& wall) const {
@@ -54,9 +58,9 @@ Wall LiveRoom::softened(const Wall& wall) const {
 }
 
 void LiveRoom::set_wall(int wall, const Wall& material) {
+    fields_->set_wall(wall, softened(material));
     wall_.at(wall) = material;
     scenario_.acoustics.room.walls[wall] = softened(material);
-    room_.set_wall(wall, scenario_.acoustics.room.walls[wall]);
 }
 
 void LiveRoom::set_part(int wall, const Wall& part, double area) {
@@ -112,10 +116,11 @@ BoxStanding LiveRoom::standing(const Place& place, const Sides& as_built, Facing
     BoxStanding out;
     out.facing = looks;
     out.sides = turned(as_built, looks);
-    out.footprint = between_walls(place.share_x, place.share_y, out.sides, scenario_);
-    out.cone = inside(acoustic_centre(out.footprint.x, out.footprint.y, out.sides,
-                                      scenario_.design.enclosure.feet, looks),
-                      scenario_.acoustics.room);
+    out.footprint = free_of_walls(between_walls(place.share_x, place.share_y, out.sides, scenario_),
+                                  out.sides, scenario_);
+    out.cone = in_the_air(acoustic_centre(out.footprint.x, out.footprint.y, out.sides,
+                                          scenario_.design.enclosure.feet, looks),
+                          scenario_.acoustics.room);
     return out;
 }
 
@@ -139,10 +144,11 @@ LiveAnswer LiveRoom::answer() {
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(n));
         out.fits.push_back(may_stand(scenario_, out.standing[n], others));
     }
-    auto z = room_.transfer(cones, places_of(scenario_.seats));
+    auto z = fields_->transfer(cones, places_of(scenario_.seats));
     out.at_seats = listen_through(scenario_, driver_, out.box, subs,
                                   {z.frequencies, z.receivers, z.sources, std::move(z.value)});
     out.spread = spread_by_frequency(out.at_seats);
+    out.draft = !learnt();
     return out;
 }
 
@@ -166,7 +172,7 @@ std::array<std::vector<double>, 2> LiveRoom::balance_by_qtc(std::span<const doub
         for (std::size_t n = 0; n < sizes.back().size(); ++n)
             cones.push_back(standing(place, sizes.back().box(n), looks).cone);
     }
-    const auto z = room_.transfer(cones, places_of(scenario_.seats));
+    const auto z = fields_->transfer(cones, places_of(scenario_.seats));
     const auto factor = dial_factors(frequency, dials);
 
     // 2. Each box through what lies between them.
@@ -206,6 +212,7 @@ FloorMap LiveRoom::spread_map(int sub, double step) const {
     // Only the judged band counts for the spread.
     const Place& place = place_.at(sub);
     Scenario coarse = scenario_;
+    coarse.acoustics.solver = fields_->solver();
     coarse.wanted.spots.step = step;
     std::erase_if(coarse.acoustics.frequency,
                   [&](double f) { return !coarse.judgement.target.band.contains(f); });

@@ -1,13 +1,16 @@
 #pragma once
 #include <array>
+#include <functional>
+#include <memory>
 #include <span>
+#include <string>
 #include <vector>
 
+#include "live/room_fields.hpp"
 #include "placement/listening.hpp"
 #include "placement/spots.hpp"
 #include "placement/standing.hpp"
 #include "results/floor_map.hpp"
-#include "solvers/prepared_room.hpp"
 
 namespace boxroom {
 
@@ -18,6 +21,7 @@ struct LiveAnswer {
     ClosedBox box;                      ///< each of them
     std::vector<BoxStanding> standing;  ///< one a sub; its cone is the sub's place
     std::vector<char> fits;             ///< off the keep-outs, clear of seats and other boxes
+    bool draft = false;                 ///< seats stand where the room was not learnt yet
 };
 
 /// Boxes of one kind in a room whose parts are moved about: the same answers as `listen` and
@@ -30,8 +34,9 @@ class LiveRoom {
     explicit LiveRoom(const Scenario& scenario);
 
     const Scenario& scenario() const { return scenario_; }
-    /// Kept inside the room.
+    /// Kept inside the room, in its air.
     void set_seat(int seat, const Point& at);
+    /// Throws Error where that takes solving the room anew.
     void set_wall(int wall, const Wall& material);
     /// A part of the wall is this instead, `area` of it [m2]; the wall as set last is the rest.
     /// Throws Error as mean_wall does.
@@ -39,11 +44,19 @@ class LiveRoom {
     /// Every wall gives way by this factor more: all branches divided by it.
     void set_softness(double factor);
     void set_box(double net_volume, double filling);
-    /// The centre of a sub's box on the floor, moved so that the box stays between the walls;
+    /// The centre of a sub's box on the floor, moved so that the box stays between the walls and in
+    /// the air of a room that is no rectangle;
     /// `inward` looks away from the nearest wall. A box of another size keeps its share of the way
     /// from wall to wall, as in SpotGrid, so that what stands in a corner stays there.
     void set_place(int sub, double x, double y, Facing facing);
     void set_dial(int sub, const Dial& dial);
+
+    /// See RoomFields: whether the seats where they are were learnt, learning them, and handing
+    /// what was learnt from one engine to another.
+    bool learnt() const { return fields_->learnt(places_of(scenario_.seats)); }
+    void learn(const std::function<void(double)>& progress);
+    std::string_view kept() const { return fields_->kept(); }
+    bool take(const std::string& kept);
 
     LiveAnswer answer();
     /// decay_words of the room as it is.
@@ -72,7 +85,7 @@ class LiveRoom {
 
     Scenario scenario_;
     Driver driver_;
-    PreparedRoom room_;
+    std::unique_ptr<RoomFields> fields_;
     std::array<Wall, 6> wall_;  ///< before `softness_`
     double softness_ = 1;
     std::vector<Place> place_;

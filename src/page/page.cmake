@@ -4,14 +4,14 @@
 # with each answer.
 set(answer ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page)
 set(web ${CMAKE_CURRENT_SOURCE_DIR}/src/page/web)
-set(live_parts engine state curves numbers floor_map work render handling room_file start)
+set(live_parts engine beside state curves numbers floor_map work answers render handling room_file start)
 list(TRANSFORM live_parts PREPEND ${answer}/)
 list(TRANSFORM live_parts APPEND .js)
 set(web_parts worker state fields plan_shape floor floor_form boxes recordings answer start)
 list(TRANSFORM web_parts PREPEND ${web}/)
 list(TRANSFORM web_parts APPEND .js)
 set(made ${CMAKE_BINARY_DIR}/embedded)
-join_files(${made}/live.js "const liveAnswer = () => {\n\n" "};\n" ${live_parts})
+join_files(${made}/live.js "const liveAnswer = given => {\n\n" "};\n" ${live_parts})
 join_files(${made}/page.js "'use strict';\n(() => {\n\n" "})();\n" ${web}/module.js ${made}/live.js ${web_parts})
 join_files(${made}/page.css "" "" ${answer}/report.css ${answer}/live.css)
 set(page_texts page_script:${made}/page.js page_style:${made}/page.css tool_style:${web}/tool.css tool_body:${web}/tool.html

@@ -12,6 +12,7 @@
 #include "answers/plan_answer.hpp"
 #include "answers/recordings_answer.hpp"
 #include "base/error.hpp"
+#include "live/room_fields.hpp"
 #include "page/page_inquiry.hpp"
 #include "page/page_recordings.hpp"
 #include "picture/box_drawing.hpp"
@@ -29,6 +30,7 @@
 #include "room_file/room_file_editor.hpp"
 #include "solvers/constructions.hpp"
 #include "solvers/contents.hpp"
+#include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
 namespace {
@@ -116,7 +118,15 @@ Json listen(PageInquiry& inquiry, const Json& request) {
     return out;
 }
 
-Json plan(PageInquiry& inquiry, const Json& request) {
+/// What the live answer would else have to learn again.
+std::string learnt_of(const Scenario& scenario) {
+    const Acoustics& a = scenario.acoustics;
+    if (a.room.is_rectangle() || a.solver.solver != RoomSolver::modal) return "";
+    const auto [key, bytes] = a.solver.solved->kept(a.room, a.air, a.frequency.back());
+    return kept_room(key, bytes);
+}
+
+Json plan(PageInquiry& inquiry, const Json& request, std::string* learnt) {
     require_memory_for_plan(inquiry);
     const auto recorded = heard_tables(inquiry, request, inquiry.scenario.acoustics.frequency);
     Planned planned = find_plan(inquiry);
@@ -134,6 +144,7 @@ Json plan(PageInquiry& inquiry, const Json& request) {
     files["setup.html"] = setup_card(input);
     Answer answer = plan_answer(inquiry, planned, "");
     add_recordings(answer, inquiry, planned.beside);
+    if (learnt) *learnt = learnt_of(inquiry.scenario);
     return closed_answer(inquiry, std::move(answer), std::move(files));
 }
 
@@ -187,7 +198,7 @@ Json names() {
     return out;
 }
 
-Json answer_to(const Json& request, const PageProgress& tell) {
+Json answer_to(const Json& request, const PageProgress& tell, std::string* learnt) {
     const std::string command = request.at("command");
     if (command == "names") return names();
     if (command == "start") return {{"status", 0}, {"text", starter_room_file(units_of(request))}};
@@ -197,7 +208,7 @@ Json answer_to(const Json& request, const PageProgress& tell) {
     if (command == "check") return check(inquiry);
     if (command == "box") return box(inquiry, request);
     if (command == "listen") return listen(inquiry, request);
-    if (command == "plan") return plan(inquiry, request);
+    if (command == "plan") return plan(inquiry, request, learnt);
     if (command == "build") return build(inquiry);
     if (command == "fit") return page_fit(inquiry, request);
     if (command == "fit_time") return page_fit_time(inquiry, request);
@@ -223,10 +234,10 @@ Json trouble(const std::string& what) {
 
 }  // namespace
 
-std::string page_answer(const std::string& request, const PageProgress& tell) {
+std::string page_answer(const std::string& request, const PageProgress& tell, std::string* learnt) {
     Json answer;
     try {
-        answer = answer_to(Json::parse(request), tell);
+        answer = answer_to(Json::parse(request), tell, learnt);
     } catch (const Error& error) {
         answer = faults_json(error);
     } catch (const std::bad_alloc&) {

@@ -31,7 +31,9 @@ using PageProgress = std::function<void(const std::string& phase, double share)>
 ///
 /// answer: {"status": 0, "answer": the document, "text": for people, "files": {name: text}};
 /// {"status": 2, "faults": [{"line", "where", "what", "mend"}]} for what the user can mend;
-/// {"status": 1, "trouble": a sentence} for all else. Never throws.
-std::string page_answer(const std::string& request, const PageProgress& tell);
+/// {"status": 1, "trouble": a sentence} for all else. Never throws. What a plan has learnt of a
+/// room that is no rectangle goes to `learnt`, for whoever lets it be heard (live/room_fields.hpp).
+std::string page_answer(const std::string& request, const PageProgress& tell,
+                        std::string* learnt = nullptr);
 
 }  // namespace boxroom

@@ -109,12 +109,30 @@ std::string which_box(const ReportInput& in) {
     return names.size() < 2 ? "" : choice("which", "which box", names);
 }
 
+/// Rooms whose fields are learnt would have to be learnt anew for every wall.
+bool must_be_learnt(const ReportInput& in) {
+    return !in.scenario.acoustics.room.is_rectangle();
+}
+
+std::string wall_controls(const ReportInput& in) {
+    if (must_be_learnt(in))
+        return "<p class=\"note\">With other walls this room must be learnt anew: change them in "
+               "its "
+               "form and plan again.</p>";
+    const std::vector<std::string> walls(wall_names.begin(), wall_names.end());
+    return choice("wall", "wall", walls) + materials() +
+           slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
+           slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
+           slider("softness", "all six walls harder or softer", "min=\"-40\" max=\"40\"");
+}
+
 std::string controls(const ReportInput& in) {
     const Plan& plan = in.plan;
     const bool one = in.decision.subs.size() == 1;
-    const std::vector<std::string> walls(wall_names.begin(), wall_names.end());
-    return "<details id=\"live-fold\" class=\"when-live\" hidden><summary>Try another size, other "
-           "settings or other walls</summary>"
+    return "<details id=\"live-fold\" class=\"when-live\" hidden><summary>Try another size" +
+           std::string(must_be_learnt(in) ? " or other settings"
+                                          : ", other settings or other walls") +
+           "</summary>"
            "<form class=\"controls\" id=\"live-controls\" aria-label=\"Boxes and walls\">"
            "<fieldset><legend>" +
            std::string(one ? "The box" : "The boxes") + "</legend>" +
@@ -128,11 +146,7 @@ std::string controls(const ReportInput& in) {
            choice("facing", one ? "driver looks" : "its driver looks",
                   {"away from the nearest wall", "to the left wall", "to the right wall",
                    "to the front wall", "to the back wall", "up", "down"}) +
-           dials(in) + "</fieldset><fieldset><legend>The walls</legend>" +
-           choice("wall", "wall", walls) + materials() +
-           slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
-           slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
-           slider("softness", "all six walls harder or softer", "min=\"-40\" max=\"40\"") +
+           dials(in) + "</fieldset><fieldset><legend>The walls</legend>" + wall_controls(in) +
            "</fieldset></form></details>";
 }
 
@@ -157,7 +171,7 @@ Json wall_json(const Wall& wall, const Air& air) {
 std::vector<FilePiece> file_pieces(const ReportInput& in) {
     const Scenario& s = in.scenario;
     RoomFileEditor file(in.live.file);
-    for (std::size_t w = 0; w < s.wall_keys.size(); ++w)
+    for (std::size_t w = 0; w < s.wall_keys.size() && !must_be_learnt(in); ++w)
         file.leave_word(fmt::format("wall {}", w), "walls." + s.wall_keys[w]);
     file.leave("volume", "box.volume", Quantity::volume);
     file.leave("filling", "box.filling", Quantity::plain, 1);
@@ -211,6 +225,7 @@ std::string data_json(const ReportInput& in) {
     const double volume = in.decision.first().volume;
     Json data;
     data["numbers"] = in.live.numbers;
+    data["learns"] = must_be_learnt(in);
     data["room"] = {s.acoustics.room.width, s.acoustics.room.length, s.acoustics.room.height};
     for (const Facing facing : all_facings) data["facings"].push_back(facing_name(facing));
     for (const DecidedSub& sub : in.decision.subs)
@@ -231,7 +246,8 @@ std::string data_json(const ReportInput& in) {
     for (const Seat& seat : s.seats)
         data["seats"].push_back(
             {{"name", shortened_text(seat.name, 60)}, {"at", {seat.at.x, seat.at.y, seat.at.z}}});
-    for (std::size_t w = 0; w < s.acoustics.room.walls.size(); ++w) {
+    data["walls"] = Json::array();
+    for (std::size_t w = 0; w < s.acoustics.room.walls.size() && !must_be_learnt(in); ++w) {
         Json wall = wall_json(s.acoustics.room.walls[w], s.acoustics.air);
         const std::string& made = s.acoustics.room.wall_description[w];
         wall["made"] = made;
@@ -301,6 +317,9 @@ std::string floor_section(const ReportInput& in) {
            (live ? "<div class=\"map-scale\" id=\"map-scale\" hidden></div>" : "") +
            "</div><div class=\"floor-side\">" +
            (live ? "<div id=\"live-chart\" hidden></div>" : "") + worth_table(in) +
+           (live && must_be_learnt(in)
+                ? "<p id=\"live-draft\" class=\"status\" role=\"status\"></p>"
+                : "") +
            (live ? "<p id=\"live-status\" class=\"status\" "
                    "role=\"status\"></p><p id=\"live-decay\" class=\"status\" role=\"status\"></p>"
                    "<p id=\"live-changes\" class=\"status\"></p>"

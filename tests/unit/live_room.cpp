@@ -260,18 +260,20 @@ TEST_CASE("the page's functions give the numbers of the live room in their order
     REQUIRE(got[1] == double(frequencies));
     REQUIRE(got[2] == 3);
     CHECK(got[3] == want.box.qtc);
-    CHECK(got[6] == 1);
-    CHECK(got[7] == want.standing[0].footprint.x);
-    CHECK(got[11] == want.at_seats.subs[0].at.z);
+    CHECK(got[6] == 0);                                                    // no draft
+    CHECK(std::vector(got + 13, got + 16) == std::vector{3.0, 2.5, 1.1});  // seat c
+    CHECK(got[16] == 1);
+    CHECK(got[17] == want.standing[0].footprint.x);
+    CHECK(got[21] == want.at_seats.subs[0].at.z);
     const Criteria& c = want.at_seats.criteria;
-    CHECK(got[16] == Approx(c.spread_db));  // the five on pages, in the order of criterion_table
-    CHECK(got[17] == Approx(c.unevenness_db));
-    CHECK(got[18] == Approx(c.balance_db));
-    CHECK(got[19] == Approx(c.level_db));
-    CHECK(got[20] == c.reach_hz);
-    CHECK(got[21 + frequencies + 4] == Approx(want.at_seats.level_db(4, 1)));  // seat b
-    CHECK(got[21 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
-    CHECK(got[21 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
+    CHECK(got[26] == Approx(c.spread_db));  // the five on pages, in the order of criterion_table
+    CHECK(got[27] == Approx(c.unevenness_db));
+    CHECK(got[28] == Approx(c.balance_db));
+    CHECK(got[29] == Approx(c.level_db));
+    CHECK(got[30] == c.reach_hz);
+    CHECK(got[31 + frequencies + 4] == Approx(want.at_seats.level_db(4, 1)));  // seat b
+    CHECK(got[31 + 3 * frequencies + 4] == Approx(want.at_seats.seat_average_db[4]));
+    CHECK(got[31 + 8 * frequencies - 1] == Approx(want.at_seats.lift_db.back()));
     live_set_softness(handle, 2);
     const double* wall = live_wall(handle, 1);
     CHECK(wall[0] == 2);

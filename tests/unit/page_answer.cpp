@@ -1,9 +1,12 @@
 // The page's way to the commands: documents in, documents out, and never an exception.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "live/flat_scenario.hpp"
+#include "live/live_room.hpp"
 #include "page/page_answer.hpp"
 
 using namespace boxroom;
@@ -213,4 +216,34 @@ TEST_CASE("whatever is asked is answered with a status") {
         CHECK(answer["status"].is_number());
         CHECK((answer["status"] != 2 || answer["faults"].size() > 0));
     }
+}
+
+TEST_CASE("what a plan has learnt of a room is known to the live answer in its report") {
+    const std::string bare = small_room("\"brick, plastered\"");
+    const std::string room =
+        bare.substr(0, bare.find("[[recording]]")) + bare.substr(bare.find("[target]")) + R"(
+[[block]]
+name = "wardrobe"
+from = [0, 3.2, 0]
+to = [1.2, 3.9, 2]
+surface = "plasterboard on studs"
+)";
+    std::string learnt;
+    const Json request{{"command", "plan"}, {"text", room}, {"subs", 1}};
+    const Json answer = Json::parse(page_answer(
+        request.dump(), [](const std::string&, double) {}, &learnt));
+    REQUIRE(answer["status"] == 0);
+    const std::string report = answer["files"]["report.html"];
+    const std::string mark = "id=\"live-data\">";
+    const auto from = report.find(mark) + mark.size();
+    const Json data = Json::parse(report.substr(from, report.find("</script>", from) - from));
+    CHECK(data["learns"] == true);
+    std::vector<double> numbers;
+    for (const Json& one : data["numbers"])
+        numbers.push_back(one.is_null() ? std::nan("") : one.get<double>());
+    LiveRoom live(scenario_from_flat(numbers));
+    CHECK(live.take(learnt));
+    CHECK_FALSE(live.answer().draft);
+    CHECK(live.answer().at_seats.criteria.level_db ==
+          Approx(answer["answer"]["level_db"].get<double>()).margin(0.05));  // as a basis promises
 }

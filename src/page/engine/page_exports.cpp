@@ -17,6 +17,11 @@ std::string& reply() {
     return text;
 }
 
+std::string& learnt() {
+    static std::string bytes;
+    return bytes;
+}
+
 }  // namespace
 
 char* page_request(int bytes) {
@@ -25,8 +30,22 @@ char* page_request(int bytes) {
 }
 
 const char* page_reply() {
-    reply() = boxroom::page_answer(request(), [](const std::string& phase, double share) {
-        page_progress(phase.c_str(), share);
-    });
+    learnt().clear();
+    reply() = boxroom::page_answer(
+        request(),
+        [](const std::string& phase, double share) { page_progress(phase.c_str(), share); },
+        &learnt());
     return reply().c_str();
+}
+
+const char* page_learnt() {
+    return learnt().data();
+}
+
+int page_learnt_size() {
+    return static_cast<int>(learnt().size());
+}
+
+void page_learn(LiveHandle* handle) {
+    live_learn(handle, [](double share) { page_progress("", share); });
 }

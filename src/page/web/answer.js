@@ -1,7 +1,7 @@
 // The answer in the page: the one it came with, or the last plan made here. It is what the program
 // writes, and each answer comes alive by itself (src/report/page).
 let endAnswer = liveAnswer();
-function showAnswer(written) {
+function showAnswer(written, learnt) {
   const fresh = new DOMParser().parseFromString(written, 'text/html');
   endAnswer?.();
   document.documentElement.dataset.units = fresh.documentElement.dataset.units;
@@ -9,7 +9,7 @@ function showAnswer(written) {
   $('report').replaceWith(document.adoptNode(fresh.getElementById('report')));
   charts = readCharts($('report'));
   foldParts($('report'));
-  endAnswer = liveAnswer();
+  endAnswer = liveAnswer(learnt);
 }
 
 // plan: progress, stop, and the report, which is the program's own.
@@ -38,7 +38,7 @@ async function plan() {
   if (reply.status !== 0) return reply;
   revokeLinks($('downloads'));
   const {files} = reply, report = files['report.html'];
-  showAnswer(report);
+  showAnswer(report, reply.learnt);
   answerOf = [text, files['planned.toml']];
   $('downloads').replaceChildren(
     button('Put it into the room file', async () => { await setText(files['planned.toml']); tell('The plan stands in the room file now; Undo takes it out.'); }),

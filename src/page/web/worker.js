@@ -5,13 +5,17 @@ const workerBody = () => {
     const bytes = new TextEncoder().encode(JSON.stringify(request));
     const at = engine.page_request(bytes.length);
     new Uint8Array(engine.memory.buffer, at, bytes.length).set(bytes);
-    return JSON.parse(engine.text(engine.page_reply()));
+    const reply = JSON.parse(engine.text(engine.page_reply()));
+    const size = engine.page_learnt_size();
+    if (size) reply.learnt = new Uint8Array(engine.memory.buffer, engine.page_learnt(), size).slice();
+    return reply;
   };
   onmessage = async ({data: {module, request, ticket}}) => {
     try {
       if (module) return void (engine = openModule(module, (phase, share) => postMessage({phase, share})));
       engine = await engine;
-      postMessage({ticket, answer: answer(request)});
+      const found = answer(request);
+      postMessage({ticket, answer: found}, found.learnt ? [found.learnt.buffer] : []);
     } catch (error) {  // the engine is broken then: the page opens another
       postMessage({ticket, broken: true, answer: {status: 1, trouble: `This device could not work it out (${error.message}).`}});
     }

@@ -1,6 +1,7 @@
-// What an answer asks of the engine, here and in the worker that draws the map: this function is sent there as text.
-const openEngine = async (module, data) => {
-  const e = await openModule(module);
+// What an answer asks of the engine, here and in workers beside the page: this function is sent there as text.
+// `told`: the share that is done of what takes long.
+const openEngine = async (module, data, told) => {
+  const e = await openModule(module, (phase, share) => told?.(share));
   const give = numbers => {
     const at = e.live_numbers(numbers.length);
     new Float64Array(e.memory.buffer, at, numbers.length).set(numbers);
@@ -43,17 +44,19 @@ const openEngine = async (module, data) => {
       apply(now);
       const at = e.live_answer(room);
       const [Q, F, S] = new Float64Array(e.memory.buffer, at, 3);
-      const numbers = 6 + 10 * Q, first = numbers + data.criteria.length;  // of the curves
+      const places = 7, boxes = places + 3 * S, numbers = boxes + 10 * Q, first = numbers + data.criteria.length;  // of the curves
       const all = new Float64Array(e.memory.buffer, at, first + F * (S + 5)).slice();
       const curve = k => all.subarray(first + k * F, first + (k + 1) * F);
-      const a = {qtc: all[3], fc: all[4], f3: all[5], subs: [], seats: [], average: curve(S), half: curve(S + 1),
+      const a = {qtc: all[3], fc: all[4], f3: all[5], draft: all[6] > 0, subs: [], seats: [], places: [], average: curve(S), half: curve(S + 1),
                  target: curve(S + 2), spread: curve(S + 3), lift: curve(S + 4)};
-      for (let s = 0; s < S; ++s) a.seats.push(curve(s));
+      for (let s = 0; s < S; ++s) {
+        a.seats.push(curve(s));
+        a.places.push([...all.subarray(places + 3 * s, places + 3 * s + 3)]);
+      }
       for (let i = 0; i < Q; ++i) {
-        const [fits, x, y, , , , facing, ...outer] = all.subarray(6 + 10 * i, 16 + 10 * i);
+        const [fits, x, y, , , , facing, ...outer] = all.subarray(boxes + 10 * i, boxes + 10 * i + 10);
         a.subs.push({fits: fits > 0, x, y, facing, outer});
-        // Where the walls let it stand.
-        done.subs[i].x = now.subs[i].x = x, done.subs[i].y = now.subs[i].y = y;
+        done.subs[i].x = x, done.subs[i].y = y;  // where the walls let it stand
       }
       data.criteria.forEach(({key}, i) => { a[key] = all[numbers + i]; });
       return a;
@@ -72,8 +75,21 @@ const openEngine = async (module, data) => {
       const at = e.live_balance(room, give(qtc), qtc.length);
       return [0, 1].map(k => new Float64Array(e.memory.buffer, at + 8 * k * qtc.length, qtc.length).slice());
     },
+    // What was learnt of a room for its seats, as bytes for another engine.
+    learn(now) {
+      apply(now);
+      e.page_learn(room);
+      return new Uint8Array(e.memory.buffer, e.live_kept(room), e.live_kept_size(room)).slice();
+    },
+    take(now, kept) {
+      apply(now);
+      const at = e.live_bytes(room, kept.length);
+      new Uint8Array(e.memory.buffer, at, kept.length).set(kept);
+      return e.live_take(room) > 0;
+    },
     map(now, sub, step) {
       apply(now);
+      if (!e.live_learnt(room)) return null;
       const at = e.live_map(room, sub, step);
       const [nx, ny, x0, y0, dx, dy] = new Float64Array(e.memory.buffer, at, 6);
       return {nx, ny, x0, y0, dx, dy, value: new Float64Array(e.memory.buffer, at + 48, nx * ny).slice()};

@@ -50,6 +50,26 @@ const choose = which => {
 const partArea = wall => Math.round(wallSize(wall) * byId('live-part-area').value) / 100;
 const inside = (value, side) => Math.max(0, Math.min(side, value));
 
+const connectWalls = on => {
+  on('wall', () => {});
+  byId('live-material').addEventListener('input', event => {
+    const wall = +byId('live-wall').value, name = event.target.value;
+    state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
+    if (!canHavePart(wall)) state.parts[wall] = null;
+    change('material');
+  });
+  byId('live-part').addEventListener('input', event => {
+    const wall = +byId('live-wall').value, name = event.target.value;
+    state.parts[wall] = name ? {name, area: partArea(wall)} : null;
+    change('part');
+  });
+  on('part-area', () => {
+    const wall = +byId('live-wall').value;
+    state.parts[wall] = {name: state.parts[wall].name, area: partArea(wall)};
+  });
+  on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
+  on('softness', () => { state.softness = softest(); });
+};
 const connect = () => {
   boxes.forEach((box, i) => {
     const sub = () => state.subs[i];
@@ -73,24 +93,7 @@ const connect = () => {
     on('delay', v => { state.subs[chosen].delay = v / 1e3; });
     on('polarity', v => { state.subs[chosen].polarity = v ? -1 : 1; });
   }
-  on('wall', () => {});
-  byId('live-material').addEventListener('input', event => {
-    const wall = +byId('live-wall').value, name = event.target.value;
-    state.walls[wall] = name === '#' ? absorptionOf(byId('live-absorption').value) : name || null;
-    if (!canHavePart(wall)) state.parts[wall] = null;
-    change('material');
-  });
-  byId('live-part').addEventListener('input', event => {
-    const wall = +byId('live-wall').value, name = event.target.value;
-    state.parts[wall] = name ? {name, area: partArea(wall)} : null;
-    change('part');
-  });
-  on('part-area', () => {
-    const wall = +byId('live-wall').value;
-    state.parts[wall] = {name: state.parts[wall].name, area: partArea(wall)};
-  });
-  on('absorption', v => { state.walls[+byId('live-wall').value] = absorptionOf(v); });
-  on('softness', () => { state.softness = softest(); });
+  if (byId('live-wall')) connectWalls(on);
   for (const button of document.querySelectorAll('#live-controls [data-volume]'))
     button.addEventListener('click', () => {
       state.volume = +button.dataset.volume;

@@ -28,7 +28,6 @@ const area = m2 => imperial() ? (m2 / 0.09290304).toFixed(0) + ' ft\u00b2' : m2.
 const absorptionOf = value => 0.01 * Math.pow(80, value / 200);  // 0.01 to 0.80
 
 const showControls = a => {
-  const wall = +byId('live-wall').value;
   byId('live-volume').value = 400 * Math.log(state.volume / lowest) / Math.log(highest / lowest);
   byId('live-filling').value = state.filling;
   const sub = state.subs[chosen];
@@ -41,14 +40,17 @@ const showControls = a => {
     field('gain', sub.gain.toFixed(1) + ' dB');
     field('delay', (sub.delay * 1e3).toFixed(1) + ' ms');
   }
+  field('volume', `${volume(state.volume)}, Qtc ${a.qtc.toFixed(2)}`);
+  field('filling', '\u00d7 ' + state.filling.toFixed(2));
+  if (byId('live-wall')) showWalls(+byId('live-wall').value);
+};
+const showWalls = wall => {
   const own = state.walls[wall];
   const material = own === null ? data.walls[wall] : data.constructions[own];
   const absorbs = material ? material.absorption : own;
   byId('live-material').value = typeof own === 'number' ? '#' : own ?? '';
   byId('live-absorption').value = 200 * Math.log(Math.max(0.01, absorbs) / 0.01) / Math.log(80);
   byId('live-softness').value = Math.round(100 * Math.log10(state.softness));
-  field('volume', `${volume(state.volume)}, Qtc ${a.qtc.toFixed(2)}`);
-  field('filling', '\u00d7 ' + state.filling.toFixed(2));
   const part = state.parts[wall], free = canHavePart(wall);
   byId('live-part').value = part ? part.name : '';
   byId('live-part').disabled = !free;
@@ -90,6 +92,7 @@ const show = a => {
                                     `${length(y)} from the front wall`);
   });
   // 2. The numbers.
+  heading.textContent = a.draft ? 'now, a draft' : 'now';
   data.criteria.forEach(({key, unit, decimals}, i) => {
     const text = a[key].toFixed(decimals) + ' ' + unit;
     if (cells[i].textContent !== text) cells[i].textContent = text;
