@@ -2,10 +2,11 @@
 #include "tuning/day_choice.hpp"
 
 #include <catch2/catch.hpp>
-
 #include <cmath>
+#include <memory>
 
 #include "placement/room_states.hpp"
+#include "solvers/solved_rooms.hpp"
 #include "unit/small_room.hpp"
 
 using namespace boxroom;
@@ -17,6 +18,8 @@ Scenario swinging_door() {
     s.judgement.uncertainty.draws = 0;
     s.acoustics.room.plan.openings = {{"door", {0, 3.2, 0}, {0, 4.0, 2.0}, -1, true},
                                       {"hatch", {3.6, 0.4, 1}, {3.6, 0.8, 1.3}, -1, false}};
+    s.acoustics.solver.solved = std::make_shared<SolvedRooms>(RoomStore{}, places_of(s.seats),
+                                                              s.acoustics.frequency.back());
     return s;
 }
 
