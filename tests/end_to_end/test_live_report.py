@@ -599,19 +599,20 @@ def test_a_room_that_is_no_rectangle_is_learnt_and_comes_alive(browser, tmp_path
     until(browser, "return document.documentElement.classList.contains('live')")
     until(browser, AT_REST)
     assert not browser.find_elements(By.ID, "live-wall")  # its walls are changed in the room itself
-    agrees(browser, tmp_path / "opened")
+    # Page and program have each learnt the room by themselves: what they know of nulls is a little less.
+    agrees(browser, tmp_path / "opened", nulls=15)
     box = browser.find_element(By.ID, "plan-box")
     before = browser.execute_script(LEVELS)
     browser.execute_script("arguments[0].focus()", box)
     ActionChains(browser).send_keys(Keys.ARROW_DOWN * 6 + Keys.ARROW_RIGHT * 5).perform()
     until(browser, AT_REST)
-    after = agrees(browser, tmp_path / "box")
+    after = agrees(browser, tmp_path / "box", nulls=15)
     assert max(abs(a - b) for a, b in zip(before["average"], after["average"])) > 1
     seat = browser.find_elements(By.CSS_SELECTOR, ".plan-seat")[2]
     browser.execute_script("arguments[0].focus()", seat)
     ActionChains(browser).send_keys(Keys.ARROW_UP * 7).perform()
     until(browser, "return /draft/.test(document.querySelector('th.now').textContent)")
     until(browser, AT_REST + " && !/draft/.test(document.querySelector('th.now').textContent)")
-    # The seat came to a basis that had learnt others: what both know of nulls is a little less.
+    # The seat came to a basis that had learnt others.
     agrees(browser, tmp_path / "seat", 0.05, nulls=15)
     assert severe(browser) == []
