@@ -90,13 +90,6 @@ std::vector<Point> SolvedRooms::seats_in(const Room& room) const {
     return places;
 }
 
-std::vector<Point> SolvedRooms::seats_and(const Room& room, std::span<const Point> others) const {
-    std::vector<Point> places = seats_in(room);
-    for (const Point& p : others)
-        if (std::ranges::find(places, p) == places.end()) places.push_back(p);
-    return places;
-}
-
 /// The top of the band that a room is solved up to.
 double SolvedRooms::band_of(double highest) const {
     highest = std::max(highest, highest_);
@@ -112,15 +105,11 @@ TransferImpedance<Real> SolvedRooms::transfer(const Room& room, const Air& air,
     if (frequency.empty() || sources.empty() || receivers.empty())
         return {frequency.size(), receivers.size(), sources.size()};
     const std::lock_guard lock(mutex_);
-    const auto places = seats_and(room, ReducedRoom::learnt_for(sources, receivers));
+    std::vector<Point> places = seats_in(room);
+    for (const Point& p : ReducedRoom::learnt_for(sources, receivers))
+        if (std::ranges::find(places, p) == places.end()) places.push_back(p);
     return solved(room, air, band_of(std::ranges::max(frequency)), places, progress_)
         .template transfer<Real>(frequency, sources, receivers);
-}
-
-ReducedRoom SolvedRooms::learnt(const Room& room, const Air& air, double highest,
-                                std::span<const Point> places) {
-    const std::lock_guard lock(mutex_);
-    return solved(room, air, band_of(highest), seats_and(room, places), progress_);
 }
 
 std::pair<std::string, std::string> SolvedRooms::kept(const Room& room, const Air& air,

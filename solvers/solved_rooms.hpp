@@ -44,9 +44,6 @@ class SolvedRooms {
                                      std::span<const double> frequency,
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
-    /// A copy of one that has learnt the seats and then these places.
-    ReducedRoom learnt(const Room& room, const Air& air, double highest,
-                       std::span<const Point> places);
     /// What it has learnt at the seats as a store keeps it: its key and its bytes.
     std::pair<std::string, std::string> kept(const Room& room, const Air& air, double highest);
     /// See ReducedRoom; by what was learnt at the seats, or in the corners where there are none.
@@ -67,7 +64,6 @@ class SolvedRooms {
                         const std::vector<Point>& places, const Progress& progress);
     const ReducedRoom& bare(const Room& room, const Air& air, double highest);
     std::vector<Point> seats_in(const Room& room) const;
-    std::vector<Point> seats_and(const Room& room, std::span<const Point> others) const;
     double band_of(double highest) const;
     RoomStore store_;
     Progress progress_;

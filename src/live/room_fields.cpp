@@ -26,15 +26,14 @@ class PreparedFields : public RoomFields {
     PreparedRoom room_;
 };
 
-/// The seats that it begins with are learnt first, others come to them: each time to those alone,
-/// so that the basis does not grow as seats are moved on.
+/// Seats that were moved are learnt anew, not beside the others: that is the basis `listen` makes.
+/// The one for the seats that it began with is kept, so that they are soon back.
 class ElementFields : public RoomFields {
   public:
     explicit ElementFields(const Scenario& scenario)
         : room_(scenario.acoustics.room),
           air_(scenario.acoustics.air),
-          frequency_(scenario.acoustics.frequency),
-          first_(places_of(scenario.seats)) {}
+          frequency_(scenario.acoustics.frequency) {}
 
     TransferImpedance<double> transfer(std::span<const Point> sources,
                                        std::span<const Point> seats) override {
@@ -52,9 +51,7 @@ class ElementFields : public RoomFields {
     }
 
     bool learnt(std::span<const Point> seats) const override {
-        return heard_ && std::ranges::all_of(seats, [this](const Point& seat) {
-                   return among(seat, first_) || among(seat, seats_);
-               });
+        return heard_ && std::ranges::equal(seats, seats_);
     }
     void learn(std::span<const Point> seats, const std::function<void(double)>& progress) override {
         if (learnt(seats)) return;
@@ -76,13 +73,10 @@ class ElementFields : public RoomFields {
 
   private:
     struct AnotherRoom {};
-    static bool among(const Point& place, const std::vector<Point>& all) {
-        return std::ranges::find(all, place) != all.end();
-    }
-    std::optional<std::string> read(const std::string& key) const {
+    std::optional<std::string> read(const std::string& key) {
         const std::string head = kept_room(key, "");
-        for (const std::string* kept : {&kept_, &begun_})
-            if (kept->starts_with(head)) return kept->substr(head.size());
+        if (begun_.starts_with(head)) kept_ = begun_;
+        if (kept_.starts_with(head)) return kept_.substr(head.size());
         if (taking_) throw AnotherRoom();
         return std::nullopt;
     }
@@ -96,10 +90,9 @@ class ElementFields : public RoomFields {
             RoomStore{
                 [this](const std::string& key) { return read(key); },
                 [this](const std::string& key, const std::string& bytes) { write(key, bytes); }},
-            first_, frequency_.back());
-        solved->tell(progress);
-        HeardRoom heard(solved->learnt(room_, air_, frequency_.back(), seats), frequency_);
-        solved->tell({});
+            std::vector<Point>(seats.begin(), seats.end()), frequency_.back());
+        HeardRoom heard(solved->varied(room_, air_, frequency_.back(), {}, {}, progress),
+                        frequency_);
         solved_ = std::move(solved);
         heard_.emplace(std::move(heard));
         seats_.assign(seats.begin(), seats.end());
@@ -108,10 +101,10 @@ class ElementFields : public RoomFields {
     Room room_;
     Air air_;
     std::vector<double> frequency_;
-    std::vector<Point> first_, seats_;  ///< those it began with, and those learnt last
+    std::vector<Point> seats_;  ///< that were learnt
     std::shared_ptr<SolvedRooms> solved_;
     std::optional<HeardRoom> heard_;
-    std::string begun_, kept_;  ///< what was found for either
+    std::string begun_, kept_;  ///< what was found for the first seats, and for these
     bool taking_ = false;       ///< nothing is to be solved
 };
 

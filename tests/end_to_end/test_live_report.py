@@ -604,7 +604,7 @@ def test_a_room_that_is_no_rectangle_is_learnt_and_comes_alive(browser, tmp_path
     box = browser.find_element(By.ID, "plan-box")
     before = browser.execute_script(LEVELS)
     browser.execute_script("arguments[0].focus()", box)
-    ActionChains(browser).send_keys(Keys.ARROW_DOWN * 6 + Keys.ARROW_RIGHT * 5).perform()
+    ActionChains(browser).send_keys(Keys.ARROW_UP * 6 + Keys.ARROW_RIGHT * 5).perform()
     until(browser, AT_REST)
     after = agrees(browser, tmp_path / "box", nulls=15)
     assert max(abs(a - b) for a, b in zip(before["average"], after["average"])) > 1
@@ -613,6 +613,5 @@ def test_a_room_that_is_no_rectangle_is_learnt_and_comes_alive(browser, tmp_path
     ActionChains(browser).send_keys(Keys.ARROW_UP * 7).perform()
     until(browser, "return /draft/.test(document.querySelector('th.now').textContent)")
     until(browser, AT_REST + " && !/draft/.test(document.querySelector('th.now').textContent)")
-    # The seat came to a basis that had learnt others.
-    agrees(browser, tmp_path / "seat", 0.05, nulls=15)
+    agrees(browser, tmp_path / "seat", nulls=15)
     assert severe(browser) == []
