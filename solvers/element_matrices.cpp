@@ -2,41 +2,17 @@
 
 #include <Eigen/Dense>
 #include <cmath>
-#include <cstdio>
-#include <map>
-#include <numbers>
-#include <string>
 
-#include "base/error.hpp"
 #include "base/parallel.hpp"
-#include "solvers/imaginary_unit.hpp"
+#include "solvers/cell_map.hpp"
 #include "solvers/lobatto.hpp"
 
 namespace boxroom {
 namespace {
 
 using Eigen::MatrixXd;
+using Eigen::MatrixXf;
 using Eigen::VectorXd;
-
-/// Position in a cell, bilinear in the two coordinates, with its derivatives.
-struct Mapped {
-    double x = 0, y = 0;
-    Eigen::Matrix2d slope;  ///< rows x, y; columns xi, eta
-};
-
-Mapped map_to(const Footprint& footprint, const FootprintCell& cell, double xi, double eta) {
-    Mapped at;
-    at.slope.setZero();
-    const double sign_x[4] = {-1, 1, 1, -1}, sign_y[4] = {-1, -1, 1, 1};
-    for (int n = 0; n < 4; ++n) {
-        const Point& p = footprint.vertex[cell.corner[n]];
-        const double a = (1 + sign_x[n] * xi) / 2, b = (1 + sign_y[n] * eta) / 2;
-        at.x += a * b * p.x, at.y += a * b * p.y;
-        at.slope(0, 0) += sign_x[n] / 2 * b * p.x, at.slope(0, 1) += a * sign_y[n] / 2 * p.x;
-        at.slope(1, 0) += sign_x[n] / 2 * b * p.y, at.slope(1, 1) += a * sign_y[n] / 2 * p.y;
-    }
-    return at;
-}
 
 /// Entries [z][floor] of the product of a matrix over the height and one over the floor.
 template <typename Result, typename Scale>
@@ -59,36 +35,35 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
     return result;
 }
 
-/// The rows of x that are an element's own.
+/// Some rows at a time, so that both sides of it stay in the processor's cache.
+MatrixXf transposed(const MatrixXf& x) {
+    constexpr Eigen::Index together = 64;
+    MatrixXf across(x.cols(), x.rows());
+    for_each_in_parallel((x.rows() + together - 1) / together, 1, [&](std::size_t n) {
+        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
+                           count = std::min(together, x.rows() - first);
+        across.middleCols(first, count) = x.middleRows(first, count).transpose();
+    });
+    return across;
+}
+
+/// The columns of `across`, one an unknown, that are an element's or a side's own.
 template <typename Matrix>
-Matrix own_rows(const Matrix& x, const std::vector<int>& unknown) {
-    Matrix own(unknown.size(), x.cols());
+MatrixXd gathered(const Matrix& across, const std::vector<int>& unknown) {
+    MatrixXd own(across.rows(), unknown.size());
+    for (std::size_t i = 0; i < unknown.size(); ++i)
+        own.col(i) = across.col(unknown[i]).template cast<double>();
+    return own;
+}
+
+/// The rows of x that are an element's own.
+MatrixXd own_rows(const MatrixXd& x, const std::vector<int>& unknown) {
+    MatrixXd own(unknown.size(), x.cols());
     for (std::size_t i = 0; i < unknown.size(); ++i) own.row(i) = x.row(unknown[i]);
     return own;
 }
 
-/// Adds what an element makes of its own rows to those of the result.
-template <typename Matrix>
-void add_rows(const Matrix& own, const std::vector<int>& unknown, Matrix& to) {
-    for (std::size_t i = 0; i < unknown.size(); ++i) to.row(unknown[i]) += own.row(i);
-}
-
 }  // namespace
-
-OperatorScales operator_scales(const Room& room, const Air& air, double frequency) {
-    return operator_scales_at(room, air, 2 * std::numbers::pi * frequency);
-}
-
-OperatorScales operator_scales_at(const Room& room, const Air& air, std::complex<double> omega) {
-    const std::complex<double> k = omega / air.speed_of_sound;
-    OperatorScales scales;
-    scales.stiffness_room = 1.0 / room.contents.density_factor(omega, air, room.volume());
-    scales.stiffness_elsewhere = 1;
-    scales.mass = -k * k;
-    for (const Wall& wall : surface_walls(room, air))
-        scales.wall.push_back(j * k * wall.admittance(omega, air));
-    return scales;
-}
 
 ElementMatrices::ElementMatrices(ElementMesh mesh) : mesh_(std::move(mesh)) {
     std::vector<bool> used(mesh_.footprint.cell.size(), false);
@@ -181,35 +156,83 @@ Eigen::MatrixXcd ElementMatrices::element_operator(int element,
     return a;
 }
 
-Eigen::MatrixXcd ElementMatrices::times(const OperatorScales& scales,
-                                        const Eigen::MatrixXcd& x) const {
-    Eigen::MatrixXcd result = Eigen::MatrixXcd::Zero(x.rows(), x.cols());
-    for (std::size_t n = 0; n < mesh_.element.size(); ++n) {
-        const auto& unknown = mesh_.element[n].unknown;
-        const Eigen::MatrixXcd a = element_operator(static_cast<int>(n), scales);
-        add_rows<Eigen::MatrixXcd>(a * own_rows(x, unknown), unknown, result);
+/// Rows of an element's own unknowns, one a vector, times its mass and its stiffness.
+ElementMatrices::OverElement ElementMatrices::over_element(const ElementMesh::Element& e,
+                                                           const MatrixXd& own) const {
+    const OverFloor& over = floor_[e.cell];
+    const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
+    const Eigen::Index floor = over.mass.rows();
+    OverElement made{MatrixXd::Zero(own.rows(), own.cols()), {}};
+    made.stiffness = made.mass;
+    for (Eigen::Index a = 0; a < up.rows(); ++a) {
+        const auto here = own.middleCols(a * floor, floor);
+        const MatrixXd m = here * over.mass, k = here * over.stiffness;
+        for (Eigen::Index b = 0; b < up.cols(); ++b) {
+            made.mass.middleCols(b * floor, floor) += up(a, b) * m;
+            made.stiffness.middleCols(b * floor, floor) += up(a, b) * k + slope(a, b) * m;
+        }
     }
+    return made;
+}
+
+Eigen::MatrixXcd ElementMatrices::times(std::span<const OperatorScales> scales,
+                                        const Eigen::MatrixXcd& x) const {
+    Eigen::MatrixXcd result(x.rows(), x.cols());
+    constexpr Eigen::Index together = 24;
+    for_each_in_parallel((x.cols() + together - 1) / together, 1, [&](std::size_t block) {
+        const Eigen::Index first = static_cast<Eigen::Index>(block) * together,
+                           count = std::min(together, x.cols() - first);
+        // Real parts, then imaginary ones; one column an unknown.
+        MatrixXd across(2 * count, x.rows()), sum = MatrixXd::Zero(2 * count, x.rows());
+        across << x.middleCols(first, count).real().transpose(),
+            x.middleCols(first, count).imag().transpose();
+        Eigen::VectorXcd scale(count);
+        const auto add = [&](const MatrixXd& product, const std::vector<int>& unknown,
+                             const auto& scale_of) {
+            for (Eigen::Index n = 0; n < count; ++n) scale(n) = scale_of(scales[first + n]);
+            for (std::size_t i = 0; i < unknown.size(); ++i) {
+                const auto re = product.col(i).head(count).array(),
+                           im = product.col(i).tail(count).array();
+                auto to = sum.col(unknown[i]);
+                to.head(count).array() += scale.real().array() * re - scale.imag().array() * im;
+                to.tail(count).array() += scale.real().array() * im + scale.imag().array() * re;
+            }
+        };
+        for (std::size_t n = 0; n < mesh_.element.size(); ++n) {
+            const auto& e = mesh_.element[n];
+            const OverElement own = over_element(e, gathered(across, e.unknown));
+            add(own.stiffness, e.unknown, [&e](const OperatorScales& s) {
+                return e.region == ElementMesh::room_region ? s.stiffness_room
+                                                            : s.stiffness_elsewhere;
+            });
+            add(own.mass, e.unknown, [](const OperatorScales& s) { return s.mass; });
+            for (const int f : faces_of_[n]) {
+                const auto& face = mesh_.face[f];
+                const std::vector<int> side = mesh_.on_side(e, face.side);
+                add(gathered(across, side) * side_matrix(face), side,
+                    [&face](const OperatorScales& s) { return s.wall[face.surface]; });
+            }
+        }
+        result.middleCols(first, count).real() = sum.topRows(count).transpose();
+        result.middleCols(first, count).imag() = sum.bottomRows(count).transpose();
+    });
     return result;
 }
 
 MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     MatrixXd result = MatrixXd::Zero(x.rows(), x.cols());
     for (const auto& e : mesh_.element) {
-        add_rows(times_product(up_mass_[e.layer], floor_[e.cell].mass, own_rows(x, e.unknown)),
-                 e.unknown, result);
+        const MatrixXd own =
+            times_product(up_mass_[e.layer], floor_[e.cell].mass, own_rows(x, e.unknown));
+        for (std::size_t i = 0; i < e.unknown.size(); ++i) result.row(e.unknown[i]) += own.row(i);
     }
     return result;
 }
 
-std::vector<MatrixXd> ElementMatrices::between(const MatrixXd& x, Eigen::Index first) const {
+std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& x, Eigen::Index first) const {
     const Eigen::Index count = x.cols() - first;
     // One column an unknown: what an element needs lies together.
-    const MatrixXd across = x.transpose();
-    const auto gather = [&across](const std::vector<int>& unknown) {
-        MatrixXd own(across.rows(), unknown.size());
-        for (std::size_t i = 0; i < unknown.size(); ++i) own.col(i) = across.col(unknown[i]);
-        return own;
-    };
+    const MatrixXf across = transposed(x);
     const std::size_t parts = 3 + static_cast<std::size_t>(mesh_.surfaces);
     // Summed in a few heaps, the same whatever the number of threads.
     constexpr std::size_t heaps = 4;
@@ -222,24 +245,13 @@ std::vector<MatrixXd> ElementMatrices::between(const MatrixXd& x, Eigen::Index f
         };
         for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
             const auto& e = mesh_.element[n];
-            const OverFloor& over = floor_[e.cell];
-            const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
-            const MatrixXd own = gather(e.unknown);
-            MatrixXd mass = MatrixXd::Zero(count, own.cols()), stiffness = mass;
-            const Eigen::Index floor = over.mass.rows();
-            for (Eigen::Index a = 0; a < up.rows(); ++a) {
-                const auto here = own.block(first, a * floor, count, floor);
-                const MatrixXd m = here * over.mass, k = here * over.stiffness;
-                for (Eigen::Index b = 0; b < up.cols(); ++b) {
-                    mass.middleCols(b * floor, floor) += up(a, b) * m;
-                    stiffness.middleCols(b * floor, floor) += up(a, b) * k + slope(a, b) * m;
-                }
-            }
-            add(e.region == ElementMesh::room_region ? 0 : 1, stiffness, own);
-            add(2, mass, own);
+            const MatrixXd own = gathered(across, e.unknown);
+            const OverElement made = over_element(e, own.bottomRows(count));
+            add(e.region == ElementMesh::room_region ? 0 : 1, made.stiffness, own);
+            add(2, made.mass, own);
             for (const int f : faces_of_[n]) {
                 const auto& face = mesh_.face[f];
-                const MatrixXd side = gather(mesh_.on_side(e, face.side));
+                const MatrixXd side = gathered(across, mesh_.on_side(e, face.side));
                 add(3 + static_cast<std::size_t>(face.surface),
                     side.bottomRows(count) * side_matrix(face), side);
             }
@@ -255,8 +267,9 @@ std::vector<MatrixXd> ElementMatrices::between(const MatrixXd& x, Eigen::Index f
     return sum;
 }
 
-std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXd& y) const {
+std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXf& y) const {
     const Eigen::Index count = y.cols();
+    const MatrixXf across = transposed(y);
     constexpr std::size_t heaps = 4;
     std::array<std::array<MatrixXd, 3>, heaps> heap;
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {
@@ -266,7 +279,7 @@ std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXd& y) cons
             if (e.region != ElementMesh::room_region) continue;
             const OverFloor& over = floor_[e.cell];
             const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
-            const MatrixXd own = own_rows(y, e.unknown);
+            const MatrixXd own = gathered(across, e.unknown).transpose();
             const auto add = [&](MatrixXd& to, const MatrixXd& over_height, const MatrixXd& floor) {
                 to.noalias() += own.transpose() * times_product(over_height, floor, own);
             };
@@ -278,75 +291,6 @@ std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXd& y) cons
     for (std::size_t h = 1; h < heaps; ++h)
         for (int axis = 0; axis < 3; ++axis) heap[0][axis] += heap[h][axis];
     return heap[0];
-}
-
-/// The cell's own coordinates of a place, if it lies within it.
-bool ElementMatrices::find_in(int cell, double x, double y, double& xi, double& eta) const {
-    const FootprintCell& c = mesh_.footprint.cell[cell];
-    xi = eta = 0;
-    if (c.corner[2] == c.corner[3]) eta = -0.5;
-    for (int step = 0; step < 40; ++step) {
-        const Mapped at = map_to(mesh_.footprint, c, xi, eta);
-        const Eigen::Vector2d off(x - at.x, y - at.y);
-        if (off.norm() < 1e-12) break;
-        const double area = at.slope.determinant();
-        if (std::abs(area) < 1e-14) break;
-        const Eigen::Vector2d move = at.slope.inverse() * off;
-        // A triangle's tip is where its map has no inverse.
-        xi = std::clamp(xi + move(0), -3.0, 3.0), eta = std::clamp(eta + move(1), -3.0, 1 - 1e-9);
-        if (c.corner[2] != c.corner[3]) eta = std::clamp(eta + 0.0, -3.0, 3.0);
-    }
-    // What lies beside the cell by less than lines that are one lies on its rim.
-    xi = std::clamp(xi, -1.0, 1.0), eta = std::clamp(eta, -1.0, 1.0);
-    const Mapped at = map_to(mesh_.footprint, c, xi, eta);
-    return std::hypot(x - at.x, y - at.y) < 1e-4;
-}
-
-PointValue ElementMatrices::at(const Point& p) const {
-    PointValue value;
-    // What lies within a wall by no more than rounding lies on it.
-    for (const double by : {0.0, 2e-3, -2e-3})
-        if (find(p, value) || find({p.x + by, p.y, p.z}, value) ||
-            find({p.x, p.y + by, p.z}, value) || find({p.x, p.y, p.z + by}, value))
-            return value;
-    char place[80];
-    std::snprintf(place, sizeof place, "%.2f, %.2f, %.2f m", p.x, p.y, p.z);
-    throw Error("room solver",
-                "a source or a receiver at " + std::string(place) + " lies outside the room",
-                "move it into the air of the room");
-}
-
-bool ElementMatrices::find(const Point& p, PointValue& value) const {
-    constexpr double touch = 1e-4;
-    for (const auto& e : mesh_.element) {
-        if (e.region != ElementMesh::room_region) continue;
-        const double low = mesh_.level[e.layer], high = mesh_.level[e.layer + 1];
-        if (p.z < low - touch || p.z > high + touch) continue;
-        const auto& corner = mesh_.footprint.cell[e.cell].corner;
-        double left = 1e300, right = -1e300, front = 1e300, back = -1e300;
-        for (const int n : corner) {
-            const Point& v = mesh_.footprint.vertex[n];
-            left = std::min(left, v.x), right = std::max(right, v.x);
-            front = std::min(front, v.y), back = std::max(back, v.y);
-        }
-        if (p.x < left - touch || p.x > right + touch || p.y < front - touch || p.y > back + touch)
-            continue;
-        double xi = 0, eta = 0;
-        if (!find_in(e.cell, p.x, p.y, xi, eta)) continue;
-        const double zeta = std::clamp(2 * (p.z - low) / (high - low) - 1, -1.0, 1.0);
-        const auto& degree = mesh_.footprint.cell[e.cell].degree;
-        const auto line = [](int n, double x) {
-            return MatrixXd(lobatto::values(n, VectorXd::Constant(1, x)));
-        };
-        const MatrixXd x = line(degree[0], xi), y = line(degree[1], eta),
-                       z = line(mesh_.level_degree[e.layer], zeta);
-        value.unknown = e.unknown;
-        for (int c = 0; c < z.cols(); ++c)
-            for (int b = 0; b < y.cols(); ++b)
-                for (int a = 0; a < x.cols(); ++a) value.share.push_back(x(a) * y(b) * z(c));
-        return true;
-    }
-    return false;
 }
 
 }  // namespace boxroom

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "base/parallel.hpp"
+#include "solvers/point_value.hpp"
 
 namespace boxroom {
 namespace {
@@ -38,7 +39,7 @@ template NestedFactor<double> ElementSolver::factor(double, const Room&) const;
 Eigen::MatrixXd ElementSolver::point_values(std::span<const Point> points) const {
     Eigen::MatrixXd value = Eigen::MatrixXd::Zero(unknowns(), static_cast<long>(points.size()));
     for (std::size_t n = 0; n < points.size(); ++n) {
-        const PointValue at = matrices_.at(points[n]);
+        const PointValue at = point_value(matrices_.mesh(), points[n]);
         for (std::size_t i = 0; i < at.unknown.size(); ++i)
             value(at.unknown[i], static_cast<long>(n)) += at.share[i];
     }

@@ -3,7 +3,6 @@
 #include <memory>
 
 #include "base/error.hpp"
-#include "solvers/mode_orders.hpp"
 #include "solvers/mode_shape.hpp"
 #include "solvers/solved_rooms.hpp"
 
@@ -19,11 +18,7 @@ std::vector<FreeOscillation> free_oscillations(const Room& room, const Air& air,
     if (!knows_free_oscillations(room, settings))
         throw Error("room modes", "on a grid the modes of this room are not known",
                     "leave out --solver grid, and end [analysis] band below 320 Hz");
-    if (!room.is_rectangle()) {
-        auto all = settings.solved->free_oscillations(room, air, highest);
-        if (room.has_rectangle_floor()) name_orders(room, all);
-        return all;
-    }
+    if (!room.is_rectangle()) return settings.solved->free_oscillations(room, air, highest);
     std::vector<FreeOscillation> all;
     for (const Mode& mode : room_modes(room, air, highest)) {
         const auto shape = std::make_shared<const ModeShape>(room, air, mode);

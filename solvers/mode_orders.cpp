@@ -1,5 +1,6 @@
 #include "solvers/mode_orders.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -13,48 +14,50 @@ namespace {
 
 using std::numbers::pi;
 
-/// Middles of equal parts of a side, on which as many cosines are orthogonal, their squares' sums
-/// being `count`, halved but for the constant (the cosine transform of type II).
+/// Middles of equal parts of a side, on which as many cosines are orthogonal (the cosine transform
+/// of type II).
 struct Side {
-    int count;
-    std::vector<double> at;  ///< [m]
-    Side(double length, double shortest_wave)
-        : count(static_cast<int>(2 * length / shortest_wave) + 3) {
-        for (int i = 0; i < count; ++i) at.push_back((i + 0.5) / count * length);
+    std::vector<double> at;   ///< [m]
+    Eigen::MatrixXcd cosine;  ///< parts x orders, the squares of each adding up to one
+    Side(double length, double shortest_wave) {
+        const int count = static_cast<int>(2 * length / shortest_wave) + 3;
+        cosine.resize(count, count);
+        for (int i = 0; i < count; ++i) {
+            at.push_back((i + 0.5) / count * length);
+            for (int order = 0; order < count; ++order)
+                cosine(i, order) = std::sqrt((order == 0 ? 1.0 : 2.0) / count) *
+                                   std::cos(order * pi * (i + 0.5) / count);
+        }
     }
-    double cosine(int order, int i) const { return std::cos(order * pi * (i + 0.5) / count); }
-    double square(int order) const { return order == 0 ? count : count / 2.0; }
 };
 
 struct Part {
     std::array<int, 3> order{};
-    double greatest = -1;    ///< of the sums of squares that the orders make up
     double mean_square = 0;  ///< of the shape in the room
 };
 
+/// The orders whose product of cosines has most of the shape's square.
 Part greatest_part(const FreeOscillation& free, const std::array<Side, 3>& side) {
     const auto& [x, y, z] = side;
-    std::vector<std::complex<double>> shape;
-    Part part;
+    const auto columns = static_cast<Eigen::Index>(x.at.size() * y.at.size());
+    const auto heights = static_cast<Eigen::Index>(z.at.size());
+    Eigen::MatrixXcd shape(heights, columns);  // [x][y][z]
+    Eigen::Index at = 0;
     for (const double px : x.at)
         for (const double py : y.at)
-            for (const double pz : z.at) {
-                shape.push_back(free.shape({px, py, pz}));
-                part.mean_square += std::norm(shape.back());
-            }
-    part.mean_square /= static_cast<double>(shape.size());
-    for (int l = 0; l < x.count; ++l)
-        for (int m = 0; m < y.count; ++m)
-            for (int n = 0; n < z.count; ++n) {
-                std::complex<double> sum = 0;
-                std::size_t at = 0;
-                for (int i = 0; i < x.count; ++i)
-                    for (int j = 0; j < y.count; ++j)
-                        for (int k = 0; k < z.count; ++k)
-                            sum += shape[at++] * x.cosine(l, i) * y.cosine(m, j) * z.cosine(n, k);
-                const double share = std::norm(sum) / (x.square(l) * y.square(m) * z.square(n));
-                if (share > part.greatest) part.greatest = share, part.order = {l, m, n};
-            }
+            for (const double pz : z.at) shape.data()[at++] = free.shape({px, py, pz});
+    Part part{{}, shape.cwiseAbs2().mean()};
+    // The last axis in sums over its cosines, which then becomes the first; three times over.
+    for (int axis = 2; axis >= 0; --axis) {
+        const Eigen::Index count = side[axis].cosine.rows();
+        const Eigen::Map<const Eigen::MatrixXcd> last(shape.data(), count, shape.size() / count);
+        shape = Eigen::MatrixXcd(last.transpose() * side[axis].cosine);
+    }
+    Eigen::Index most = 0;
+    Eigen::Map<const Eigen::VectorXcd>(shape.data(), shape.size()).cwiseAbs2().maxCoeff(&most);
+    const auto of_y = static_cast<Eigen::Index>(y.at.size());
+    part.order = {static_cast<int>(most / heights / of_y), static_cast<int>(most / heights % of_y),
+                  static_cast<int>(most % heights)};
     return part;
 }
 

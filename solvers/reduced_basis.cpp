@@ -24,7 +24,7 @@ Eigen::VectorXd air_about(const ElementSolver& solver) {
 FullSolution full_solution(const ElementSolver& solver, const Room& room, const MatrixXd& load,
                            const Eigen::VectorXd& weight, double frequency, int derivatives) {
     const NestedFactor<float> factor = solver.factor<float>(frequency, room);
-    const OperatorScales scales = solver.scales(frequency, room);
+    const std::vector<OperatorScales> scales(load.cols(), solver.scales(frequency, room));
     const auto solved = [&](const Eigen::MatrixXcd& right) {
         Eigen::MatrixXcd x = factor.solve(right);
         x += factor.solve(right - solver.matrices().times(scales, x));
@@ -83,14 +83,17 @@ static void for_columns(Eigen::Index columns, const Body& body) {
                          });
 }
 
-/// Takes from each column what the functions have of it.
+/// Takes from each column what the functions have of it. They are orthogonal: some at a time.
 void ReducedBasis::take_known(MatrixXd& x) const {
-    if (functions_.cols() == 0) return;
-    const MatrixXd known = functions_.cast<double>();
+    constexpr Eigen::Index at_once = 64;
     for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
-        const MatrixXd weighed = weight_.asDiagonal() * x.middleCols(first, count);
-        const MatrixXd share = known.transpose() * weighed;
-        x.middleCols(first, count) -= known * share;
+        auto of_x = x.middleCols(first, count);
+        for (Eigen::Index n = 0; n < functions_.cols(); n += at_once) {
+            const MatrixXd known =
+                functions_.middleCols(n, std::min(at_once, functions_.cols() - n)).cast<double>();
+            const MatrixXd share = known.transpose() * MatrixXd(weight_.asDiagonal() * of_x);
+            of_x.noalias() -= known * share;
+        }
     });
 }
 
@@ -128,7 +131,7 @@ ReducedModel ReducedBasis::project(const ElementMatrices& matrices,
                                    const ReducedModel& known) const {
     const Eigen::Index size = functions_.cols(), first = known.size();
     if (size == first) return known;  // the last solutions had nothing to add
-    const std::vector<MatrixXd> fresh = matrices.between(functions_.cast<double>(), first);
+    const std::vector<MatrixXd> fresh = matrices.between(functions_, first);
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);
         if (rows.size() == 0) return all;

@@ -41,6 +41,7 @@ class ReducedBasis {
     /// What the solution has beside the functions there are; parts of it below 4e-4 are left out.
     void add(const FullSolution& solution);
     const Eigen::MatrixXf& functions() const { return functions_; }  ///< unknowns x size
+    const Eigen::VectorXd& weight() const { return weight_; }  ///< of each unknown: its air [m3]
     /// The operator between them; `known` is that between the first of them.
     ReducedModel project(const ElementMatrices& matrices, const ReducedModel& known) const;
 

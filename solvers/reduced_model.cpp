@@ -30,10 +30,14 @@ Eigen::MatrixXcd ReducedModel::lower_half(const OperatorScales& scales) const {
 
 Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
                                      const Eigen::MatrixXcd& x) const {
-    const auto part = [&x](std::complex<double> scale, const Eigen::MatrixXd& m) {
-        Eigen::MatrixXcd product(x.rows(), x.cols());
-        product.real() = m * x.real();
-        product.imag() = m * x.imag();
+    const Eigen::Index columns = x.cols();
+    Eigen::MatrixXd both(x.rows(), 2 * columns);  // each part is read once
+    both << x.real(), x.imag();
+    const auto part = [&](std::complex<double> scale, const Eigen::MatrixXd& m) {
+        const Eigen::MatrixXd made = m * both;
+        Eigen::MatrixXcd product(x.rows(), columns);
+        product.real() = made.leftCols(columns);
+        product.imag() = made.rightCols(columns);
         return Eigen::MatrixXcd(scale * product);
     };
     Eigen::MatrixXcd sum = part(scales.stiffness_room, stiffness_room) +

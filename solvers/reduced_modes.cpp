@@ -76,26 +76,39 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const ScalesAt& sca
     return all;
 }
 
-/// Newton's steps to the free oscillation near by; false where they lead nowhere.
-bool settle(const ReducedModel& model, const ScalesAt& scales_at, FreeField& free, int most) {
+/// To the free oscillation near by: an inverse iteration, then some of what is left over, which the
+/// same factor serves (Neumaier, SIAM J. Numer. Anal. 22, 1985), w going to where the shape gives
+/// nothing, v^T A(w) v = 0: of the second order in what the shape is off. A new factor where that
+/// is slow; false where it leads nowhere.
+bool settle(const ReducedModel& model, const ScalesAt& scales_at, FreeField& free) {
+    constexpr int factors = 6, steps = 6;
     double moved = 1;
-    for (int step = 0; step < most && moved > 1e-6; ++step) {
-        const OperatorScales slope = slope_of(scales_at, free.omega);
-        const OperatorScales scales = scales_at(free.omega);
-        MatrixXcd a = model.lower_half(scales);
+    for (int n = 0; n < factors && !(moved < 1e-9); ++n) {
+        MatrixXcd a = model.lower_half(scales_at(free.omega));
         const SymmetricElimination<double> factor(a, a.rows());
-        MatrixXcd v = model.times(slope, free.shape);
-        factor.forwards(v);
-        factor.backwards(v);
-        free.shape = v.col(0).normalized();
-        free.slope = (free.shape.transpose() * model.times(slope, free.shape))(0);
-        const Complex by =
-            (free.shape.transpose() * model.times(scales, free.shape))(0) / free.slope;
-        free.omega -= by;
-        moved = std::abs(by) / std::abs(free.omega);
-        if (!(moved < 0.5)) return false;
+        const auto solved = [&factor](MatrixXcd v) {
+            factor.forwards(v);
+            factor.backwards(v);
+            return v;
+        };
+        const OperatorScales slope = slope_of(scales_at, free.omega);
+        free.shape = solved(model.times(slope, free.shape)).col(0).normalized();
+        const MatrixXcd by_w = model.times(slope, free.shape);
+        free.slope = (free.shape.transpose() * by_w)(0);
+        for (int step = 0; step < steps; ++step) {
+            MatrixXcd rest = model.times(scales_at(free.omega), free.shape);
+            const Complex by = (free.shape.transpose() * rest)(0) / free.slope;
+            free.omega -= by;
+            moved = std::abs(by) / std::abs(free.omega);
+            if (!(moved < 0.5)) return false;
+            if (moved < 1e-9) break;
+            free.shape -= solved(rest - by * by_w).col(0);
+            free.shape.normalize();
+        }
     }
-    return moved < 1e-6;
+    free.slope =
+        (free.shape.transpose() * model.times(slope_of(scales_at, free.omega), free.shape))(0);
+    return moved < 1e-9;
 }
 
 /// Whether two are one: modes of a square room share a frequency, but not a shape.
@@ -116,9 +129,9 @@ std::vector<FreeField> free_fields(const ReducedModel& model, const ScalesAt& sc
     std::vector<char> found(all.size(), 0);
     for_each_in_parallel(all.size(), 1, [&](std::size_t n) {
         FreeField& free = all[n];
-        if (!settle(small, scales_at, free, 12)) return;
+        if (!settle(small, scales_at, free)) return;
         free.shape = rigid.cast<Complex>() * free.shape;
-        found[n] = settle(model, scales_at, free, 6);
+        found[n] = settle(model, scales_at, free);
     });
     std::vector<FreeField> distinct;
     for (std::size_t n = 0; n < all.size(); ++n) {

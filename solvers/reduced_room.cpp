@@ -1,6 +1,5 @@
 #include "solvers/reduced_room.hpp"
 
-#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 #include <iterator>
@@ -8,81 +7,26 @@
 #include <numbers>
 #include <utility>
 
-#include "base/error.hpp"
 #include "base/parallel.hpp"
-#include "solvers/element_solver.hpp"
+#include "solvers/learnt_basis.hpp"
+#include "solvers/point_value.hpp"
 #include "solvers/raw_numbers.hpp"
-#include "solvers/reduced_basis.hpp"
 #include "solvers/reduced_modes.hpp"
-#include "solvers/training_places.hpp"
 
 namespace boxroom {
-namespace {
 
 using Eigen::MatrixXcd;
 using Eigen::MatrixXd;
 
-constexpr double lowest = 15;  ///< [Hz] of the full solutions
-
-}  // namespace
-
-struct ReducedRoom::Parts {
-    Room room;
-    Air air;
-    double highest;
-    std::shared_ptr<const ElementSolver> solver;
-    ReducedBasis basis;
-    ReducedModel model;
-    ReducedModel own;          ///< the same for the room's own walls: equal ones are one
-    Eigen::MatrixXf across;    ///< the functions, those of one unknown side by side
-    std::vector<Point> known;  ///< places that the basis has learnt
-    ReducedReport report;
-
-    Parts(const Room& r, const Air& a, double top)
-        : room(r),
-          air(a),
-          highest(std::max(top, 150.0)),
-          solver(std::make_shared<const ElementSolver>(r, a, mesh_for(top))),
-          basis(*solver) {
-        report.unknowns = solver->unknowns();
-    }
+struct ReducedRoom::Parts : LearntBasis {
+    using LearntBasis::LearntBasis;
     /// Fields of sources at `solved_at`, by frequency: whoever asks for more places asks for the
     /// same seats again.
     std::map<double, MatrixXcd> field;
     std::vector<Point> solved_at;
 
-    using Progress = std::function<void(double)>;
-    void learn(std::span<const Point> places, const Progress& progress);
     void solve(std::span<const double> frequency, std::span<const Point> places);
-    void add_until_true(std::span<const Point> places, std::vector<double> angles,
-                        const Progress& progress);
-    void project();
-    double off(const FullSolution& truth, std::span<const Point> places) const;
-    MatrixXd seen(std::span<const Point> places) const;
-    MatrixXcd fields(double frequency, const MatrixXd& load) const {
-        return own.solve(operator_scales(room, air, frequency), load);
-    }
 };
-
-void ReducedRoom::Parts::learn(std::span<const Point> places, const Progress& progress) {
-    std::vector<Point> fresh;
-    for (const Point& p : places)
-        if (std::find(known.begin(), known.end(), p) == known.end() &&
-            std::find(fresh.begin(), fresh.end(), p) == fresh.end())
-            fresh.push_back(p);
-    if (fresh.empty()) return;
-    const bool first = known.empty();
-    known.insert(known.end(), fresh.begin(), fresh.end());
-    if (first)
-        for (const Point& p : corner_places(room)) fresh.push_back(p);
-    const double half = std::numbers::pi / 2;
-    // Chebyshev's points; places of later come to a basis that knows what resonates.
-    if (first)
-        add_until_true(fresh, {half / 4, 3 * half / 4, 5 * half / 4, 7 * half / 4}, progress);
-    else
-        add_until_true(fresh, {half / 3, 5 * half / 3}, progress);
-    report.places = static_cast<int>(known.size());
-}
 
 /// Makes `field` hold the fields of sources at these places, at all these frequencies.
 void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<const Point> places) {
@@ -97,71 +41,6 @@ void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<cons
     for_each_in_parallel(fresh.size(), 4,
                          [&](std::size_t n) { found[n] = fields(fresh[n], load); });
     for (std::size_t n = 0; n < fresh.size(); ++n) field[fresh[n]] = std::move(found[n]);
-}
-
-void ReducedRoom::Parts::project() {
-    field.clear();
-    model = basis.project(solver->matrices(), model);
-    own = with_equal_walls_as_one(model, surface_walls(room, air));
-    across = basis.functions().transpose();
-    report.functions = static_cast<int>(model.size());
-}
-
-/// Full solutions at some frequencies (angles: see frequency_at), then pairs of them in the widest
-/// gaps, until the levels are known so well that a pair had little to add.
-void ReducedRoom::Parts::add_until_true(std::span<const Point> places, std::vector<double> angles,
-                                        const Progress& progress) {
-    constexpr double enough = 0.3;  // [dB]: what is left is a tenth of it
-    // Parts of 4e-4 are left out of each solution; 15 dB down in a null this is as much [dB].
-    constexpr double left_out = 0.06;
-    constexpr std::size_t most = 24;
-    const std::size_t usual = 3 * angles.size();  // solutions, in rooms that people live in
-    const auto say = [&](std::size_t done) {
-        const auto all = static_cast<double>(std::max(usual, done + 2));
-        if (progress) progress(static_cast<double>(done) / all);
-    };
-    const auto at = [this](double angle) { return frequency_at(lowest, highest, std::cos(angle)); };
-    std::vector<double> frequency;
-    say(0);
-    for (const double angle : angles) frequency.push_back(at(angle));
-    for (const auto& solution : full_solutions(*solver, room, places, frequency))
-        basis.add(solution);
-    project();
-    do {
-        say(angles.size());
-        frequency.clear();
-        for (int pair = 0; pair < 2; ++pair) {
-            const double angle = widest_gap(angles, at);
-            angles.insert(std::lower_bound(angles.begin(), angles.end(), angle), angle);
-            frequency.push_back(at(angle));
-        }
-        const auto solution = full_solutions(*solver, room, places, frequency);
-        std::vector<double> change(solution.size());
-        for_each_in_parallel(change.size(), 1,
-                             [&](std::size_t n) { change[n] = off(solution[n], places); });
-        report.change_db = std::max(left_out, *std::max_element(change.begin(), change.end()));
-        for (const FullSolution& truth : solution) basis.add(truth);
-        project();
-    } while (report.change_db > enough && angles.size() < most);
-}
-
-/// How far the levels over the floor are off at a frequency that the basis does not know.
-double ReducedRoom::Parts::off(const FullSolution& truth, std::span<const Point> places) const {
-    const std::vector<Point> floor = floor_places(room, places);
-    const MatrixXcd a = solver->point_values(floor).transpose() * truth.field;
-    const MatrixXcd b = seen(floor).transpose() * fields(truth.frequency, seen(places));
-    return largest_change({a.data(), a.data() + a.size()}, {b.data(), b.data() + b.size()});
-}
-
-MatrixXd ReducedRoom::Parts::seen(std::span<const Point> places) const {
-    MatrixXd value = MatrixXd::Zero(across.rows(), static_cast<long>(places.size()));
-    for_each_in_parallel(places.size(), 16, [&](std::size_t n) {
-        const PointValue at = solver->matrices().at(places[n]);
-        for (std::size_t i = 0; i < at.unknown.size(); ++i)
-            value.col(static_cast<long>(n)) +=
-                at.share[i] * across.col(at.unknown[i]).cast<double>();
-    });
-    return value;
 }
 
 ReducedRoom::ReducedRoom(const Room& room, const Air& air, double highest_frequency)
@@ -190,18 +69,12 @@ const Air& ReducedRoom::air() const {
 
 void ReducedRoom::learn(std::span<const Point> places,
                         const std::function<void(double)>& progress) {
-    parts_->learn(places, progress);
+    if (parts_->learn(places, progress)) parts_->field.clear();
 }
 
 void ReducedRoom::learn_as(const Room& other, std::span<const Point> places, int turn) {
-    Parts& p = *parts_;
-    constexpr double share[][3] = {{0.1, 0.42, 0.75}, {0.27, 0.58, 0.92}};
-    std::vector<double> frequency;
-    for (const double x : share[turn % std::ssize(share)])
-        frequency.push_back(frequency_at(lowest, p.highest, std::cos(std::numbers::pi * x)));
-    for (const FullSolution& truth : full_solutions(*p.solver, other, places, frequency, 0))
-        p.basis.add(truth);
-    p.project();
+    parts_->learn_as(other, places, turn);
+    parts_->field.clear();
 }
 
 const ReducedModel& ReducedRoom::model() const {
@@ -209,7 +82,7 @@ const ReducedModel& ReducedRoom::model() const {
 }
 
 std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
-    return parts_->solver->matrices().stiffness_along(parts_->basis.functions().cast<double>());
+    return parts_->solver->matrices().stiffness_along(parts_->basis.functions());
 }
 
 MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
@@ -274,26 +147,31 @@ std::vector<FreeOscillation> ReducedRoom::free_oscillations(double highest) cons
         return operator_scales_at(p.room, p.air, omega);
     };
     const double top = 2 * std::numbers::pi * std::min(highest, p.highest);
-    std::vector<FreeOscillation> all;
-    for (const FreeField& free : free_fields(p.own, scales_at, p.air.speed_of_sound, top)) {
+    const auto found = free_fields(p.own, scales_at, p.air.speed_of_sound, top);
+    std::vector<FreeOscillation> all(found.size());
+    for_each_in_parallel(found.size(), 4, [&](std::size_t n) {
+        const FreeField& free = found[n];
         const double swing = free.omega.real(), decay = free.omega.imag();
         const Mode mode{
             {}, swing / (2 * std::numbers::pi), 3 * std::log(10.0) / decay, swing / (2 * decay)};
-        const auto field = std::make_shared<const Eigen::VectorXcf>(
-            p.basis.functions() * free.shape.cast<std::complex<float>>());
+        Eigen::MatrixXf parts(p.model.size(), 2);
+        parts << free.shape.real().cast<float>(), free.shape.imag().cast<float>();
+        // Real and imaginary part of an unknown side by side.
+        const auto field = std::make_shared<const Eigen::MatrixXf>(parts.transpose() * p.across);
         const std::complex<double> j{0, 1};
-        all.push_back({mode,
-                       [solver = p.solver, field](const Point& at) {
-                           const PointValue value = solver->matrices().at(at);
-                           std::complex<double> sum = 0;
-                           for (std::size_t i = 0; i < value.unknown.size(); ++i)
-                               sum += value.share[i] *
-                                      std::complex<double>((*field)(value.unknown[i]));
-                           return sum;
-                       },
-                       j * swing * p.air.density / (free.slope * (-j * decay)),
-                       (free.shape.adjoint() * (p.own.mass * free.shape)).value().real()});
-    }
+        all[n] = {mode,
+                  [solver = p.solver, field](const Point& at) {
+                      const PointValue value = point_value(solver->matrices().mesh(), at);
+                      std::complex<double> sum = 0;
+                      for (std::size_t i = 0; i < value.unknown.size(); ++i) {
+                          const auto here = field->col(value.unknown[i]);
+                          sum += value.share[i] * std::complex<double>(here(0), here(1));
+                      }
+                      return sum;
+                  },
+                  j * swing * p.air.density / (free.slope * (-j * decay)),
+                  (free.shape.adjoint() * (p.own.mass * free.shape)).value().real()};
+    });
     return all;
 }
 

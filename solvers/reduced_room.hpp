@@ -9,24 +9,13 @@
 #include <vector>
 
 #include "solvers/free_oscillations.hpp"
-#include "solvers/mesh_options.hpp"
+#include "solvers/reduced_report.hpp"
 #include "solvers/room.hpp"
 #include "solvers/transfer_impedance.hpp"
 
 namespace boxroom {
 
 struct ReducedModel;
-
-/// What a reduced room is made of, and how far it may be off.
-struct ReducedReport {
-    int unknowns = 0;      ///< of the elements
-    int functions = 0;     ///< of the basis
-    int places = 0;        ///< that it has learnt
-    double change_db = 0;  ///< by which the last two full solutions still moved a level over the
-                           ///< floor, at most, in gaps between the others (nulls 15 dB under the
-                           ///< median left out), and no less than the parts that are left out
-                           ///< of each make: what is left is less
-};
 
 /// Any room by elements and a reduced basis: some full solutions once, then one small system a
 /// frequency (see ElementSolver, ReducedBasis). Nearer than 0.5 m to a source its field is steeper

@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "solvers/mode_orders.hpp"
 #include "solvers/raw_numbers.hpp"
 #include "solvers/training_places.hpp"
 
@@ -12,7 +13,7 @@ namespace boxroom {
 namespace {
 
 /// To be raised with every change of the elements or the basis that moves a level.
-constexpr double version = 5;
+constexpr double version = 6;
 constexpr double bands[] = {150, 200, 250, 320};  ///< [Hz]: tops that rooms are solved up to
 
 struct Key {
@@ -128,7 +129,10 @@ std::vector<FreeOscillation> SolvedRooms::free_oscillations(const Room& room, co
     const double band = band_of(highest);
     // What whoever asks for less is to find: all of the band.
     const auto [found, fresh] = free_.try_emplace(solved_room_key(room, air, band, places));
-    if (fresh) found->second = solved(room, air, band, places, progress_).free_oscillations(band);
+    if (fresh) {
+        found->second = solved(room, air, band, places, progress_).free_oscillations(band);
+        if (room.has_rectangle_floor()) name_orders(room, found->second);
+    }
     std::vector<FreeOscillation> wanted = found->second;
     std::erase_if(wanted,
                   [&](const FreeOscillation& free) { return free.mode.frequency > highest; });

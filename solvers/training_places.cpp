@@ -38,16 +38,6 @@ std::vector<Point> floor_places(const Room& room, std::span<const Point> other) 
     return places;
 }
 
-double widest_gap(const std::vector<double>& angles, const std::function<double(double)>& at) {
-    double best = 0, widest = 0;
-    for (std::size_t n = 0; n + 1 < angles.size(); ++n) {
-        const double middle = (angles[n] + angles[n + 1]) / 2;
-        const double width = (angles[n + 1] - angles[n]) * std::sqrt(at(middle));
-        if (width > widest) widest = width, best = middle;
-    }
-    return best;
-}
-
 double largest_change(const std::vector<std::complex<double>>& a,
                       const std::vector<std::complex<double>>& b) {
     std::vector<double> size;

@@ -34,8 +34,9 @@ std::string plan_text(const Scenario& s, Units units) {
                             o.space < 0 ? "the outside" : plan.spaces[o.space].name,
                             o.either ? "; open or shut" : "");
     if (!plan.empty())
-        text += s.acoustics.solver.solver == RoomSolver::grid ? "solved  on a grid of cells\n"
-                                                                        : "solved  by elements along the walls\n";
+        text += s.acoustics.solver.solver == RoomSolver::grid
+                    ? "solved  on a grid of cells\n"
+                    : "solved  by elements along the walls\n";
     return text;
 }
 

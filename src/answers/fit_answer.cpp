@@ -250,7 +250,8 @@ Answer fit_answer(const Inquiry& inquiry, const Fitted& fitted) {
     answer.json["recommendation_before"] = fitted.before.words;
     answer.json["recommendation_after"] = fitted.after.words;
     answer.json["recommendation_moves_m"] = moving.far;
-    for (const auto& [name, advice] : {std::pair{"before", &fitted.before}, {"after", &fitted.after}})
+    for (const auto& [name, advice] :
+         {std::pair{"before", &fitted.before}, {"after", &fitted.after}})
         if (!advice->subs.empty()) {
             const Point& at = advice->subs.front().at;
             answer.json["recommended_m"][name] = {at.x, at.y, at.z};

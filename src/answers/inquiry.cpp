@@ -7,6 +7,7 @@
 #include "base/time_left.hpp"
 #include "placement/decay_words.hpp"
 #include "placement/floor_need.hpp"
+#include "solvers/mesh_options.hpp"
 #include "solvers/solved_rooms.hpp"
 
 namespace boxroom {
@@ -61,10 +62,12 @@ void Inquiry::note_elements() {
     const ReducedReport report = scenario.acoustics.solver.solved->report();
     if (report.unknowns == 0) return;
     warnings.push_back(fmt::format(
-        "the room is no {}rectangle: it was solved by elements along its walls, of {} unknowns, and "
-        "a basis of {}, whose last part moved levels by up to {:.2f} dB",
-        scenario.acoustics.room.has_rectangle_floor() ? "closed " : "",
-        report.unknowns, report.functions, report.change_db));
+        "the room is no {}rectangle: it was solved by elements along its walls, of {} unknowns, "
+        "and "
+        "a basis of {}; its last two solutions, where it was least sure, moved levels by up to "
+        "{:.2f} dB, and what is left is less",
+        scenario.acoustics.room.has_rectangle_floor() ? "closed " : "", report.unknowns,
+        report.functions, report.change_db));
     constexpr double steep = 0.5;  // [m]: nearer, a source's field is steeper than the elements
     for (const Seat& seat : scenario.seats)
         for (const PlacedSub& sub : scenario.placed.subs)

@@ -53,8 +53,8 @@ Preparation ElementHearing::prepare(const Arrangement& arrangement, const std::v
     const auto before = now();
     std::vector<Point> places = places_of(arrangement.seats), known = places_of(scenario_.seats);
     for (const StandingBox& box : arrangement.boxes) places.push_back(box.sub.at);
-    if (before && std::ranges::all_of(
-                      places, [&](const Point& p) { return contains(before->places, p); }))
+    if (before &&
+        std::ranges::all_of(places, [&](const Point& p) { return contains(before->places, p); }))
         return {};
     const Acoustics& a = scenario_.acoustics;
     const auto progress = [&say](double share) { say("solving the room by elements", share); };

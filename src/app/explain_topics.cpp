@@ -43,7 +43,8 @@ std::string subs_topic() {
 
 std::string rooms_topic() {
     return paragraphs(
-        {"A closed rectangle is solved exactly, in a fraction of a second. [room] floor_plan, the corners "
+        {"A closed rectangle is solved exactly, in a fraction of a second. [room] floor_plan, the "
+         "corners "
          "going round, takes the place of width and length; its walls are edge_1, edge_2 and so "
          "on, "
          "`edges` for all that have no line of their own, floor and ceiling.",

@@ -6,21 +6,34 @@
 
 #include "base/frequency_grid.hpp"
 #include "placement/pressure.hpp"
+#include "solvers/free_oscillations.hpp"
 
 namespace boxroom {
 namespace {
 
 using Complex = std::complex<double>;
 using std::numbers::pi;
-constexpr double spacing = 0.125;       // [Hz]
-constexpr double step = 0.02, end = 4;  // [s]
-constexpr double burst = 1.0 / 16;      // s/f of the Gaussian
-constexpr double reach = 3.5;           // ... which is left out beyond so many s: -53 dB
+constexpr double step = 0.02, longest = 4;  // [s]
+constexpr double burst = 1.0 / 16;          // s/f of the Gaussian
+constexpr double reach = 3.5;               // ... which is left out beyond so many s: -53 dB
 constexpr int points_per_octave = 24;
+
+/// Steps of a linear grid [Hz] from which bursts are put together: they come round again after
+/// 1/spacing, when the last of the modes is to be 120 dB down.
+double spacing_for(const Acoustics& acoustics, const Band& band) {
+    constexpr double finest = 0.125, coarsest = 0.5;  // [Hz]
+    if (!knows_free_oscillations(acoustics.room, acoustics.solver)) return finest;
+    double decay = 0;  // [s] for 60 dB
+    for (const FreeOscillation& free :
+         free_oscillations(acoustics.room, acoustics.air, 1.2 * band.high, acoustics.solver))
+        decay = std::max(decay, free.mode.decay_time);
+    return std::clamp(1 / (2 * decay), finest, coarsest);
+}
 
 /// P on a linear grid wide enough for every burst of the band.
 Listening solved_finely(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
-                        const std::vector<PlacedSub>& subs, std::size_t seat, const Band& band) {
+                        const std::vector<PlacedSub>& subs, std::size_t seat, const Band& band,
+                        double spacing) {
     Scenario fine = scenario;
     fine.seats = {scenario.seats[seat]};
     fine.acoustics.frequency.clear();
@@ -30,9 +43,9 @@ Listening solved_finely(const Scenario& scenario, const Driver& driver, const Cl
     return listen(fine, driver, box, subs);
 }
 
-/// Envelope of the burst at `centre` [dB], every `step` from 0 to `end`.
+/// Envelope of the burst at `centre` [dB], every `step` from 0 to `end` [s].
 std::vector<double> envelope_db(std::span<const double> frequency, std::span<const Complex> p,
-                                double centre) {
+                                double centre, double end) {
     const double width = centre * burst;
     const auto first = std::ranges::lower_bound(frequency, centre - reach * width);
     const auto last = std::ranges::upper_bound(frequency, centre + reach * width);
@@ -67,7 +80,8 @@ std::vector<std::vector<double>> contours(const DecayPicture& picture, const Ban
         if (weight[n] > 0) mean += weight[n] * level_db(std::norm(p[n]));
     std::vector<std::vector<double>> result(picture.below_db.size());
     for (const double f : picture.frequency) {
-        const auto times = last_above(envelope_db(frequency, p, f), step, mean, picture.below_db);
+        const auto times =
+            last_above(envelope_db(frequency, p, f, picture.longest), step, mean, picture.below_db);
         for (std::size_t k = 0; k < times.size(); ++k) result[k].push_back(times[k]);
     }
     return result;
@@ -101,11 +115,12 @@ DecayPicture decay_picture(const Scenario& scenario, const Driver& driver, const
     if (scenario.acoustics.solver.solver != RoomSolver::modal || subs.empty()) return picture;
     const Band& target = scenario.judgement.target.band;
     const Band band{std::max(16.0, target.low / 1.2), std::min(200.0, target.high * 1.2)};
-    const Listening heard = solved_finely(scenario, driver, box, subs, seat, band);
+    const double spacing = spacing_for(scenario.acoustics, band);
+    const Listening heard = solved_finely(scenario, driver, box, subs, seat, band, spacing);
     picture.seat = scenario.seats[seat].name;
     picture.below_db = {10, 20, 30, 40};
     picture.frequency = logarithmic_grid(band, points_per_octave);
-    picture.longest = end;
+    picture.longest = std::min(longest, 0.8 / spacing);
     std::vector<Complex> p =
         pressure_at(heard.transfer_impedance, heard.volume_velocity).over_frequency(0);
     picture.before = contours(picture, target, heard.frequency, p);

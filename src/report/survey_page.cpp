@@ -90,9 +90,8 @@ std::string groups_table(const SurveyFindings& f) {
     const auto row = [&](const BoxFindings& one) {
         out += head_cell(one.house.empty() ? "all" : one.house) +
                breaking_cell(one.size.empty() ? "all" : escape_html(one.size)) +
-               table_cell(counted(one.best_qtc.rooms)) +
-               table_cell(spread(one.best_qtc, 2)) + table_cell(spread(one.half_space_qtc, 2)) +
-               table_cell(spread(one.build_qtc, 2)) +
+               table_cell(counted(one.best_qtc.rooms)) + table_cell(spread(one.best_qtc, 2)) +
+               table_cell(spread(one.half_space_qtc, 2)) + table_cell(spread(one.build_qtc, 2)) +
                table_cell(spread(one.half_space_build_qtc, 2)) +
                table_cell(share(one.textbook_good)) + "</tr>";
     };

@@ -244,8 +244,8 @@ void add_alternatives(const Scenario& scenario, const Driver& driver, const Deci
 void let_stay(const DecisionAsk& ask, double indifference, SubsPlan& plan) {
     SetRanking& ranking = plan.options[static_cast<std::size_t>(plan.advice)].ranking;
     if (!ask.stay || ranking.subs != 1) return;
-    const double enough = ranking.sets[static_cast<std::size_t>(ranking.choice)].criteria.score +
-                          indifference;
+    const double enough =
+        ranking.sets[static_cast<std::size_t>(ranking.choice)].criteria.score + indifference;
     double nearest = ask.one_place;
     for (std::size_t n = 0; n < ranking.sets.size(); ++n) {
         const Point& at = ranking.sets[n].positions.front();

@@ -83,14 +83,14 @@ std::vector<EqFilter> refine(const Flattening& curve, const EqLimits& limits, bo
                              const std::vector<EqFilter>& start, double close) {
     constexpr int most = 200;
     const Shapes shapes(curve, limits);
-    return shapes.to(least_within(
-        [&](const Eigen::VectorXd& x) { return curve.sum(shapes.to(x), broad); },
-        [&](const Eigen::VectorXd& x) {
-            SquaresAt at = curve.near(shapes.to(x), broad);
-            shapes.turn(x, at);
-            return at;
-        },
-        shapes.from(start), shapes.bounds(start.size()), most, close));
+    return shapes.to(
+        least_within([&](const Eigen::VectorXd& x) { return curve.sum(shapes.to(x), broad); },
+                     [&](const Eigen::VectorXd& x) {
+                         SquaresAt at = curve.near(shapes.to(x), broad);
+                         shapes.turn(x, at);
+                         return at;
+                     },
+                     shapes.from(start), shapes.bounds(start.size()), most, close));
 }
 
 /// With the best single filter to add, out of a few shapes at points of the band a twelfth of an

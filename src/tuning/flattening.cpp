@@ -62,8 +62,8 @@ Flattening::Flattening(const Judge& judge, std::span<const double> power, const 
     deviation_.resize(padded);
     weight_.resize(padded);
     for (const double f : judge.frequency()) {
-        const double beside = std::max({0.0, std::log2(frequency(first()) / f),
-                                        std::log2(f / frequency(last()))});
+        const double beside =
+            std::max({0.0, std::log2(frequency(first()) / f), std::log2(f / frequency(last()))});
         allowed_.push_back(limits.most_boost * std::max(0.0, 1 - 2 * beside));
     }
     allowed_.resize(padded, HUGE_VAL);
@@ -166,8 +166,8 @@ SquaresAt Flattening::near(std::span<const EqFilter> filters, bool broad) const 
                       below = decibels / (h.d0 + x * (h.d1 + x * h.d2));
         for (int p = 0; p < 3; ++p) {
             const FilterPower& m = moved[p];
-            slopes.col(static_cast<Index>(3 * n) + p) = above * (m.n0 + x * (m.n1 + x * m.n2)) -
-                                                        below * (m.d0 + x * (m.d1 + x * m.d2));
+            slopes.col(static_cast<Index>(3 * n) + p) =
+                above * (m.n0 + x * (m.n1 + x * m.n2)) - below * (m.d0 + x * (m.d1 + x * m.d2));
         }
     }
     // 2. The variance in the band, and what is too much anywhere.
@@ -177,12 +177,11 @@ SquaresAt Flattening::near(std::span<const EqFilter> filters, bool broad) const 
     for (Index f = 0; f < count; ++f) {
         const double gain = gain_db[f] - unity, w = weight_[f],
                      much = std::max(0.0, gain - allowed_[f]);
-        by_gain(f) = 2 * w * (deviation_[f] + gain - effect.mean) + 2 * for_excess * much -
-                     for_lift * w;
+        by_gain(f) =
+            2 * w * (deviation_[f] + gain - effect.mean) + 2 * for_excess * much - for_lift * w;
         curved(f) = 2 * w + (much > 0 ? 2 * for_excess : 0);
     }
-    const VectorXd mean =
-        slopes.transpose() * Eigen::Map<const VectorXd>(weight_.data(), count);
+    const VectorXd mean = slopes.transpose() * Eigen::Map<const VectorXd>(weight_.data(), count);
     SquaresAt at{sum(effect), slopes.transpose() * by_gain, MatrixXd(size, size)};
     const MatrixXd weighed = curved.asDiagonal() * slopes;
     at.curvature.noalias() = slopes.transpose() * weighed;

@@ -125,10 +125,9 @@ TEST_CASE("Free oscillations: the shut room's names, and the air in the door bef
         // Acoustics, 4th ed., sec. 10.8).
         if (now == &outside) {
             const double area = 0.36, length = 1.7 * std::sqrt(area / M_PI);
-            CHECK(open.front().mode.frequency ==
-                  Approx(Air{}.speed_of_sound / (2 * M_PI) *
-                         std::sqrt(area / (length * room.volume())))
-                      .epsilon(0.04));
+            CHECK(open.front().mode.frequency == Approx(Air{}.speed_of_sound / (2 * M_PI) *
+                                                        std::sqrt(area / (length * room.volume())))
+                                                     .epsilon(0.04));
         }
         // Each of the room's own is there, lifted by a few hertz at most.
         std::size_t elsewhere = 0;
@@ -141,7 +140,8 @@ TEST_CASE("Free oscillations: the shut room's names, and the air in the door bef
             }));
         }
         for (const FreeOscillation& free : open) elsewhere += free.mode.next_door;
-        // The hall's: 3.0 m give 57 Hz, 2.4 m 71.5 Hz, and it is the softer spring to the door's air.
+        // The hall's: 3.0 m give 57 Hz, 2.4 m 71.5 Hz, and it is the softer spring to the door's
+        // air.
         CHECK(elsewhere == (now == &hall ? 3 : 0));
     }
 }

@@ -48,7 +48,7 @@ TEST_CASE("Elements: volume and area come out of the matrices") {
     const Room room = odd_room();
     const ElementSolver solver(room, Air{}, {});
     const ElementMatrices& m = solver.matrices();
-    const auto part = m.between(Eigen::MatrixXd::Ones(solver.unknowns(), 1));
+    const auto part = m.between(Eigen::MatrixXf::Ones(solver.unknowns(), 1));
     CHECK(part[2](0, 0) == Approx(room.volume()));
     CHECK(std::abs(part[0](0, 0)) < 1e-9);
     CHECK(m.times_mass(Eigen::MatrixXd::Ones(solver.unknowns(), 1)).sum() == Approx(room.volume()));
@@ -86,6 +86,11 @@ TEST_CASE("Nested factor: solves what a general sparse factor solves") {
                            other = general.solve(load);
     CHECK((ours - other).norm() < 1e-9 * other.norm());
     CHECK((a * ours - load).norm() < 1e-9 * load.norm());
+    // Each column with the operator of its own frequency.
+    const std::vector<OperatorScales> of_each{operator_scales(room, Air{}, 20), scales};
+    CHECK((solver.matrices().times(of_each, ours).col(1) - load.col(1)).norm() <
+          1e-9 * load.norm());
+    CHECK((solver.matrices().times(of_each, ours).col(0) - load.col(0)).norm() > 0.1 * load.norm());
     CHECK((solver.factor<float>(63, room).solve(load) - other).norm() < 1e-4 * other.norm());
 }
 

@@ -117,7 +117,8 @@ TEST_CASE("A box stays where it is as good, and goes where it is better by more 
         return std::hypot(at.x - there.x, at.y - there.y) > 0.5 && set.criteria.score > 0;
     });
     REQUIRE(worse != ranking.sets.end());
-    const double by = worse->criteria.score - ranking.sets[static_cast<std::size_t>(ranking.choice)].criteria.score;
+    const double by = worse->criteria.score -
+                      ranking.sets[static_cast<std::size_t>(ranking.choice)].criteria.score;
     REQUIRE(by > 0);
     DecisionAsk ask{{1}};
     ask.stay = worse->positions.front(), ask.one_place = 0.01;

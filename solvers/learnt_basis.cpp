@@ -1,0 +1,162 @@
+#include "solvers/learnt_basis.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/parallel.hpp"
+#include "solvers/dense_algebra.hpp"
+#include "solvers/left_over.hpp"
+#include "solvers/mesh_options.hpp"
+#include "solvers/point_value.hpp"
+#include "solvers/training_places.hpp"
+
+namespace boxroom {
+
+using Eigen::MatrixXcd;
+using Eigen::MatrixXd;
+
+namespace {
+
+constexpr double lowest = 15;  ///< [Hz] of the full solutions
+
+}  // namespace
+
+LearntBasis::LearntBasis(const Room& r, const Air& a, double top)
+    : room(r),
+      air(a),
+      highest(std::max(top, 150.0)),
+      solver(std::make_shared<const ElementSolver>(r, a, mesh_for(top))),
+      basis(*solver) {
+    report.unknowns = solver->unknowns();
+}
+
+bool LearntBasis::learn(std::span<const Point> places, const Progress& progress) {
+    std::vector<Point> fresh;
+    for (const Point& p : places)
+        if (std::find(known.begin(), known.end(), p) == known.end() &&
+            std::find(fresh.begin(), fresh.end(), p) == fresh.end())
+            fresh.push_back(p);
+    if (fresh.empty()) return false;
+    const bool first = known.empty();
+    known.insert(known.end(), fresh.begin(), fresh.end());
+    if (first)
+        for (const Point& p : corner_places(room)) fresh.push_back(p);
+    add_until_true(fresh, first, progress);
+    report.places = static_cast<int>(known.size());
+    return true;
+}
+
+void LearntBasis::learn_as(const Room& other, std::span<const Point> places, int turn) {
+    constexpr double share[][3] = {{0.1, 0.42, 0.75}, {0.27, 0.58, 0.92}};
+    std::vector<double> frequency;
+    for (const double x : share[turn % std::ssize(share)])
+        frequency.push_back(frequency_at(lowest, highest, std::cos(std::numbers::pi * x)));
+    for (const FullSolution& truth : full_solutions(*solver, other, places, frequency, 0))
+        basis.add(truth);
+    project();
+}
+
+void LearntBasis::project() {
+    model = basis.project(solver->matrices(), model);
+    own = with_equal_walls_as_one(model, surface_walls(room, air));
+    across = basis.functions().transpose();
+    report.functions = static_cast<int>(model.size());
+}
+
+/// Full solutions for a room of which nothing is known, at Chebyshev's points; then two by two
+/// where most is left over, until the levels are known so well that a pair had little to add.
+void LearntBasis::add_until_true(std::span<const Point> places, bool first,
+                                 const Progress& progress) {
+    constexpr double enough = 0.5;  // [dB]: what is left is a tenth of it
+    // Parts of 4e-4 are left out of each solution; 15 dB down in a null this is as much [dB].
+    constexpr double left_out = 0.06;
+    constexpr int most = 24;
+    int done = 0;
+    const auto say = [&] {
+        const int usual = first ? 12 : 4;  // solutions, in rooms that people live in
+        if (progress) progress(done / static_cast<double>(std::max(usual, done + 2)));
+    };
+    const auto add = [&](std::span<const double> frequency, bool compare) {
+        say();
+        const auto solution = full_solutions(*solver, room, places, frequency);
+        if (compare) {
+            std::vector<double> change(solution.size());
+            for_each_in_parallel(change.size(), 1,
+                                 [&](std::size_t n) { change[n] = off(solution[n], places); });
+            report.change_db = std::max(left_out, std::ranges::max(change));
+        }
+        for (const FullSolution& truth : solution) basis.add(truth);
+        project();
+        done += static_cast<int>(frequency.size());
+    };
+    if (first) {
+        std::vector<double> frequency;
+        for (const double thirds : {0, 1, 2, 3})
+            frequency.push_back(
+                frequency_at(lowest, highest, std::cos(thirds * std::numbers::pi / 3)));
+        add(frequency, false);
+    }
+    // Beyond its top nothing is known of the band: that is where one begins to.
+    do add(least_known(places, done == 0), true);
+    while (report.change_db > enough && done < most);
+}
+
+/// Frequencies that leave nothing out: even steps, and the modes that the room would have with
+/// rigid walls. Those that sound sharply have heavy ones.
+std::vector<double> LearntBasis::telling_frequencies() const {
+    constexpr double step = 5;  // [Hz]: what is not sharp is wider
+    std::vector<double> all;
+    for (double f = lowest; f < highest; f += step) all.push_back(f);
+    for (const double k2 :
+         symmetric_parts(model.stiffness_room + model.stiffness_elsewhere, model.mass).value) {
+        const double f = air.speed_of_sound * std::sqrt(std::max(0.0, k2)) / (2 * std::numbers::pi);
+        if (f > lowest && f < highest) all.push_back(f);
+    }
+    all.push_back(highest);
+    std::ranges::sort(all);
+    return all;
+}
+
+/// Two frequencies at which most is left over of sources at these places, all at once and each of
+/// another strength.
+std::vector<double> LearntBasis::least_known(std::span<const Point> places, bool with_top) const {
+    const std::vector<double> frequency = telling_frequencies();
+    const std::size_t count = frequency.size();
+    std::vector<OperatorScales> scales;
+    for (const double f : frequency) scales.push_back(operator_scales(room, air, f));
+    Eigen::VectorXd strength(places.size());
+    for (Eigen::Index n = 0; n < strength.size(); ++n)  // no two alike, none small
+        strength(n) = (n % 2 == 0 ? 1 : -1) * (1 + 0.37 * static_cast<double>(n % 5));
+    const MatrixXd load = seen(places) * strength;
+    MatrixXcd field(model.size(), count);
+    for_each_in_parallel(count, 4, [&](std::size_t n) {
+        field.col(static_cast<Eigen::Index>(n)) = own.solve(scales[n], load);
+    });
+    std::vector<double> left =
+        left_over(solver->matrices(), basis.weight(), basis.functions(),
+                  {frequency, scales, solver->point_values(places) * strength, std::move(field)});
+    if (with_top) left.back() = 1e9;
+    return worst_two(frequency, left);
+}
+
+/// How far the levels over the floor are off at a frequency that the basis does not know.
+double LearntBasis::off(const FullSolution& truth, std::span<const Point> places) const {
+    const std::vector<Point> floor = floor_places(room, places);
+    const MatrixXcd a = solver->point_values(floor).transpose() * truth.field;
+    const MatrixXcd b = seen(floor).transpose() * fields(truth.frequency, seen(places));
+    return largest_change({a.data(), a.data() + a.size()}, {b.data(), b.data() + b.size()});
+}
+
+MatrixXd LearntBasis::seen(std::span<const Point> places) const {
+    MatrixXd value = MatrixXd::Zero(across.rows(), static_cast<long>(places.size()));
+    for_each_in_parallel(places.size(), 16, [&](std::size_t n) {
+        const PointValue at = point_value(solver->matrices().mesh(), places[n]);
+        for (std::size_t i = 0; i < at.unknown.size(); ++i)
+            value.col(static_cast<long>(n)) +=
+                at.share[i] * across.col(at.unknown[i]).cast<double>();
+    });
+    return value;
+}
+
+}  // namespace boxroom

@@ -1,0 +1,50 @@
+#pragma once
+#include <Eigen/Core>
+#include <functional>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "solvers/reduced_basis.hpp"
+#include "solvers/reduced_model.hpp"
+#include "solvers/reduced_report.hpp"
+
+namespace boxroom {
+
+/// A room's elements, the functions that span its fields as far as they were learnt, and the
+/// operator between these: what a ReducedRoom is made of.
+struct LearntBasis {
+    Room room;
+    Air air;
+    double highest;  ///< [Hz]
+    std::shared_ptr<const ElementSolver> solver;
+    ReducedBasis basis;
+    ReducedModel model;
+    ReducedModel own;          ///< the same for the room's own walls: equal ones are one
+    Eigen::MatrixXf across;    ///< the functions, those of one unknown side by side
+    std::vector<Point> known;  ///< places that the basis has learnt
+    ReducedReport report;
+
+    LearntBasis(const Room& r, const Air& a, double top);
+
+    using Progress = std::function<void(double share)>;
+    /// See ReducedRoom::learn; false: all were known.
+    bool learn(std::span<const Point> places, const Progress& progress);
+    /// See ReducedRoom::learn_as.
+    void learn_as(const Room& other, std::span<const Point> places, int turn);
+    /// What the pressure at each place is of the functions: one column a place.
+    Eigen::MatrixXd seen(std::span<const Point> places) const;
+    /// Fields of sources that were seen(): coefficients of the functions.
+    Eigen::MatrixXcd fields(double frequency, const Eigen::MatrixXd& load) const {
+        return own.solve(operator_scales(room, air, frequency), load);
+    }
+
+  private:
+    void add_until_true(std::span<const Point> places, bool first, const Progress& progress);
+    std::vector<double> telling_frequencies() const;
+    std::vector<double> least_known(std::span<const Point> places, bool with_top) const;
+    void project();
+    double off(const FullSolution& truth, std::span<const Point> places) const;
+};
+
+}  // namespace boxroom
