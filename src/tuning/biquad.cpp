@@ -94,7 +94,11 @@ std::vector<double> equaliser_power(std::span<const EqFilter> filters,
 
 std::vector<double> equaliser_db(std::span<const EqFilter> filters,
                                  std::span<const double> frequency) {
-    auto gain = levels_db(equaliser_power(filters, frequency));
+    return gains_db(equaliser_power(filters, frequency));
+}
+
+std::vector<double> gains_db(std::span<const double> power) {
+    auto gain = levels_db(power);
     for (double& db : gain) db -= level_db(1);
     return gain;
 }

@@ -41,6 +41,8 @@ std::vector<double> equaliser_power(std::span<const EqFilter> filters,
 /// The same in dB.
 std::vector<double> equaliser_db(std::span<const EqFilter> filters,
                                  std::span<const double> frequency);
+/// 10 lg |H|^2.
+std::vector<double> gains_db(std::span<const double> power);
 /// Levels (F) behind filters of these gains (F) [dB]. Throws std::length_error for unlike lengths.
 std::vector<double> raised(std::vector<double> level_db, std::span<const double> gain_db);
 

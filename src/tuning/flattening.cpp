@@ -83,7 +83,7 @@ Flattening::Flattening(const Judge& judge, std::span<const double> power, const 
 Flattening Flattening::after(std::span<const EqFilter> filters) const {
     Flattening left = *this;
     const auto factor = equaliser_power(filters, judge_->frequency());
-    const auto gain = equaliser_db(filters, judge_->frequency());
+    const auto gain = gains_db(factor);
     for (std::size_t f = 0; f < count_; ++f) left.power_[f] *= factor[f];
     for (std::size_t f = first(); f <= last(); ++f) left.deviation_[f] += gain[f];
     return left;
@@ -171,12 +171,10 @@ SquaresAt Flattening::near(std::span<const EqFilter> filters, bool broad) const 
         }
     }
     // 2. The variance in the band, and what is too much anywhere.
-    const auto gain_db = levels_db(effect.factor);
-    const double unity = level_db(1);
+    const auto gain_db = gains_db(effect.factor);
     VectorXd by_gain(count), curved(count);
     for (Index f = 0; f < count; ++f) {
-        const double gain = gain_db[f] - unity, w = weight_[f],
-                     much = std::max(0.0, gain - allowed_[f]);
+        const double gain = gain_db[f], w = weight_[f], much = std::max(0.0, gain - allowed_[f]);
         by_gain(f) =
             2 * w * (deviation_[f] + gain - effect.mean) + 2 * for_excess * much - for_lift * w;
         curved(f) = 2 * w + (much > 0 ? 2 * for_excess : 0);
