@@ -68,9 +68,10 @@ std::vector<RingingNote> RingingModes::notes(const Listening& heard) const {
     const auto places = places_of(heard.subs);
     for (const Ringer& ringer : modes_) {
         const Complex drive = drive_of(ringer, places, heard.volume_velocity);
-        std::size_t loudest = 0;
+        std::size_t loudest = 0;  // the first of those that are as loud, whatever is rounded
         for (std::size_t s = 1; s < ringer.at_seat.size(); ++s)
-            if (std::abs(ringer.at_seat[s]) > std::abs(ringer.at_seat[loudest])) loudest = s;
+            if (std::abs(ringer.at_seat[s]) > (1 + 1e-6) * std::abs(ringer.at_seat[loudest]))
+                loudest = s;
         const double level = level_db(std::norm(drive * ringer.at_seat[loudest]));
         if (level < between(ringer, heard.seat_average_db) - heard_within_db) continue;
         notes.push_back({ringer.free.mode.order, ringer.free.mode.frequency,

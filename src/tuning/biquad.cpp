@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
+#include <utility>
 
 #include "base/error.hpp"
 #include "base/levels.hpp"
@@ -60,21 +61,29 @@ Biquad biquad(const EqFilter& filter, double rate) {
     return {b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0};
 }
 
-/// |b0 + b1 z^-1 + b2 z^-2|^2 = n0 + n1 x + n2 x^2 at x = sin^2(pi f/rate): in powers of the cosine
-/// it would be the small difference of large numbers.
-static void square(double b0, double b1, double b2, double& n0, double& n1, double& n2) {
-    n0 = (b0 + b1 + b2) * (b0 + b1 + b2);
-    n1 = -4 * (b0 * b1 + 4 * b0 * b2 + b1 * b2);
-    n2 = 16 * b0 * b2;
-}
-
 static constexpr double rate = 192e3;
 
+/// The cookbook's filters in x = sin^2(w/2) and s = sin^2(w0/2): at a hundredth of a percent of the
+/// rate the squares of b0 .. a2 would be the small difference of large numbers, and lose half the
+/// digits. By |b0 + b1 z^-1 + b2 z^-2|^2 = (b0 + b1 + b2)^2 - 4 (b1 (b0 + b2) + 4 b0 b2) x
+/// + 16 b0 b2 x^2; a factor of 16 is left out above and below.
 FilterPower filter_power(const EqFilter& filter) {
-    const Biquad b = biquad(filter, rate);
+    const double a = std::pow(10.0, filter.gain_db / 40);
+    const double s = equaliser_place(filter.frequency);
+    const double alpha = std::sin(2 * pi * filter.frequency / rate) / (2 * filter.q);
     FilterPower p{};
-    square(b.b0, b.b1, b.b2, p.n0, p.n1, p.n2);
-    square(1, b.a1, b.a2, p.d0, p.d1, p.d2);
+    if (filter.kind == EqFilter::Kind::peaking) {
+        const double over = alpha * alpha * a * a, under = alpha * alpha / (a * a);
+        return {s * s, over - 2 * s, 1 - over, s * s, under - 2 * s, 1 - under};
+    }
+    const double width = a * alpha * alpha, low = 2 + 2 * s * (a - 1),
+                 high = 2 * a - 2 * s * (a - 1);
+    p.n0 = 4 * s * s * a * a, p.n1 = -4 * (a * s * low - width), p.n2 = low * low - 4 * width;
+    p.d0 = 4 * s * s, p.d1 = -4 * (s * high - width), p.d2 = high * high - 4 * width;
+    if (filter.kind == EqFilter::Kind::high_shelf) {  // above and below have changed places
+        std::swap(p.n0, p.d0), std::swap(p.n1, p.d1), std::swap(p.n2, p.d2);
+    }
+    for (double* n : {&p.n0, &p.n1, &p.n2}) *n *= a * a;
     return p;
 }
 

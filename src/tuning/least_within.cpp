@@ -1,6 +1,7 @@
 #include "tuning/least_within.hpp"
 
 #include <Eigen/Cholesky>
+#include <algorithm>
 #include <stdexcept>
 #include <vector>
 
@@ -45,18 +46,24 @@ VectorXd least_within(const std::function<double(const VectorXd&)>& sum,
         if (v->size() != start.size())
             throw std::length_error("bounds and lengths are wanted for each variable");
     if (start.size() == 0) return start;
-    constexpr double heaviest = 1e6;
-    VectorXd x = start.cwiseMax(bounds.low).cwiseMin(bounds.high);
+    // Every point is one of a lattice, and no step follows a direction along which next to nothing
+    // changes: what a processor rounds is far below either, so that all of them go the same way.
+    constexpr double heaviest = 1e6, lightest = 1e-4, lattice = 1.0 / 65536;
+    const VectorXd unit = lattice * bounds.length;
+    const auto within = [&](const VectorXd& x) {
+        const VectorXd on = x.cwiseQuotient(unit).array().round().matrix().cwiseProduct(unit);
+        return VectorXd(on.cwiseMax(bounds.low).cwiseMin(bounds.high));
+    };
+    VectorXd x = within(start);
     double damping = 1e-2;
     for (int asked = 0; asked < most;) {
         const SquaresAt at = near(x);
         for (++asked;; ++asked) {
-            const VectorXd to = (x + step_from(at, x, bounds, damping).cwiseProduct(bounds.length))
-                                    .cwiseMax(bounds.low)
-                                    .cwiseMin(bounds.high);
+            const VectorXd to =
+                within(x + step_from(at, x, bounds, damping).cwiseProduct(bounds.length));
             const double moved = ((to - x).cwiseQuotient(bounds.length)).cwiseAbs().maxCoeff();
             const bool lower = sum(to) < at.sum;
-            if (lower) x = to, damping = damping > 1e-9 ? damping / 5 : damping;
+            if (lower) x = to, damping = std::max(damping / 5, lightest);
             if (moved < close) return x;
             if (lower) break;
             damping *= 4;

@@ -103,7 +103,7 @@ def test_the_plan_is_the_programs(browser, page, room, tmp_path):
     other = {path for path, *_ in apart(there["answer"], own)}
     filters = {path for path in other if "/equalised/" in path and "/chosen/" not in path}
     assert other == filters
-    assert len({path.split("/equalised/")[0] for path in filters if "/spots/" in path}) <= 0.1 * sum(
+    assert len({path.split("/equalised/")[0] for path in filters if "/spots/" in path}) <= 0.05 * sum(
         len(result["spots"]) for result in own["by_subs"])
 
 

@@ -130,6 +130,10 @@ TEST_CASE("biquads have the response of their analogue prototypes") {
                                 : a * (a * s * s + s * r + 1.0) / (s * s + s * r + a);
                         const Complex is = b.response(f, rate);
                         CHECK(std::abs(is / wanted - 1.0) < 2e-3);
+                        const std::vector<double> at{f};
+                        CHECK(equaliser_power({{filter}}, at)[0] ==
+                              Approx(std::norm(biquad(filter, 192e3).response(f, 192e3)))
+                                  .epsilon(1e-6));  // the digits that its coefficients keep
                     }
                 }
             }
