@@ -24,6 +24,13 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                                              std::span<const Point> sources,
                                              std::span<const Point> receivers, double decay = 12);
 
+/// The same in double precision, for some hundred sources.
+TransferImpedance<double> modal_transfer_shared(const Room& room, const Air& air,
+                                                std::span<const double> frequency,
+                                                std::span<const Point> sources,
+                                                std::span<const Point> receivers,
+                                                double decay = 12);
+
 struct Mode {
     std::array<int, 3> order{};
     double frequency = 0;   ///< of the damped free oscillation [Hz]

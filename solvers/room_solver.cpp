@@ -36,6 +36,16 @@ TransferImpedance<double> room_transfer(const Room& room, const Air& air,
     return z;
 }
 
+TransferImpedance<double> room_transfer_shared(const Room& room, const Air& air,
+                                               std::span<const double> frequency,
+                                               std::span<const Point> sources,
+                                               std::span<const Point> receivers,
+                                               const SolverSettings& settings) {
+    if (settings.solver == RoomSolver::modal && room.is_rectangle())
+        return modal_transfer_shared(room, air, frequency, sources, receivers);
+    return room_transfer(room, air, frequency, sources, receivers, settings);
+}
+
 TransferImpedance<float> room_transfer_many(const Room& room, const Air& air,
                                             std::span<const double> frequency,
                                             std::span<const Point> sources,

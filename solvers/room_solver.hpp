@@ -29,6 +29,12 @@ TransferImpedance<double> room_transfer(const Room& room, const Air& air,
                                         std::span<const Point> sources,
                                         std::span<const Point> receivers,
                                         const SolverSettings& settings);
+/// The same for some hundred sources that have coordinates in common: of a rectangle to 0.001 dB.
+TransferImpedance<double> room_transfer_shared(const Room& room, const Air& air,
+                                               std::span<const double> frequency,
+                                               std::span<const Point> sources,
+                                               std::span<const Point> receivers,
+                                               const SolverSettings& settings);
 /// The same for many sources (whole floors).
 TransferImpedance<float> room_transfer_many(const Room& room, const Air& air,
                                             std::span<const double> frequency,

@@ -7,6 +7,7 @@
 #include "base/error.hpp"
 #include "base/number.hpp"
 #include "placement/spot_fields.hpp"
+#include "solvers/room_solver.hpp"
 
 namespace boxroom {
 
@@ -80,34 +81,53 @@ std::vector<double> SetFloor::source_power() const {
     return power;
 }
 
-ByFrequency<Complex> SetFloor::pressure(const FoundSet& set, int subs) const {
-    ByFrequency<Complex> p(z.frequencies, z.receivers, subs);
-    for (std::size_t f = 0; f < z.frequencies; ++f)
-        for (std::size_t s = 0; s < z.receivers; ++s)
-            for (int k = 0; k < subs; ++k)
-                p(f, s, k) = Complex(z.at(f, s, set.spot[k])) * kinds[0].source[f];
-    return p;
+void SetFloor::solve_in_full(std::span<const RankedSet> sets, std::span<const RankedSet> others) {
+    if (scenario.acoustics.solver.solver == RoomSolver::grid) return;
+    for (const auto& some : {sets, others})
+        for (const RankedSet& set : some)
+            for (const Point& p : set.positions)
+                if (std::ranges::find(full_at_, p) == full_at_.end()) full_at_.push_back(p);
+    full_ = room_transfer_shared(scenario.acoustics.room, scenario.acoustics.air,
+                                 scenario.acoustics.frequency, full_at_, places_of(scenario.seats),
+                                 scenario.acoustics.solver);
+}
+
+const BoxKind& SetFloor::kind_of(const RankedSet& set, std::size_t sub) const {
+    return *std::ranges::min_element(kinds, {}, [&](const BoxKind& kind) {
+        return mixed() ? std::abs(kind.box.volume - set.volumes[sub]) : 0.0;
+    });
 }
 
 ByFrequency<Complex> SetFloor::from(const RankedSet& set) const {
-    std::vector<std::pair<const BoxKind*, int>> where;
+    ByFrequency<Complex> out(z.frequencies, z.receivers, set.positions.size());
+    const auto fill = [&](const auto& impedance, std::size_t source, std::size_t k) {
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t s = 0; s < z.receivers; ++s) out(f, s, k) = impedance.at(f, s, source);
+    };
     for (std::size_t k = 0; k < set.positions.size(); ++k) {
-        const BoxKind& of = *std::ranges::min_element(kinds, {}, [&](const BoxKind& kind) {
-            return mixed() ? std::abs(kind.box.volume - set.volumes[k]) : 0.0;
-        });
         const Point p = set.positions[k];
+        if (const auto found = std::ranges::find(full_at_, p); found != full_at_.end()) {
+            fill(full_, found - full_at_.begin(), k);
+            continue;
+        }
+        const BoxKind& of = kind_of(set, k);
         const auto nearest = std::ranges::min_element(of.spots, {}, [&](int n) {
             const Point c = of.grid.centre(n, of.outer);
             return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
         });
-        where.emplace_back(&of, nearest - of.spots.begin());
+        fill(of.z, nearest - of.spots.begin(), k);
     }
-    ByFrequency<Complex> out(z.frequencies, z.receivers, where.size());
-    for (std::size_t f = 0; f < z.frequencies; ++f)
-        for (std::size_t s = 0; s < z.receivers; ++s)
-            for (std::size_t k = 0; k < where.size(); ++k)
-                out(f, s, k) = where[k].first->z.at(f, s, where[k].second);
     return out;
+}
+
+ByFrequency<Complex> SetFloor::pressure(const RankedSet& set) const {
+    ByFrequency<Complex> p = from(set);
+    for (std::size_t k = 0; k < set.positions.size(); ++k) {
+        const auto& source = kind_of(set, k).source;
+        for (std::size_t f = 0; f < z.frequencies; ++f)
+            for (std::size_t s = 0; s < z.receivers; ++s) p(f, s, k) *= source[f];
+    }
+    return p;
 }
 
 RankedSet SetFloor::places(const FoundSet& found, int subs) const {

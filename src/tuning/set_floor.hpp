@@ -1,5 +1,6 @@
 #pragma once
 #include <complex>
+#include <span>
 #include <vector>
 
 #include "placement/set_rules.hpp"
@@ -43,11 +44,20 @@ struct SetFloor {
     std::vector<int> numbers() const;  ///< of all candidates
     SetRules rules() const;
     std::vector<double> source_power() const;  ///< |U|^2 (F) of the first kind
-    /// (F,S,K): of each of a found set's subs at the seats, neutrally set.
-    ByFrequency<std::complex<double>> pressure(const FoundSet& set, int subs) const;
-    /// Z (F,S,K) from where the boxes of a set stand.
-    ByFrequency<std::complex<double>> from(const RankedSet& set) const;
     RankedSet places(const FoundSet& found, int subs) const;
+    /// Solves the places of these sets once more, in double precision: the floor's single is off by
+    /// some ten-thousandths of a decibel in a deep null, and filters that are made for it hang on
+    /// how a processor rounds. Not on a grid, which would have to run again.
+    void solve_in_full(std::span<const RankedSet> sets, std::span<const RankedSet> others);
+    /// Z (F,S,K) from where the boxes of a set stand: solved in full, or as the floor is.
+    ByFrequency<std::complex<double>> from(const RankedSet& set) const;
+    /// (F,S,K): of each of its subs at the seats, neutrally set.
+    ByFrequency<std::complex<double>> pressure(const RankedSet& set) const;
+
+  private:
+    const BoxKind& kind_of(const RankedSet& set, std::size_t sub) const;
+    std::vector<Point> full_at_;
+    TransferImpedance<double> full_;
 };
 
 }  // namespace boxroom

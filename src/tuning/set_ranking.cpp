@@ -80,18 +80,15 @@ Listening SetRanker::listen(const RankedSet& set) const {
 namespace {
 
 /// Which sets are worth tuning: the best, each different from the others.
-std::vector<const FoundSet*> different(const SetSearch& found, int most, const auto& places,
-                                       std::vector<RankedSet>& sets) {
-    std::vector<const FoundSet*> chosen;
+std::vector<RankedSet> different(const SetSearch& found, int most, const auto& places) {
+    std::vector<RankedSet> sets;
     for (const FoundSet& one : found.best) {
-        if (static_cast<int>(chosen.size()) == most) break;
-        const RankedSet set = places(one);
-        if (std::ranges::any_of(sets, [&](const RankedSet& o) { return same_advice(set, o); }))
-            continue;
-        chosen.push_back(&one);
-        sets.push_back(set);
+        if (static_cast<int>(sets.size()) == most) break;
+        RankedSet set = places(one);
+        if (std::ranges::none_of(sets, [&](const RankedSet& o) { return same_advice(set, o); }))
+            sets.push_back(std::move(set));
     }
-    return chosen;
+    return sets;
 }
 
 /// Every set of so many with all subs alike; of single boxes every spot is kept.
@@ -130,11 +127,10 @@ RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) 
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const SetFloor& floor = *floor_;
-    std::vector<RankedSet> sets;
-    const auto chosen = different(
-        looked.found, tuned, [&](const FoundSet& one) { return floor.places(one, subs); }, sets);
-    for_each_in_parallel(chosen.size(), 1, [&](std::size_t n) {
-        set_dials(looked.judge, scenario, floor.pressure(*chosen[n], subs), sets[n]);
+    std::vector<RankedSet> sets = different(
+        looked.found, tuned, [&](const FoundSet& one) { return floor.places(one, subs); });
+    for_each_in_parallel(sets.size(), 1, [&](std::size_t n) {
+        set_dials(looked.judge, scenario, floor.pressure(sets[n]), sets[n]);
     });
     double loudest = -1e9;
     for (const RankedSet& set : sets) loudest = std::max(loudest, set.criteria.level_db);
@@ -144,8 +140,7 @@ RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) 
         sets.begin();
     RankedSet& best = sets[first];
     add_equaliser(looked.judge,
-                  SettingsProblem(looked.judge, scenario.judgement.weights,
-                                  floor.pressure(*chosen[first], subs)),
+                  SettingsProblem(looked.judge, scenario.judgement.weights, floor.pressure(best)),
                   best);
     const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
     best.criteria.ringing_s = best.after.ringing_s = ringing.excess(listen(best));
@@ -159,7 +154,7 @@ SetRanking SetRanker::rank(int subs) {
     const Search looked = search(subs, {});
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
-    const SetFloor& floor = *floor_;
+    SetFloor& floor = *floor_;
     const ScoreWeights& weights = scenario.judgement.weights;
 
     // 2. The best of them with settings and an equaliser of their own.
@@ -169,11 +164,13 @@ SetRanking SetRanker::rank(int subs) {
     ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc, ranking.outer = kind.outer;
     ranking.proven = looked.found.exhaustive, ranking.method = looked.found.method;
     const auto places = [&](const FoundSet& one) { return floor.places(one, subs); };
-    const auto chosen = different(looked.found, most_tuned, places, ranking.sets);
-    for_each_in_parallel(chosen.size(), 1, [&](std::size_t n) {
+    ranking.sets = different(looked.found, most_tuned, places);
+    std::vector<RankedSet> front;
+    for (const FoundSet& one : looked.found.front) front.push_back(places(one));
+    floor.solve_in_full(ranking.sets, front);
+    for_each_in_parallel(ranking.sets.size(), 1, [&](std::size_t n) {
         RankedSet& set = ranking.sets[n];
-        add_equaliser(looked.judge,
-                      set_dials(looked.judge, scenario, floor.pressure(*chosen[n], subs), set),
+        add_equaliser(looked.judge, set_dials(looked.judge, scenario, floor.pressure(set), set),
                       set);
     });
 
@@ -185,14 +182,13 @@ SetRanking SetRanker::rank(int subs) {
     std::ranges::for_each(ranking.sets, add_ringing);
 
     // 4. In order of what they are worth now, and the front with those that the search kept for it.
-    std::vector<RankedSet> candidates = ranking.sets;
-    for (const FoundSet& one : looked.found.front) candidates.push_back(places(one));
-    for_each_in_parallel(looked.found.front.size(), 16, [&](std::size_t n) {
-        RankedSet& set = candidates[ranking.sets.size() + n];
-        const SettingsProblem problem(looked.judge, weights,
-                                      floor.pressure(looked.found.front[n], subs));
+    for_each_in_parallel(front.size(), 16, [&](std::size_t n) {
+        RankedSet& set = front[n];
+        const SettingsProblem problem(looked.judge, weights, floor.pressure(set));
         set.criteria = set.plain = problem.criteria(set.settings);
     });
+    std::vector<RankedSet> candidates = ranking.sets;
+    candidates.insert(candidates.end(), front.begin(), front.end());
     double loudest = -1e9;
     for (const RankedSet& set : candidates) loudest = std::max(loudest, set.criteria.level_db);
     give_scores(ranking.sets, loudest, weights);
