@@ -1,6 +1,7 @@
 #include "tuning/set_ranking.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "base/clock.hpp"
@@ -36,6 +37,13 @@ void add_equaliser(const Judge& judge, const SettingsProblem& problem, RankedSet
     judge.judge_seats(after, set.after);
     judge.judge_average(judge.seat_average(after), set.after);
     set.equalised = true;
+}
+
+/// What sets are put in order by. Mirror images of each other differ by rounding alone: those
+/// closer than this stay as the search found them.
+double by_score(const RankedSet& set) {
+    constexpr double closest = 1e-4;
+    return std::round(set.criteria.score / closest);
 }
 
 /// Sets are searched and set without an eye on ringing, so it has no part in their score.
@@ -135,9 +143,7 @@ RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) 
     double loudest = -1e9;
     for (const RankedSet& set : sets) loudest = std::max(loudest, set.criteria.level_db);
     give_scores(sets, loudest, scenario.judgement.weights);
-    const std::size_t first =
-        std::ranges::min_element(sets, {}, [](const RankedSet& s) { return s.criteria.score; }) -
-        sets.begin();
+    const std::size_t first = std::ranges::min_element(sets, {}, by_score) - sets.begin();
     RankedSet& best = sets[first];
     add_equaliser(looked.judge,
                   SettingsProblem(looked.judge, scenario.judgement.weights, floor.pressure(best)),
@@ -193,7 +199,7 @@ SetRanking SetRanker::rank(int subs) {
     for (const RankedSet& set : candidates) loudest = std::max(loudest, set.criteria.level_db);
     give_scores(ranking.sets, loudest, weights);
     give_scores(candidates, loudest, weights);
-    std::ranges::stable_sort(ranking.sets, {}, [](const RankedSet& s) { return s.criteria.score; });
+    std::ranges::stable_sort(ranking.sets, {}, by_score);
     for (std::size_t n = 0; n < ranking.sets.size(); ++n)
         ranking.sets[n].rank = static_cast<int>(n) + 1;
     ranking.front = front_of(std::move(candidates));
