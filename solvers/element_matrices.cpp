@@ -35,18 +35,6 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
     return result;
 }
 
-/// Some rows at a time, so that both sides of it stay in the processor's cache.
-MatrixXf transposed(const MatrixXf& x) {
-    constexpr Eigen::Index together = 64;
-    MatrixXf across(x.cols(), x.rows());
-    for_each_in_parallel((x.rows() + together - 1) / together, 1, [&](std::size_t n) {
-        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
-                           count = std::min(together, x.rows() - first);
-        across.middleCols(first, count) = x.middleRows(first, count).transpose();
-    });
-    return across;
-}
-
 /// The columns of `across`, one an unknown, that are an element's or a side's own.
 template <typename Matrix>
 MatrixXd gathered(const Matrix& across, const std::vector<int>& unknown) {
@@ -229,10 +217,8 @@ MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     return result;
 }
 
-std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& x, Eigen::Index first) const {
-    const Eigen::Index count = x.cols() - first;
-    // One column an unknown: what an element needs lies together.
-    const MatrixXf across = transposed(x);
+std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& across, Eigen::Index first) const {
+    const Eigen::Index count = across.rows() - first;
     const std::size_t parts = 3 + static_cast<std::size_t>(mesh_.surfaces);
     // Summed in a few heaps, the same whatever the number of threads.
     constexpr std::size_t heaps = 4;
@@ -240,7 +226,7 @@ std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& x, Eigen::Index f
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {
         const auto add = [&](std::size_t part, const MatrixXd& product, const MatrixXd& own) {
             MatrixXd& to = heap[h][part];
-            if (to.size() == 0) to = MatrixXd::Zero(count, x.cols());
+            if (to.size() == 0) to = MatrixXd::Zero(count, across.rows());
             to.noalias() += product * own.transpose();
         };
         for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
@@ -267,9 +253,8 @@ std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& x, Eigen::Index f
     return sum;
 }
 
-std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXf& y) const {
-    const Eigen::Index count = y.cols();
-    const MatrixXf across = transposed(y);
+std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXf& across) const {
+    const Eigen::Index count = across.rows();
     constexpr std::size_t heaps = 4;
     std::array<std::array<MatrixXd, 3>, heaps> heap;
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {

@@ -25,12 +25,14 @@ class ElementMatrices {
     Eigen::MatrixXcd times(std::span<const OperatorScales> scales, const Eigen::MatrixXcd& x) const;
     /// M x, one column a vector.
     Eigen::MatrixXd times_mass(const Eigen::MatrixXd& x) const;
-    /// y^T P x for every part P of A, y the columns of x from `first` on: K of the room, K
-    /// elsewhere, M, then B of each surface; empty where there is nothing of it.
-    std::vector<Eigen::MatrixXd> between(const Eigen::MatrixXf& x, Eigen::Index first = 0) const;
+    /// y^T P x for every part P of A, x functions of which `across` has those of one unknown side
+    /// by side, in a column, and y those from `first` on: K of the room, K elsewhere, M, then B of
+    /// each surface; empty where there is nothing of it.
+    std::vector<Eigen::MatrixXd> between(const Eigen::MatrixXf& across,
+                                         Eigen::Index first = 0) const;
 
-    /// y^T K y of the room alone, by the direction of the gradients: their sum is between()'s K.
-    std::array<Eigen::MatrixXd, 3> stiffness_along(const Eigen::MatrixXf& y) const;
+    /// The first of them by the direction of the gradients, whose sum it is.
+    std::array<Eigen::MatrixXd, 3> stiffness_along(const Eigen::MatrixXf& across) const;
 
   private:
     struct OverFloor {

@@ -5,10 +5,10 @@
 #include <numbers>
 
 #include "base/parallel.hpp"
-#include "solvers/dense_algebra.hpp"
 #include "solvers/left_over.hpp"
 #include "solvers/mesh_options.hpp"
 #include "solvers/point_value.hpp"
+#include "solvers/reduced_modes.hpp"
 #include "solvers/training_places.hpp"
 
 namespace boxroom {
@@ -58,9 +58,9 @@ void LearntBasis::learn_as(const Room& other, std::span<const Point> places, int
 }
 
 void LearntBasis::project() {
-    model = basis.project(solver->matrices(), model);
+    across = basis.across();
+    model = basis.project(solver->matrices(), across, model);
     own = with_equal_walls_as_one(model, surface_walls(room, air));
-    across = basis.functions().transpose();
     report.functions = static_cast<int>(model.size());
 }
 
@@ -108,8 +108,7 @@ std::vector<double> LearntBasis::telling_frequencies() const {
     constexpr double step = 5;  // [Hz]: what is not sharp is wider
     std::vector<double> all;
     for (double f = lowest; f < highest; f += step) all.push_back(f);
-    for (const double k2 :
-         symmetric_parts(model.stiffness_room + model.stiffness_elsewhere, model.mass).value) {
+    for (const double k2 : rigid_modes(model).value) {
         const double f = air.speed_of_sound * std::sqrt(std::max(0.0, k2)) / (2 * std::numbers::pi);
         if (f > lowest && f < highest) all.push_back(f);
     }

@@ -12,6 +12,8 @@ namespace boxroom {
 using namespace modal_parts;
 using Eigen::Index;
 using Eigen::MatrixXcd;
+/// Those of a TransferImpedance at one frequency: the sources of one receiver side by side.
+using Rows = Eigen::Map<Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>>;
 
 namespace {
 
@@ -47,6 +49,68 @@ MatrixXcd weighted_at(const AxisProblem& axis, const AxisTable& table, const Sha
     return all;
 }
 
+/// Sources and receivers of a floor, by axis of its layout.
+class SharedSum {
+  public:
+    SharedSum(const Room& room, const Air& air, const FloorLayout& layout,
+              std::span<const Point> sources, std::span<const Point> receivers, double decay)
+        : room_(room),
+          air_(air),
+          layout_(layout),
+          floor_(room, air, layout, receivers, decay),
+          from_a_(sources, layout.a),
+          from_b_(sources, layout.b),
+          from_c_(sources, layout.c),
+          to_a_(receivers, layout.a),
+          to_b_(receivers, layout.b),
+          to_c_(receivers, layout.c) {}
+
+    /// To z, one row a receiver and one column a source.
+    void add_up(double frequency, Rows z) const {
+        const auto axis = axis_problems(room_, air_, frequency);
+        const AxisProblem &a = axis[layout_.a], &b = axis[layout_.b], &c = axis[layout_.c];
+        const std::vector<int> terms = floor_.all_terms(frequency).end;
+        const AxisTable table_a = axis_table(a, static_cast<int>(terms.size())),
+                        table_b = axis_table(b, std::ranges::max(terms));
+        const MatrixXcd at_a = functions_at(a, table_a, from_a_),
+                        at_b = functions_at(b, table_b, from_b_),
+                        left = weighted_at(a, table_a, to_a_),
+                        right = weighted_at(b, table_b, to_b_);
+        const Complex factor = source_factor(room_, air_, frequency);
+        for (Index m = 0; m < left.rows(); ++m) {
+            std::vector<AxisGreen> green;
+            for (int n = 0; n < terms[m]; ++n)
+                green.emplace_back(c, c.k * c.k - table_a.q2[m] - table_b.q2[n]);
+            for (Index h = 0; h < std::ssize(from_c_.at); ++h) {
+                MatrixXcd row = up(green, from_c_.at[h]).cwiseProduct(right.topRows(terms[m]));
+                for (Index r = 0; r < row.cols(); ++r) row.col(r) *= factor * left(m, r);
+                const MatrixXcd inner = row.transpose() * at_b.topRows(terms[m]);
+                for (Index s = 0; s < z.cols(); ++s)
+                    if (from_c_.of[s] == h)
+                        z.col(s) += at_a(m, from_a_.of[s]) * inner.col(from_b_.of[s]);
+            }
+        }
+    }
+
+  private:
+    /// G of every mode from a height to each receiver.
+    MatrixXcd up(const std::vector<AxisGreen>& green, double from) const {
+        MatrixXcd all(green.size(), to_c_.of.size());
+        std::vector<Complex> of_height(to_c_.at.size());
+        for (Index n = 0; n < all.rows(); ++n) {
+            for (std::size_t i = 0; i < of_height.size(); ++i)
+                of_height[i] = green[n](from, to_c_.at[i]);
+            for (Index r = 0; r < all.cols(); ++r) all(n, r) = of_height[to_c_.of[r]];
+        }
+        return all;
+    }
+    const Room& room_;
+    const Air& air_;
+    const FloorLayout& layout_;
+    FloorSum floor_;
+    Shared from_a_, from_b_, from_c_, to_a_, to_b_, to_c_;
+};
+
 }  // namespace
 
 TransferImpedance<double> modal_transfer_shared(const Room& room, const Air& air,
@@ -60,55 +124,10 @@ TransferImpedance<double> modal_transfer_shared(const Room& room, const Air& air
     const FloorLayout layout = lay_out_floor(sources, receivers);
     if (layout.distance < FloorSum::least_distance)  // sources at ear height: no common axis
         return modal_transfer(room, air, frequency, sources, receivers);
-    const Shared of_a(sources, layout.a), of_b(sources, layout.b), of_c(sources, layout.c),
-        to_a(receivers, layout.a), to_b(receivers, layout.b), to_c(receivers, layout.c);
-    const auto side = sides(room);
-    const auto count = static_cast<Index>(receivers.size());
-
+    const SharedSum sum(room, air, layout, sources, receivers, decay);
     for_each_frequency(frequency.size(), [&](std::size_t f) {
-        const auto axis = axis_problems(room, air, frequency[f]);
-        const AxisProblem &a = axis[layout.a], &b = axis[layout.b], &c = axis[layout.c];
-        // 1. The modes across, and what they are at the places.
-        const double k = 2 * pi * frequency[f] / air.speed_of_sound,
-                     beyond = std::pow(decay / layout.distance, 2) + k * k;
-        const auto modes = [&](int along) {
-            return static_cast<int>(std::sqrt(beyond) * side[along] / pi) + 1;
-        };
-        const AxisTable table_a = axis_table(a, modes(layout.a)),
-                        table_b = axis_table(b, modes(layout.b));
-        const MatrixXcd from_a = functions_at(a, table_a, of_a),
-                        from_b = functions_at(b, table_b, of_b),
-                        heard_a = weighted_at(a, table_a, to_a),
-                        heard_b = weighted_at(b, table_b, to_b);
-        const auto rigid = [&](int along, Index n) {
-            return std::pow(static_cast<double>(n) * pi / side[along], 2);
-        };
-        // 2. Over n for every coordinate along b, then over m for every source.
-        const Complex factor = source_factor(room, air, frequency[f]);
-        for (Index m = 0; m < heard_a.rows(); ++m) {
-            Index last = 0;
-            while (last < heard_b.rows() && rigid(layout.a, m) + rigid(layout.b, last) <= beyond)
-                ++last;
-            if (last == 0) break;
-            std::vector<AxisGreen> green;
-            for (Index n = 0; n < last; ++n)
-                green.emplace_back(c, c.k * c.k - table_a.q2[m] - table_b.q2[n]);
-            for (std::size_t h = 0; h < of_c.at.size(); ++h) {
-                MatrixXcd up(last, to_c.at.size()), terms(count, last);
-                for (Index n = 0; n < last; ++n)
-                    for (Index i = 0; i < up.cols(); ++i)
-                        up(n, i) = green[n](of_c.at[h], to_c.at[i]);
-                for (Index n = 0; n < last; ++n)
-                    for (Index r = 0; r < count; ++r)
-                        terms(r, n) = factor * heard_a(m, r) * heard_b(n, r) * up(n, to_c.of[r]);
-                const MatrixXcd inner = terms * from_b.topRows(last);
-                for (std::size_t s = 0; s < sources.size(); ++s) {
-                    if (of_c.of[s] != static_cast<Index>(h)) continue;
-                    for (Index r = 0; r < count; ++r)
-                        z.at(f, r, s) += from_a(m, of_a.of[s]) * inner(r, of_b.of[s]);
-                }
-            }
-        }
+        sum.add_up(frequency[f], Rows(&z.at(f, 0, 0), static_cast<Index>(receivers.size()),
+                                      static_cast<Index>(sources.size())));
     });
     return z;
 }

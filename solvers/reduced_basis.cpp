@@ -127,11 +127,24 @@ void ReducedBasis::add(const FullSolution& solution) {
     functions_.rightCols(fresh.cols()) = fresh.cast<float>();
 }
 
-ReducedModel ReducedBasis::project(const ElementMatrices& matrices,
+MatrixXf ReducedBasis::across() const {
+    // Some rows at a time, so that both sides of it stay in the processor's cache.
+    constexpr Eigen::Index together = 64;
+    const Eigen::Index rows = functions_.rows();
+    MatrixXf across(functions_.cols(), rows);
+    for_each_in_parallel((rows + together - 1) / together, 1, [&](std::size_t n) {
+        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
+                           count = std::min(together, rows - first);
+        across.middleCols(first, count) = functions_.middleRows(first, count).transpose();
+    });
+    return across;
+}
+
+ReducedModel ReducedBasis::project(const ElementMatrices& matrices, const MatrixXf& across,
                                    const ReducedModel& known) const {
     const Eigen::Index size = functions_.cols(), first = known.size();
     if (size == first) return known;  // the last solutions had nothing to add
-    const std::vector<MatrixXd> fresh = matrices.between(functions_, first);
+    const std::vector<MatrixXd> fresh = matrices.between(across, first);
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);
         if (rows.size() == 0) return all;

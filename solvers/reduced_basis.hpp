@@ -42,8 +42,11 @@ class ReducedBasis {
     void add(const FullSolution& solution);
     const Eigen::MatrixXf& functions() const { return functions_; }  ///< unknowns x size
     const Eigen::VectorXd& weight() const { return weight_; }  ///< of each unknown: its air [m3]
-    /// The operator between them; `known` is that between the first of them.
-    ReducedModel project(const ElementMatrices& matrices, const ReducedModel& known) const;
+    Eigen::MatrixXf across() const;  ///< the same, those of one unknown side by side in a column
+    /// The operator between them, who are also given as across(); `known` is that between the first
+    /// of them.
+    ReducedModel project(const ElementMatrices& matrices, const Eigen::MatrixXf& across,
+                         const ReducedModel& known) const;
 
   private:
     void take_known(Eigen::MatrixXd& x) const;

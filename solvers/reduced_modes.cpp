@@ -30,10 +30,9 @@ OperatorScales slope_of(const ScalesAt& scales_at, Complex omega) {
     return d;
 }
 
-/// The rigid room's modes up to k^2, as columns.
-MatrixXd rigid_modes(const ReducedModel& model, double highest_k2) {
-    const MatrixXd stiffness = model.stiffness_room + model.stiffness_elsewhere;
-    const SymmetricParts rigid = symmetric_parts(stiffness, model.mass);
+/// Those up to k^2, as columns.
+MatrixXd rigid_modes_up_to(const ReducedModel& model, double highest_k2) {
+    const SymmetricParts rigid = rigid_modes(model);
     Eigen::Index count = 0;
     while (count < model.size() && rigid.value(count) < highest_k2) ++count;
     return rigid.vector.leftCols(count);
@@ -119,10 +118,14 @@ bool same(const FreeField& a, const FreeField& b) {
 
 }  // namespace
 
+SymmetricParts rigid_modes(const ReducedModel& model) {
+    return symmetric_parts(model.stiffness_room + model.stiffness_elsewhere, model.mass);
+}
+
 std::vector<FreeField> free_fields(const ReducedModel& model, const ScalesAt& scales_at,
                                    double speed, double highest) {
     constexpr double margin = 1.4;  // of the small model, and how far walls lift a mode at most
-    const MatrixXd rigid = rigid_modes(model, std::pow(margin * highest / speed, 2));
+    const MatrixXd rigid = rigid_modes_up_to(model, std::pow(margin * highest / speed, 2));
     if (rigid.cols() == 0) return {};
     const ReducedModel small = between(model, rigid);
     std::vector<FreeField> all = beginnings(small, scales_at, speed, highest / 20, highest * 1.1);

@@ -82,7 +82,7 @@ const ReducedModel& ReducedRoom::model() const {
 }
 
 std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
-    return parts_->solver->matrices().stiffness_along(parts_->basis.functions());
+    return parts_->solver->matrices().stiffness_along(parts_->across);
 }
 
 MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
@@ -220,8 +220,8 @@ bool ReducedRoom::take(std::string_view bytes) {
     p.model = std::move(model);
     p.own = with_equal_walls_as_one(p.model, surface_walls(p.room, p.air));
     p.field.clear();
-    p.across = functions.transpose();
     p.basis = ReducedBasis(*p.solver, std::move(functions));
+    p.across = p.basis.across();
     p.report = {p.solver->unknowns(), static_cast<int>(size), static_cast<int>(head[3]), head[2]};
     return true;
 }

@@ -35,11 +35,16 @@ bool Biquad::stable() const {
     return std::abs(a2) < 1 && std::abs(a1) < 1 + a2;  // the stability triangle
 }
 
-Biquad biquad(const EqFilter& filter, double rate) {
+/// Throws Error for one that no digital filter of this rate can be.
+static void check(const EqFilter& filter, double rate) {
     if (!(filter.frequency > 0 && filter.frequency < rate / 2) || !(filter.q > 0))
         throw Error("biquad",
                     "a filter needs a frequency between 0 and half the rate and a Q above 0",
                     "check the equaliser's filters");
+}
+
+Biquad biquad(const EqFilter& filter, double rate) {
+    check(filter, rate);
     const double a = std::pow(10.0, filter.gain_db / 40);
     const double w0 = 2 * pi * filter.frequency / rate;
     const double cosine = std::cos(w0), alpha = std::sin(w0) / (2 * filter.q);
@@ -68,6 +73,7 @@ static constexpr double rate = 192e3;
 /// digits. By |b0 + b1 z^-1 + b2 z^-2|^2 = (b0 + b1 + b2)^2 - 4 (b1 (b0 + b2) + 4 b0 b2) x
 /// + 16 b0 b2 x^2; a factor of 16 is left out above and below.
 FilterPower filter_power(const EqFilter& filter) {
+    check(filter, rate);
     const double a = std::pow(10.0, filter.gain_db / 40);
     const double s = equaliser_place(filter.frequency);
     const double alpha = std::sin(2 * pi * filter.frequency / rate) / (2 * filter.q);

@@ -83,13 +83,20 @@ std::vector<double> SetFloor::source_power() const {
 
 void SetFloor::solve_in_full(std::span<const RankedSet> sets, std::span<const RankedSet> others) {
     if (scenario.acoustics.solver.solver == RoomSolver::grid) return;
+    const std::size_t known = full_at_.size();
     for (const auto& some : {sets, others})
         for (const RankedSet& set : some)
             for (const Point& p : set.positions)
                 if (std::ranges::find(full_at_, p) == full_at_.end()) full_at_.push_back(p);
-    full_ = room_transfer_shared(scenario.acoustics.room, scenario.acoustics.air,
-                                 scenario.acoustics.frequency, full_at_, places_of(scenario.seats),
-                                 scenario.acoustics.solver);
+    const auto fresh = std::span(full_at_).subspan(known);
+    const auto there = room_transfer_shared(scenario.acoustics.room, scenario.acoustics.air,
+                                            scenario.acoustics.frequency, fresh,
+                                            places_of(scenario.seats), scenario.acoustics.solver);
+    for (std::size_t n = 0; n < fresh.size(); ++n) {
+        auto& of_place = full_.emplace_back();
+        for (std::size_t f = 0; f < there.frequencies; ++f)
+            for (std::size_t s = 0; s < there.receivers; ++s) of_place.push_back(there.at(f, s, n));
+    }
 }
 
 const BoxKind& SetFloor::kind_of(const RankedSet& set, std::size_t sub) const {
@@ -100,14 +107,15 @@ const BoxKind& SetFloor::kind_of(const RankedSet& set, std::size_t sub) const {
 
 ByFrequency<Complex> SetFloor::from(const RankedSet& set) const {
     ByFrequency<Complex> out(z.frequencies, z.receivers, set.positions.size());
-    const auto fill = [&](const auto& impedance, std::size_t source, std::size_t k) {
-        for (std::size_t f = 0; f < z.frequencies; ++f)
-            for (std::size_t s = 0; s < z.receivers; ++s) out(f, s, k) = impedance.at(f, s, source);
-    };
     for (std::size_t k = 0; k < set.positions.size(); ++k) {
+        const auto fill = [&](const auto& impedance) {
+            for (std::size_t f = 0; f < z.frequencies; ++f)
+                for (std::size_t s = 0; s < z.receivers; ++s) out(f, s, k) = impedance(f, s);
+        };
         const Point p = set.positions[k];
         if (const auto found = std::ranges::find(full_at_, p); found != full_at_.end()) {
-            fill(full_, found - full_at_.begin(), k);
+            const auto& full = full_[found - full_at_.begin()];
+            fill([&](std::size_t f, std::size_t s) { return full[f * z.receivers + s]; });
             continue;
         }
         const BoxKind& of = kind_of(set, k);
@@ -115,7 +123,8 @@ ByFrequency<Complex> SetFloor::from(const RankedSet& set) const {
             const Point c = of.grid.centre(n, of.outer);
             return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
         });
-        fill(of.z, nearest - of.spots.begin(), k);
+        const std::size_t number = nearest - of.spots.begin();
+        fill([&](std::size_t f, std::size_t s) { return of.z.at(f, s, number); });
     }
     return out;
 }

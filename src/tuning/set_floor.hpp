@@ -45,9 +45,10 @@ struct SetFloor {
     SetRules rules() const;
     std::vector<double> source_power() const;  ///< |U|^2 (F) of the first kind
     RankedSet places(const FoundSet& found, int subs) const;
-    /// Solves the places of these sets once more, in double precision: the floor's single is off by
-    /// some ten-thousandths of a decibel in a deep null, and filters that are made for it hang on
-    /// how a processor rounds. Not on a grid, which would have to run again.
+    /// Solves those places of these sets that it has not yet once more, in double precision: the
+    /// floor's single is off by some ten-thousandths of a decibel in a deep null, and filters that
+    /// are made for it hang on how a processor rounds. Not on a grid, which would have to run
+    /// again.
     void solve_in_full(std::span<const RankedSet> sets, std::span<const RankedSet> others);
     /// Z (F,S,K) from where the boxes of a set stand: solved in full, or as the floor is.
     ByFrequency<std::complex<double>> from(const RankedSet& set) const;
@@ -57,7 +58,7 @@ struct SetFloor {
   private:
     const BoxKind& kind_of(const RankedSet& set, std::size_t sub) const;
     std::vector<Point> full_at_;
-    TransferImpedance<double> full_;
+    std::vector<std::vector<std::complex<double>>> full_;  ///< Z (F,S) of each of them
 };
 
 }  // namespace boxroom

@@ -13,9 +13,10 @@ namespace boxroom {
 struct Difference {
     double level = 0, phase = 0;
 };
-/// The largest, up to 150 Hz, where the level is not more than 15 dB below the receiver's median.
+/// The largest, up to a frequency [Hz], where the level is not more than 15 dB below the receiver's
+/// median.
 inline Difference worst(const TransferImpedance<double>& z, const TransferImpedance<double>& exact,
-                        const std::vector<double>& frequency) {
+                        const std::vector<double>& frequency, double highest = 150) {
     Difference d;
     for (std::size_t r = 0; r < z.receivers; ++r)
         for (std::size_t s = 0; s < z.sources; ++s) {
@@ -26,7 +27,7 @@ inline Difference worst(const TransferImpedance<double>& z, const TransferImpeda
             std::sort(sorted.begin(), sorted.end());
             const double null = sorted[sorted.size() / 2] * std::pow(10.0, -0.75);
             for (std::size_t f = 0; f < frequency.size(); ++f) {
-                if (frequency[f] > 150 || level[f] < null) continue;
+                if (frequency[f] > highest || level[f] < null) continue;
                 const std::complex<double> ratio = z.at(f, r, s) / exact.at(f, r, s);
                 d.level = std::max(d.level, std::abs(20 * std::log10(std::abs(ratio))));
                 d.phase = std::max(d.phase, std::abs(std::arg(ratio)) * 180 / std::numbers::pi);
