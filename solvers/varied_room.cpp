@@ -14,36 +14,36 @@
 namespace boxroom {
 namespace {
 
-using Eigen::MatrixXcf;
+using Eigen::MatrixXcd;
 using Eigen::MatrixXd;
-using Eigen::MatrixXf;
 /// Lanes of one column side by side.
 using Lanes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
-constexpr std::size_t neighbours = 6;  ///< frequencies that share their functions
-constexpr double left_out = 1e-3;      ///< of what the examples' fields have, on average
+constexpr std::size_t neighbours = 10;  ///< frequencies that share their functions
+constexpr double left_out = 6e-4;       ///< of what the examples' fields have, on average
 constexpr std::size_t lanes = VariedSystems::lanes;
 static_assert(VariedRoom::together % lanes == 0);
 
-/// Fields of loads in single precision, which is enough for functions that are to span others.
-MatrixXcf rough_fields(const std::vector<MatrixXf>& parts,
-                       const std::vector<std::complex<double>>& scales, const MatrixXd& load) {
+/// Fields of loads. In double precision: single leaves 1e-5 of them to chance, and what the
+/// functions made of them lack, in a null, would be another on another processor (0.0002 dB).
+MatrixXcd fields_of(const std::vector<const MatrixXd*>& parts,
+                    const std::vector<std::complex<double>>& scales, const MatrixXd& load) {
     const Eigen::Index size = load.rows();
-    MatrixXcf a = MatrixXcf::Zero(size, size);
-    Eigen::VectorXf re(size), im(size);
+    MatrixXcd a = MatrixXcd::Zero(size, size);
+    Eigen::VectorXd re(size), im(size);
     for (Eigen::Index column = 0; column < size; ++column) {  // the lower half, while it is at hand
         const Eigen::Index count = size - column;
         re.setZero(), im.setZero();
         for (std::size_t p = 0; p < parts.size(); ++p) {
-            const auto below = parts[p].col(column).tail(count);
-            re.tail(count) += static_cast<float>(scales[p].real()) * below;
-            im.tail(count) += static_cast<float>(scales[p].imag()) * below;
+            const auto below = parts[p]->col(column).tail(count);
+            re.tail(count) += scales[p].real() * below;
+            im.tail(count) += scales[p].imag() * below;
         }
         a.col(column).tail(count).real() = re.tail(count);
         a.col(column).tail(count).imag() = im.tail(count);
     }
-    const SymmetricElimination<float> factor(a, size);
-    MatrixXcf x = load.cast<std::complex<float>>();
+    const SymmetricElimination<double> factor(a, size);
+    MatrixXcd x = load.cast<std::complex<double>>();
     factor.forwards(x);
     factor.backwards(x);
     return x;
@@ -72,13 +72,11 @@ VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double>
     for (std::size_t n = 0; n < model.wall.size(); ++n)
         if (model.wall[n].size() > 0) walls_.push_back(n);
     along_ = room_.stiffness_along();
-    std::vector<MatrixXf> rough;
-    for (const MatrixXd* part : parts()) rough.push_back(part->cast<float>());
     std::vector<MatrixXd> load;
     for (const RoomVariant& example : examples) load.push_back(load_of(example));
     narrow_.resize((frequency_.size() + neighbours - 1) / neighbours);
     for_each_in_parallel(narrow_.size(), 1, [&](std::size_t n) {
-        narrow_[n] = narrow(n * neighbours, examples, load, rough);
+        narrow_[n] = narrow(n * neighbours, examples, load);
     });
 }
 
@@ -120,9 +118,9 @@ MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
 }
 
 VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVariant> examples,
-                                      std::span<const MatrixXd> load,
-                                      const std::vector<MatrixXf>& rough) const {
+                                      std::span<const MatrixXd> load) const {
     Narrow result{first, std::min(neighbours, frequency_.size() - first), {}, {}};
+    const auto parts = this->parts();
     // Each example at one of three: the ends and the middle.
     const std::size_t at[] = {first, first + result.count / 2, first + result.count - 1};
     Eigen::Index columns = 0;
@@ -131,14 +129,13 @@ VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVar
     columns = 0;
     for (std::size_t n = 0; n < examples.size(); ++n) {
         const double f = frequency_[at[n % std::size(at)]];
-        MatrixXcf x = rough_fields(rough, scales(examples[n], f), load[n]);
+        MatrixXcd x = fields_of(parts, scales(examples[n], f), load[n]);
         for (Eigen::Index c = 0; c < x.cols(); ++c) x.col(c).normalize();  // each counts alike
-        fields.middleCols(columns, x.cols()) = x.real().cast<double>();
-        fields.middleCols(columns + x.cols(), x.cols()) = x.imag().cast<double>();
+        fields.middleCols(columns, x.cols()) = x.real();
+        fields.middleCols(columns + x.cols(), x.cols()) = x.imag();
         columns += 2 * x.cols();
     }
     result.functions = spanning(fields);
-    const auto parts = this->parts();
     const Eigen::Index size = result.functions.cols();
     result.part.resize(static_cast<std::size_t>(size * (size + 1) / 2) * parts.size());
     for (std::size_t p = 0; p < parts.size(); ++p) {
