@@ -11,7 +11,6 @@ namespace boxroom {
 namespace {
 
 using Eigen::MatrixXd;
-using Eigen::MatrixXf;
 using Eigen::VectorXd;
 
 /// Entries [z][floor] of the product of a matrix over the height and one over the floor.
@@ -39,8 +38,7 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
 template <typename Matrix>
 MatrixXd gathered(const Matrix& across, const std::vector<int>& unknown) {
     MatrixXd own(across.rows(), unknown.size());
-    for (std::size_t i = 0; i < unknown.size(); ++i)
-        own.col(i) = across.col(unknown[i]).template cast<double>();
+    for (std::size_t i = 0; i < unknown.size(); ++i) own.col(i) = across.col(unknown[i]);
     return own;
 }
 
@@ -217,7 +215,8 @@ MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     return result;
 }
 
-std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& across, Eigen::Index first) const {
+std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>& across,
+                                               Eigen::Index first) const {
     const Eigen::Index count = across.rows() - first;
     const std::size_t parts = 3 + static_cast<std::size_t>(mesh_.surfaces);
     // Summed in a few heaps, the same whatever the number of threads.
@@ -253,7 +252,8 @@ std::vector<MatrixXd> ElementMatrices::between(const MatrixXf& across, Eigen::In
     return sum;
 }
 
-std::array<MatrixXd, 3> ElementMatrices::stiffness_along(const MatrixXf& across) const {
+std::array<MatrixXd, 3> ElementMatrices::stiffness_along(
+    const Eigen::Ref<const MatrixXd>& across) const {
     const Eigen::Index count = across.rows();
     constexpr std::size_t heaps = 4;
     std::array<std::array<MatrixXd, 3>, heaps> heap;

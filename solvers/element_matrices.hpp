@@ -28,11 +28,12 @@ class ElementMatrices {
     /// y^T P x for every part P of A, x functions of which `across` has those of one unknown side
     /// by side, in a column, and y those from `first` on: K of the room, K elsewhere, M, then B of
     /// each surface; empty where there is nothing of it.
-    std::vector<Eigen::MatrixXd> between(const Eigen::MatrixXf& across,
+    std::vector<Eigen::MatrixXd> between(const Eigen::Ref<const Eigen::MatrixXd>& across,
                                          Eigen::Index first = 0) const;
 
     /// The first of them by the direction of the gradients, whose sum it is.
-    std::array<Eigen::MatrixXd, 3> stiffness_along(const Eigen::MatrixXf& across) const;
+    std::array<Eigen::MatrixXd, 3> stiffness_along(
+        const Eigen::Ref<const Eigen::MatrixXd>& across) const;
 
   private:
     struct OverFloor {

@@ -47,18 +47,20 @@ bool LearntBasis::learn(std::span<const Point> places, const Progress& progress)
     return true;
 }
 
-void LearntBasis::learn_as(const Room& other, std::span<const Point> places, int turn) {
+void LearntBasis::learn_as(std::span<const Room> others, std::span<const Point> places) {
     constexpr double share[][3] = {{0.1, 0.42, 0.75}, {0.27, 0.58, 0.92}};
-    std::vector<double> frequency;
-    for (const double x : share[turn % std::ssize(share)])
-        frequency.push_back(frequency_at(lowest, highest, std::cos(std::numbers::pi * x)));
-    for (const FullSolution& truth : full_solutions(*solver, other, places, frequency, 0))
+    std::vector<RoomAt> asked;
+    for (std::size_t n = 0; n < others.size(); ++n)
+        for (const double x : share[n % std::size(share)])
+            asked.push_back(
+                {&others[n], frequency_at(lowest, highest, std::cos(std::numbers::pi * x))});
+    for (const FullSolution& truth : full_solutions(*solver, basis.weight(), asked, places, 0))
         basis.add(truth);
     project();
 }
 
 void LearntBasis::project() {
-    across = basis.across();
+    across.follow(basis);
     model = basis.project(solver->matrices(), across, model);
     own = with_equal_walls_as_one(model, surface_walls(room, air));
     report.functions = static_cast<int>(model.size());
@@ -79,7 +81,9 @@ void LearntBasis::add_until_true(std::span<const Point> places, bool first,
     };
     const auto add = [&](std::span<const double> frequency, bool compare) {
         say();
-        const auto solution = full_solutions(*solver, room, places, frequency);
+        std::vector<RoomAt> asked;
+        for (const double f : frequency) asked.push_back({&room, f});
+        const auto solution = full_solutions(*solver, basis.weight(), asked, places);
         if (compare) {
             std::vector<double> change(solution.size());
             for_each_in_parallel(change.size(), 1,
@@ -133,7 +137,7 @@ std::vector<double> LearntBasis::least_known(std::span<const Point> places, bool
         field.col(static_cast<Eigen::Index>(n)) = own.solve(scales[n], load);
     });
     std::vector<double> left =
-        left_over(solver->matrices(), basis.weight(), basis.functions(),
+        left_over(solver->matrices(), basis,
                   {frequency, scales, solver->point_values(places) * strength, std::move(field)});
     if (with_top) left.back() = 1e9;
     return worst_two(frequency, left);
@@ -148,12 +152,27 @@ double LearntBasis::off(const FullSolution& truth, std::span<const Point> places
 }
 
 MatrixXd LearntBasis::seen(std::span<const Point> places) const {
-    MatrixXd value = MatrixXd::Zero(across.rows(), static_cast<long>(places.size()));
-    for_each_in_parallel(places.size(), 16, [&](std::size_t n) {
-        const PointValue at = point_value(solver->matrices().mesh(), places[n]);
-        for (std::size_t i = 0; i < at.unknown.size(); ++i)
-            value.col(static_cast<long>(n)) +=
-                at.share[i] * across.col(at.unknown[i]).cast<double>();
+    const auto functions = across.all();
+    MatrixXd value(across.size(), static_cast<Eigen::Index>(places.size()));
+    constexpr std::size_t together = 64;
+    for_each_in_parallel((places.size() + together - 1) / together, 1, [&](std::size_t block) {
+        const std::size_t end = std::min(places.size(), (block + 1) * together);
+        std::vector<PointValue> at;
+        for (std::size_t n = block * together; n < end; ++n)
+            at.push_back(point_value(solver->matrices().mesh(), places[n]));
+        // Neighbours are often in the same element.
+        for (std::size_t first = 0, last = 0; first < at.size(); first = last) {
+            while (last < at.size() && at[last].unknown == at[first].unknown) ++last;
+            const auto count = static_cast<Eigen::Index>(at[first].unknown.size());
+            MatrixXd here(functions.rows(), count);
+            for (Eigen::Index i = 0; i < count; ++i)
+                here.col(i) = functions.col(at[first].unknown[i]);
+            MatrixXd share(count, static_cast<Eigen::Index>(last - first));
+            for (std::size_t n = first; n < last; ++n)
+                for (Eigen::Index i = 0; i < count; ++i) share(i, n - first) = at[n].share[i];
+            value.middleCols(static_cast<Eigen::Index>(block * together + first), share.cols())
+                .noalias() = here * share;
+        }
     });
     return value;
 }

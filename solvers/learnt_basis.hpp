@@ -21,7 +21,7 @@ struct LearntBasis {
     ReducedBasis basis;
     ReducedModel model;
     ReducedModel own;          ///< the same for the room's own walls: equal ones are one
-    Eigen::MatrixXf across;    ///< the functions, those of one unknown side by side
+    FunctionsAcross across;    ///< the functions of it
     std::vector<Point> known;  ///< places that the basis has learnt
     ReducedReport report;
 
@@ -31,7 +31,7 @@ struct LearntBasis {
     /// See ReducedRoom::learn; false: all were known.
     bool learn(std::span<const Point> places, const Progress& progress);
     /// See ReducedRoom::learn_as.
-    void learn_as(const Room& other, std::span<const Point> places, int turn);
+    void learn_as(std::span<const Room> others, std::span<const Point> places);
     /// What the pressure at each place is of the functions: one column a place.
     Eigen::MatrixXd seen(std::span<const Point> places) const;
     /// Fields of sources that were seen(): coefficients of the functions.

@@ -7,16 +7,17 @@
 
 namespace boxroom {
 
-std::vector<double> left_over(const ElementMatrices& matrices, const Eigen::VectorXd& air,
-                              const Eigen::MatrixXf& functions, const ReducedFields& fields) {
+std::vector<double> left_over(const ElementMatrices& matrices, const ReducedBasis& basis,
+                              const ReducedFields& fields) {
+    const Eigen::VectorXd& air = basis.weight();
     std::vector<double> left(fields.frequency.size());
     constexpr std::size_t together = 24;
     for_each_in_parallel((left.size() + together - 1) / together, 1, [&](std::size_t block) {
         const std::size_t first = block * together, count = std::min(together, left.size() - first);
         const auto columns = fields.field.middleCols(first, count);
-        Eigen::MatrixXcd x(functions.rows(), columns.cols());
-        x.real() = (functions * columns.real().cast<float>()).cast<double>();
-        x.imag() = (functions * columns.imag().cast<float>()).cast<double>();
+        Eigen::MatrixXcd x(air.size(), columns.cols());
+        x.real() = basis.fields(columns.real());
+        x.imag() = basis.fields(columns.imag());
         Eigen::MatrixXcd rest = matrices.times(fields.scales.subspan(first, count), x);
         for (Eigen::Index n = 0; n < rest.cols(); ++n)
             left[first + n] = std::sqrt((fields.load.cast<std::complex<double>>() - rest.col(n))

@@ -9,7 +9,6 @@
 namespace boxroom {
 
 using Eigen::MatrixXd;
-using Eigen::MatrixXf;
 
 namespace {
 
@@ -50,14 +49,13 @@ FullSolution full_solution(const ElementSolver& solver, const Room& room, const 
 
 }  // namespace
 
-std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Room& room,
-                                         std::span<const Point> places,
-                                         std::span<const double> frequency, int derivatives) {
+std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Eigen::VectorXd& air,
+                                         std::span<const RoomAt> asked,
+                                         std::span<const Point> places, int derivatives) {
     const MatrixXd load = solver.point_values(places);
-    const Eigen::VectorXd weight = air_about(solver);
-    std::vector<FullSolution> all(frequency.size());
+    std::vector<FullSolution> all(asked.size());
     for_each_in_parallel(all.size(), 1, [&](std::size_t n) {
-        all[n] = full_solution(solver, room, load, weight, frequency[n], derivatives);
+        all[n] = full_solution(solver, *asked[n].room, load, air, asked[n].frequency, derivatives);
     });
     return all;
 }
@@ -69,13 +67,25 @@ double frequency_at(double lowest, double highest, double x) {
 
 ReducedBasis::ReducedBasis(const ElementSolver& solver) : weight_(air_about(solver)) {}
 
-ReducedBasis::ReducedBasis(const ElementSolver& solver, MatrixXf functions)
-    : weight_(air_about(solver)), functions_(std::move(functions)) {}
+void ReducedBasis::append(MatrixXd functions) {
+    size_ += functions.cols();
+    functions_.push_back(std::make_shared<const MatrixXd>(std::move(functions)));
+}
+
+MatrixXd ReducedBasis::fields(const MatrixXd& coefficients) const {
+    MatrixXd sum = MatrixXd::Zero(weight_.size(), coefficients.cols());
+    Eigen::Index first = 0;
+    for (const auto& some : functions_) {
+        sum.noalias() += *some * coefficients.middleRows(first, some->cols());
+        first += some->cols();
+    }
+    return sum;
+}
 
 /// Some columns a thread; Eigen's own threads wait for each other by spinning.
 template <typename Body>
 static void for_columns(Eigen::Index columns, const Body& body) {
-    constexpr Eigen::Index together = 36;
+    constexpr Eigen::Index together = 18;
     for_each_in_parallel(static_cast<std::size_t>((columns + together - 1) / together), 1,
                          [&](std::size_t n) {
                              const Eigen::Index first = static_cast<Eigen::Index>(n) * together;
@@ -85,14 +95,11 @@ static void for_columns(Eigen::Index columns, const Body& body) {
 
 /// Takes from each column what the functions have of it. They are orthogonal: some at a time.
 void ReducedBasis::take_known(MatrixXd& x) const {
-    constexpr Eigen::Index at_once = 64;
     for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
         auto of_x = x.middleCols(first, count);
-        for (Eigen::Index n = 0; n < functions_.cols(); n += at_once) {
-            const MatrixXd known =
-                functions_.middleCols(n, std::min(at_once, functions_.cols() - n)).cast<double>();
-            const MatrixXd share = known.transpose() * MatrixXd(weight_.asDiagonal() * of_x);
-            of_x.noalias() -= known * share;
+        for (const auto& known : functions_) {
+            const MatrixXd share = known->transpose() * MatrixXd(weight_.asDiagonal() * of_x);
+            of_x.noalias() -= *known * share;
         }
     });
 }
@@ -122,29 +129,35 @@ void ReducedBasis::add(const FullSolution& solution) {
             fresh.col(n) -= fresh.col(m) * weight_.cwiseProduct(fresh.col(m)).dot(fresh.col(n));
         fresh.col(n) /= std::sqrt(weight_.dot(fresh.col(n).cwiseAbs2()));
     }
-    const Eigen::Index before = functions_.cols();
-    functions_.conservativeResize(rest.rows(), before + fresh.cols());
-    functions_.rightCols(fresh.cols()) = fresh.cast<float>();
+    append(std::move(fresh));
 }
 
-MatrixXf ReducedBasis::across() const {
-    // Some rows at a time, so that both sides of it stay in the processor's cache.
-    constexpr Eigen::Index together = 64;
-    const Eigen::Index rows = functions_.rows();
-    MatrixXf across(functions_.cols(), rows);
-    for_each_in_parallel((rows + together - 1) / together, 1, [&](std::size_t n) {
-        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
-                           count = std::min(together, rows - first);
-        across.middleCols(first, count) = functions_.middleRows(first, count).transpose();
-    });
-    return across;
+void FunctionsAcross::follow(const ReducedBasis& basis) {
+    constexpr Eigen::Index spare = 128;
+    const Eigen::Index rows = basis.weight().size();
+    if (basis.size() > storage_.rows()) storage_.resize(basis.size() + spare, rows), size_ = 0;
+    Eigen::Index first = 0;
+    for (const auto& some : basis.functions()) {
+        const Eigen::Index count = some->cols();
+        // Some unknowns at a time, so that both sides of it stay in the processor's cache.
+        constexpr Eigen::Index together = 64;
+        if (first >= size_)
+            for_each_in_parallel((rows + together - 1) / together, 1, [&](std::size_t n) {
+                const Eigen::Index from = static_cast<Eigen::Index>(n) * together,
+                                   columns = std::min(together, rows - from);
+                storage_.block(first, from, count, columns) =
+                    some->middleRows(from, columns).transpose();
+            });
+        first += count;
+    }
+    size_ = basis.size();
 }
 
-ReducedModel ReducedBasis::project(const ElementMatrices& matrices, const MatrixXf& across,
+ReducedModel ReducedBasis::project(const ElementMatrices& matrices, const FunctionsAcross& across,
                                    const ReducedModel& known) const {
-    const Eigen::Index size = functions_.cols(), first = known.size();
+    const Eigen::Index size = across.size(), first = known.size();
     if (size == first) return known;  // the last solutions had nothing to add
-    const std::vector<MatrixXd> fresh = matrices.between(across, first);
+    const std::vector<MatrixXd> fresh = matrices.between(across.all(), first);
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);
         if (rows.size() == 0) return all;

@@ -1,5 +1,6 @@
 #pragma once
 #include <Eigen/Core>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -16,17 +17,25 @@ struct FullSolution {
     Eigen::MatrixXd span;
 };
 
-/// One a frequency, on all threads. Factors in single precision, refined once by what is left over
-/// (Higham, Accuracy and Stability of Numerical Algorithms, 2002, ch. 12): else what small
-/// parts are, and with them the levels, would hang on how a processor rounds. `derivatives` with
-/// k^2 cost two back-substitutions each.
-std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Room& room,
-                                         std::span<const Point> places,
-                                         std::span<const double> frequency, int derivatives = 2);
+/// What a full solution is asked of: the elements' room, or one with other walls and contents.
+struct RoomAt {
+    const Room* room = nullptr;
+    double frequency = 0;  ///< [Hz]
+};
+
+/// One for each of these, on all threads. `air` is that about each unknown [m3]. Factors in single
+/// precision, refined once by what is left over (Higham, Accuracy and Stability of Numerical
+/// Algorithms, 2002, ch. 12): else what small parts are, and with them the levels, would hang on
+/// how a processor rounds. `derivatives` with k^2 cost two back-substitutions each.
+std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Eigen::VectorXd& air,
+                                         std::span<const RoomAt> asked,
+                                         std::span<const Point> places, int derivatives = 2);
 
 /// Where f^1.5 is at x, -1 .. 1, between its values at two frequencies [Hz]: with x the cosine of
 /// angles in equal steps, Chebyshev's points, closer together above, where modes are.
 double frequency_at(double lowest, double highest, double x);
+
+class FunctionsAcross;
 
 /// Functions that span the fields of a room: full solutions from a few places at a few frequencies,
 /// real and imaginary parts, made orthogonal (reduced basis: Quarteroni, Manzoni & Negri, Reduced
@@ -35,25 +44,45 @@ double frequency_at(double lowest, double highest, double x);
 class ReducedBasis {
   public:
     explicit ReducedBasis(const ElementSolver& solver);
-    /// One that was kept.
-    ReducedBasis(const ElementSolver& solver, Eigen::MatrixXf functions);
 
     /// What the solution has beside the functions there are; parts of it below 4e-4 are left out.
     void add(const FullSolution& solution);
-    const Eigen::MatrixXf& functions() const { return functions_; }  ///< unknowns x size
+    /// Functions that were kept, (unknowns, some), after those there are.
+    void append(Eigen::MatrixXd functions);
+    /// (unknowns, some), one after another; copies of a basis share them.
+    const std::vector<std::shared_ptr<const Eigen::MatrixXd>>& functions() const {
+        return functions_;
+    }
+    Eigen::Index size() const { return size_; }
+    /// The fields that they make with these coefficients, (size, columns).
+    Eigen::MatrixXd fields(const Eigen::MatrixXd& coefficients) const;
     const Eigen::VectorXd& weight() const { return weight_; }  ///< of each unknown: its air [m3]
-    Eigen::MatrixXf across() const;  ///< the same, those of one unknown side by side in a column
-    /// The operator between them, who are also given as across(); `known` is that between the first
-    /// of them.
-    ReducedModel project(const ElementMatrices& matrices, const Eigen::MatrixXf& across,
+    /// The operator between them, who are also given as FunctionsAcross; `known` is that between
+    /// the first of them.
+    ReducedModel project(const ElementMatrices& matrices, const FunctionsAcross& across,
                          const ReducedModel& known) const;
 
   private:
     void take_known(Eigen::MatrixXd& x) const;
     Eigen::VectorXd weight_;  ///< of each unknown: the air about it [m3]
-    /// In single precision: what they are does not matter, as long as all that is made of them is
-    /// made of the same.
-    Eigen::MatrixXf functions_;
+    /// In double precision: what single leaves out of the first of them, the small parts of the
+    /// later ones are made of, and in a null that is 0.0002 dB and another on each processor.
+    std::vector<std::shared_ptr<const Eigen::MatrixXd>> functions_;
+    Eigen::Index size_ = 0;
+};
+
+/// The functions of a basis, those of one unknown side by side in a column.
+class FunctionsAcross {
+  public:
+    /// Takes over those that it does not have yet.
+    void follow(const ReducedBasis& basis);
+    Eigen::Index size() const { return size_; }
+    /// size x unknowns.
+    Eigen::Ref<const Eigen::MatrixXd> all() const { return storage_.topRows(size_); }
+
+  private:
+    Eigen::MatrixXd storage_;  ///< with rows to spare
+    Eigen::Index size_ = 0;
 };
 
 }  // namespace boxroom

@@ -72,8 +72,8 @@ void ReducedRoom::learn(std::span<const Point> places,
     if (parts_->learn(places, progress)) parts_->field.clear();
 }
 
-void ReducedRoom::learn_as(const Room& other, std::span<const Point> places, int turn) {
-    parts_->learn_as(other, places, turn);
+void ReducedRoom::learn_as(std::span<const Room> others, std::span<const Point> places) {
+    parts_->learn_as(others, places);
     parts_->field.clear();
 }
 
@@ -82,7 +82,7 @@ const ReducedModel& ReducedRoom::model() const {
 }
 
 std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
-    return parts_->solver->matrices().stiffness_along(parts_->across);
+    return parts_->solver->matrices().stiffness_along(parts_->across.all());
 }
 
 MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
@@ -148,46 +148,86 @@ std::vector<FreeOscillation> ReducedRoom::free_oscillations(double highest) cons
     };
     const double top = 2 * std::numbers::pi * std::min(highest, p.highest);
     const auto found = free_fields(p.own, scales_at, p.air.speed_of_sound, top);
-    std::vector<FreeOscillation> all(found.size());
-    for_each_in_parallel(found.size(), 4, [&](std::size_t n) {
+    // Real and imaginary part of each, those of one unknown side by side.
+    const auto count = static_cast<Eigen::Index>(found.size());
+    MatrixXd parts(p.model.size(), 2 * count);
+    for (Eigen::Index n = 0; n < count; ++n)
+        parts.middleCols(2 * n, 2) << found[n].shape.real(), found[n].shape.imag();
+    const auto functions = p.across.all();
+    const auto field = std::make_shared<MatrixXd>(2 * count, functions.cols());
+    constexpr Eigen::Index together = 512;
+    for_each_in_parallel((functions.cols() + together - 1) / together, 1, [&](std::size_t n) {
+        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
+                           columns = std::min(together, functions.cols() - first);
+        field->middleCols(first, columns).noalias() =
+            parts.transpose() * functions.middleCols(first, columns);
+    });
+    std::vector<FreeOscillation> all;
+    for (Eigen::Index n = 0; n < count; ++n) {
         const FreeField& free = found[n];
         const double swing = free.omega.real(), decay = free.omega.imag();
         const Mode mode{
             {}, swing / (2 * std::numbers::pi), 3 * std::log(10.0) / decay, swing / (2 * decay)};
-        Eigen::MatrixXf parts(p.model.size(), 2);
-        parts << free.shape.real().cast<float>(), free.shape.imag().cast<float>();
-        // Real and imaginary part of an unknown side by side.
-        const auto field = std::make_shared<const Eigen::MatrixXf>(parts.transpose() * p.across);
         const std::complex<double> j{0, 1};
-        all[n] = {mode,
-                  [solver = p.solver, field](const Point& at) {
-                      const PointValue value = point_value(solver->matrices().mesh(), at);
-                      std::complex<double> sum = 0;
-                      for (std::size_t i = 0; i < value.unknown.size(); ++i) {
-                          const auto here = field->col(value.unknown[i]);
-                          sum += value.share[i] * std::complex<double>(here(0), here(1));
-                      }
-                      return sum;
-                  },
-                  j * swing * p.air.density / (free.slope * (-j * decay)),
-                  (free.shape.adjoint() * (p.own.mass * free.shape)).value().real()};
-    });
+        all.push_back({mode,
+                       [solver = p.solver, field, n](const Point& at) {
+                           const PointValue value = point_value(solver->matrices().mesh(), at);
+                           std::complex<double> sum = 0;
+                           for (std::size_t i = 0; i < value.unknown.size(); ++i) {
+                               const auto here = field->col(value.unknown[i]).segment<2>(2 * n);
+                               sum += value.share[i] * std::complex<double>(here(0), here(1));
+                           }
+                           return sum;
+                       },
+                       j * swing * p.air.density / (free.slope * (-j * decay)),
+                       (free.shape.adjoint() * (p.own.mass * free.shape)).value().real()});
+    }
     return all;
 }
 
-std::string ReducedRoom::kept() const {
+namespace {
+
+/// The numbers that kept bytes begin with.
+struct KeptHead {
+    double unknowns, functions, known_functions, change_db, places, walls, highest;
+};
+
+/// Whether the operator between the first functions is that of a model.
+bool begins_with(const MatrixXd& m, const MatrixXd& first) {
+    return first.size() == 0 ||
+           (m.rows() >= first.rows() && m.topLeftCorner(first.rows(), first.cols()) == first);
+}
+
+}  // namespace
+
+std::size_t ReducedRoom::functions() const {
+    return static_cast<std::size_t>(parts_->basis.size());
+}
+
+std::string ReducedRoom::kept(std::size_t known) const {
     const Parts& p = *parts_;
+    const KeptHead head{static_cast<double>(p.report.unknowns),
+                        static_cast<double>(p.model.size()),
+                        static_cast<double>(known),
+                        p.report.change_db,
+                        static_cast<double>(p.known.size()),
+                        static_cast<double>(p.model.wall.size()),
+                        p.highest};
     RawWriter to;
-    const double head[] = {static_cast<double>(p.report.unknowns),
-                           static_cast<double>(p.model.size()),
-                           p.report.change_db,
-                           static_cast<double>(p.known.size()),
-                           static_cast<double>(p.model.wall.size()),
-                           p.highest};
-    to.put(head, std::size(head));
+    to.bytes.reserve(sizeof(double) *
+                     (static_cast<std::size_t>(p.solver->unknowns()) * (functions() - known) +
+                      (3 + p.model.wall.size()) * static_cast<std::size_t>(p.model.mass.size()) +
+                      4 * p.known.size() + 2 * functions()));
+    to.put(&head, 1);
     to.put(p.known.data(), p.known.size());
-    const Eigen::MatrixXf& functions = p.basis.functions();
-    to.put(functions.data(), static_cast<std::size_t>(functions.size()));
+    std::size_t first = 0;
+    for (const auto& some : p.basis.functions()) {
+        if (first >= known) {
+            const auto count = static_cast<double>(some->cols());
+            to.put(&count, 1), to.put(some->data(), static_cast<std::size_t>(some->size()));
+        }
+        first += static_cast<std::size_t>(some->cols());
+    }
     for (const MatrixXd* m : {&p.model.stiffness_room, &p.model.stiffness_elsewhere, &p.model.mass})
         to.put(*m);
     for (const MatrixXd& m : p.model.wall) to.put(m);
@@ -196,33 +236,46 @@ std::string ReducedRoom::kept() const {
 
 bool ReducedRoom::take(std::string_view bytes) {
     Parts& p = *parts_;
+    const auto own = static_cast<double>(functions());
     RawReader from{bytes};
-    double head[6] = {};
-    from.get(head, std::size(head));
+    KeptHead head{};
+    from.get(&head, 1);
     const double walls = static_cast<double>(surface_walls(p.room, p.air).size());
     constexpr double most = 1e5;
-    if (!from.whole || head[0] != p.solver->unknowns() || !(head[1] > 0 && head[1] < head[0]) ||
-        !(head[3] > 0 && head[3] < most) || head[4] != walls || head[5] != p.highest)
+    if (!from.whole || head.unknowns != p.solver->unknowns() ||
+        !(head.functions > 0 && head.functions < head.unknowns) || head.known_functions != own ||
+        !(head.functions >= head.known_functions) || !(head.places > 0 && head.places < most) ||
+        head.walls != walls || head.highest != p.highest)
         return false;
-    std::vector<Point> known(static_cast<std::size_t>(head[3]));
+    std::vector<Point> known(static_cast<std::size_t>(head.places));
     from.get(known.data(), known.size());
-    const auto size = static_cast<Eigen::Index>(head[1]);
-    const auto held = from.bytes.size() / sizeof(float) / p.solver->unknowns();  // whole functions
-    if (!from.whole || static_cast<double>(held) < head[1]) return false;
-    Eigen::MatrixXf functions(p.solver->unknowns(), size);
-    from.get(functions.data(), static_cast<std::size_t>(functions.size()));
+    const auto size = static_cast<Eigen::Index>(head.functions);
+    std::vector<MatrixXd> fresh;
+    for (double left = head.functions - own; from.whole && left > 0;) {
+        double count = 0;
+        from.get(&count, 1);
+        const auto held = from.bytes.size() / sizeof(double) / p.solver->unknowns();
+        if (!(count > 0 && count <= left && count <= static_cast<double>(held))) return false;
+        fresh.emplace_back(p.solver->unknowns(), static_cast<Eigen::Index>(count));
+        from.get(fresh.back().data(), static_cast<std::size_t>(fresh.back().size()));
+        left -= count;
+    }
     ReducedModel model;
     for (MatrixXd* m : {&model.stiffness_room, &model.stiffness_elsewhere, &model.mass})
         *m = from.matrix(size);
     for (double n = 0; n < walls; ++n) model.wall.push_back(from.matrix(size));
-    if (!from.whole || !from.bytes.empty() || model.mass.size() == 0) return false;
+    if (!from.whole || !from.bytes.empty() || model.mass.size() == 0 ||
+        !begins_with(model.stiffness_room, p.model.stiffness_room) ||
+        !begins_with(model.mass, p.model.mass))
+        return false;
     p.known = std::move(known);
     p.model = std::move(model);
     p.own = with_equal_walls_as_one(p.model, surface_walls(p.room, p.air));
     p.field.clear();
-    p.basis = ReducedBasis(*p.solver, std::move(functions));
-    p.across = p.basis.across();
-    p.report = {p.solver->unknowns(), static_cast<int>(size), static_cast<int>(head[3]), head[2]};
+    for (MatrixXd& some : fresh) p.basis.append(std::move(some));
+    p.across.follow(p.basis);
+    p.report = {p.solver->unknowns(), static_cast<int>(size), static_cast<int>(head.places),
+                head.change_db};
     return true;
 }
 

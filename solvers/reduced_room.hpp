@@ -33,9 +33,10 @@ class ReducedRoom {
     /// Full solutions from those of the places that it does not know yet. Throws Error for places
     /// outside the room. Says which share of the work is done: 0 first, and nothing at the end.
     void learn(std::span<const Point> places, const std::function<void(double)>& progress = {});
-    /// Three full solutions from some places of a room of this shape with other walls and contents:
-    /// what spans its fields as well. Turn 0, 1, 2 ... has frequencies between those of the others.
-    void learn_as(const Room& other, std::span<const Point> places, int turn);
+    /// Three full solutions from some places of each of these rooms, of this shape with other walls
+    /// and contents: what spans their fields as well. Each has frequencies between those of the
+    /// others.
+    void learn_as(std::span<const Room> others, std::span<const Point> places);
     /// The places that `transfer` learns: the receivers (the seats, so that whoever asks for them
     /// finds them known), unless they are many more than the sources.
     static std::span<const Point> learnt_for(std::span<const Point> sources,
@@ -63,10 +64,13 @@ class ReducedRoom {
     /// learnt a place.
     std::vector<FreeOscillation> free_oscillations(double highest) const;
 
-    /// All that was learnt, as bytes of this machine's own order.
-    std::string kept() const;
-    /// Learnt earlier, by this room: false, and nothing has changed, if the bytes are anything
-    /// else.
+    /// How many functions its fields are made of.
+    std::size_t functions() const;
+    /// All that was learnt, as bytes of this machine's own order. The first `known` functions are
+    /// left out: whoever takes the rest has just these.
+    std::string kept(std::size_t known = 0) const;
+    /// Learnt earlier, by this room as it is now: false, and nothing has changed, if the bytes are
+    /// anything else.
     bool take(std::string_view bytes);
 
   private:

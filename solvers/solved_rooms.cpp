@@ -13,7 +13,7 @@ namespace boxroom {
 namespace {
 
 /// To be raised with every change of the elements or the basis that moves a level.
-constexpr double version = 6;
+constexpr double version = 7;
 constexpr double bands[] = {150, 200, 250, 320};  ///< [Hz]: tops that rooms are solved up to
 
 struct Key {
@@ -61,17 +61,18 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
                                  const std::vector<Point>& places, const Progress& progress) {
     const std::string key = solved_room_key(room, air, highest, places);
     if (const auto found = rooms_.find(key); found != rooms_.end()) return found->second;
-    ReducedRoom fresh = bare(room, air, highest);
+    std::vector<Point> first;
+    std::ranges::copy_if(places, std::back_inserter(first), [this](const Point& p) {
+        return std::ranges::find(seats_, p) != seats_.end();
+    });
+    ReducedRoom fresh = !first.empty() && first.size() < places.size()
+                            ? solved(room, air, highest, first, progress)
+                            : bare(room, air, highest);
+    const std::size_t known = fresh.functions();
     const auto bytes = store_.read ? store_.read(key) : std::nullopt;
     if (!bytes || !fresh.take(*bytes)) {
-        std::vector<Point> first;
-        std::ranges::copy_if(places, std::back_inserter(first), [this](const Point& p) {
-            return std::ranges::find(seats_, p) != seats_.end();
-        });
-        if (!first.empty() && first.size() < places.size())
-            fresh = solved(room, air, highest, first, progress);
         fresh.learn(places, progress);
-        if (store_.write) store_.write(key, fresh.kept());
+        if (store_.write) store_.write(key, fresh.kept(known));
     }
     return rooms_.emplace(key, std::move(fresh)).first->second;
 }
@@ -147,19 +148,16 @@ ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest
     std::vector<Point> first = seats_in(room);
     if (first.empty()) first = corner_places(room);
     const double band = band_of(highest);
+    ReducedRoom copy = solved(room, air, band, first, tell);
+    if (others.empty()) return copy;
     std::string key = solved_room_key(room, air, band, first);
     for (const Room& other : others) key += solved_room_key(other, air, band, places);
-    if (const auto bytes = store_.read ? store_.read(key) : std::nullopt) {
-        ReducedRoom kept = bare(room, air, band);
-        if (kept.take(*bytes)) return kept;
-    }
-    ReducedRoom copy = solved(room, air, band, first, tell);
-    const auto all = static_cast<double>(others.size());
-    for (int turn = 0; turn < std::ssize(others); ++turn) {
-        if (tell) tell(turn / all);
-        copy.learn_as(others[turn], places, turn);
-    }
-    if (store_.write) store_.write(key, copy.kept());
+    const std::size_t known = copy.functions();
+    if (const auto bytes = store_.read ? store_.read(key) : std::nullopt)
+        if (copy.take(*bytes)) return copy;
+    if (tell) tell(0);
+    copy.learn_as(others, places);
+    if (store_.write) store_.write(key, copy.kept(known));
     return copy;
 }
 

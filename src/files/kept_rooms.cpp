@@ -46,29 +46,33 @@ std::optional<std::string> KeptRooms::read(const std::string& key) const {
     if (!fs::is_regular_file(path, error)) return {};
     const std::uintmax_t size = fs::file_size(path, error);
     if (error || size > most_) return {};
-    std::string text(size, '\0');  // tens of megabytes, of which no second copy is made
     std::ifstream file(path, std::ios::binary);
-    if (!file.read(text.data(), static_cast<std::streamsize>(size))) return {};
-    const std::size_t head = mark.size() + sum_length;
-    if (text.size() < head + key.size() || !text.starts_with(mark)) return {};
-    const std::string_view rest = std::string_view(text).substr(head);
-    if (sha256(rest) != text.substr(mark.size(), sum_length) || !rest.starts_with(key)) return {};
+    const auto next = [&file](std::size_t length) {
+        std::string text(length, '\0');
+        file.read(text.data(), static_cast<std::streamsize>(length));
+        return text;
+    };
+    const std::size_t head = mark.size() + sum_length + key.size();
+    if (size < head || next(mark.size()) != mark) return {};
+    const std::string sum = next(sum_length);
+    if (next(key.size()) != key) return {};
+    std::string bytes = next(size - head);  // tens of megabytes: no second copy is made
+    if (!file || sha256({key, bytes}) != sum) return {};
     fs::last_write_time(path, fs::file_time_type::clock::now(), error);  // used just now
-    text.erase(0, head + key.size());
-    return text;
+    return bytes;
 }
 
 void KeptRooms::write(const std::string& key, const std::string& bytes) const {
     std::error_code error;
     if (folder_.empty() || bytes.size() > most_) return;
     if (fs::create_directories(folder_, error); error) return;
-    const std::string rest = key + bytes;
     const auto hold = Unfinished::work().hold();  // a signal waits the moment that this takes
     std::string temporary = (folder_ / unfinished).string();
     const int descriptor = ::mkstemp(temporary.data());
     if (descriptor < 0) return;
     const bool whole = write_all(descriptor, mark) == 0 &&
-                       write_all(descriptor, sha256(rest)) == 0 && write_all(descriptor, rest) == 0;
+                       write_all(descriptor, sha256({key, bytes})) == 0 &&
+                       write_all(descriptor, key) == 0 && write_all(descriptor, bytes) == 0;
     if (::close(descriptor) == 0 && whole) fs::rename(temporary, path_of(key), error);
     if (!whole || error) fs::remove(temporary, error);
     make_room();

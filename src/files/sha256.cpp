@@ -40,8 +40,12 @@ class Digest {
 }  // namespace
 
 std::string sha256(std::string_view bytes) {
+    return sha256({bytes});
+}
+
+std::string sha256(std::initializer_list<std::string_view> pieces) {
     Digest digest;
-    digest.add(bytes);
+    for (const std::string_view piece : pieces) digest.add(piece);
     return digest.hexadecimal();
 }
 

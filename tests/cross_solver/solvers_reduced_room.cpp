@@ -108,14 +108,17 @@ TEST_CASE("Reduced room: either side may sound, and it gives no power") {
                 CHECK(std::abs(there.at(f, b, a) - back.at(f, a, b)) <
                       1e-6 * std::abs(back.at(f, a, b)));
 
-    const ElementSolver solver(l_shaped(), Air{}, {});
+    const Room room = l_shaped();
+    const ElementSolver solver(room, Air{}, {});
     ReducedBasis basis(solver);
     for (const auto& solution :
-         full_solutions(solver, l_shaped(), seats, std::vector<double>{25, 80, 140}))
+         full_solutions(solver, basis.weight(),
+                        std::vector<RoomAt>{{&room, 25}, {&room, 80}, {&room, 140}}, seats))
         basis.add(solution);
-    const ReducedModel model = basis.project(solver.matrices(), basis.across(), {});
-    const Eigen::MatrixXd load =
-        basis.functions().cast<double>().transpose() * solver.point_values(spots);
+    FunctionsAcross across;
+    across.follow(basis);
+    const ReducedModel model = basis.project(solver.matrices(), across, {});
+    const Eigen::MatrixXd load = across.all() * solver.point_values(spots);
     for (const double f : {20.0, 63.0, 140.0}) {
         const Eigen::MatrixXcd p =
             load.transpose() * model.solve(operator_scales(l_shaped(), Air{}, f), load);
@@ -144,6 +147,29 @@ TEST_CASE("Reduced room: what was kept is the same room, and anything else is re
     REQUIRE(again.take(bytes));
     CHECK(again.report().places == room.report().places);
     CHECK(again.transfer<double>(frequency, spots, seats).value == z.value);
+}
+
+TEST_CASE("Reduced room: what was learnt beside something known is kept by itself") {
+    ReducedRoom room(l_shaped(), Air{}, 150);
+    room.learn(seats);
+    const std::string seats_alone = room.kept();
+    ReducedRoom more = room;
+    more.learn(std::vector<Point>{{0.4, 0.4, 0.2}});
+    const std::string rest = more.kept(room.functions());
+    CHECK(rest.size() < more.kept().size() / 2);
+    ReducedRoom again(l_shaped(), Air{}, 150);
+    CHECK_FALSE(again.take(rest));  // of what is it the rest?
+    REQUIRE(again.take(seats_alone));
+    REQUIRE(again.take(rest));
+    CHECK_FALSE(again.take(rest));
+    CHECK(again.transfer<double>(frequency, spots, seats).value ==
+          more.transfer<double>(frequency, spots, seats).value);
+    // As many functions, but of another room.
+    Room other = l_shaped();
+    other.plan.edges[0].wall = other.plan.edges[3].wall;
+    ReducedRoom others(other, Air{}, 150);
+    others.learn(seats);
+    CHECK_FALSE(others.take(rest));
 }
 
 namespace {

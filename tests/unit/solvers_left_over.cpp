@@ -25,17 +25,18 @@ TEST_CASE("Left over: nothing of a field that the basis holds, all of the load b
     const Eigen::VectorXd air =
         solver.matrices().times_mass(Eigen::MatrixXd::Ones(solver.unknowns(), 1)).col(0);
     std::vector<OperatorScales> scales;
-    Eigen::MatrixXf functions(solver.unknowns(), 2);
+    Eigen::MatrixXd functions(solver.unknowns(), 2);
     Eigen::MatrixXcd field(2, 2);
     for (const double f : frequency) scales.push_back(operator_scales(room, Air{}, f));
     // The field at 75 Hz in two functions; at 40 Hz a tenth of it, which solves nothing.
     const Eigen::MatrixXcd x =
         solver.factor<double>(75, room).solve(load.cast<std::complex<double>>());
-    functions << x.real().cast<float>(), x.imag().cast<float>();
+    functions << x.real(), x.imag();
     const std::complex<double> j{0, 1};
     field << 0.1, 1, 0.1 * j, j;
-    const auto left =
-        left_over(solver.matrices(), air, functions, {frequency, scales, load, field});
+    ReducedBasis basis(solver);
+    basis.append(functions);
+    const auto left = left_over(solver.matrices(), basis, {frequency, scales, load, field});
     const double size = std::sqrt(x.col(0).cwiseAbs2().cwiseProduct(air).sum());
     const Eigen::VectorXcd rest =
         load.cast<std::complex<double>>() -
