@@ -120,6 +120,7 @@ Staging output_staging(const fs::path& path, MarkedKind kind, const InputFiles& 
 void write_output(const fs::path& path, const std::string& bytes, const InputFiles& inputs) {
     const Staging staging = output_staging(path, marked_kind(bytes), inputs);
     staging.write(path.filename().string(), bytes);
+    staging.sync();
     staging.move_out(path.filename().string(), path);
 }
 

@@ -168,6 +168,7 @@ void ResultsFolder::commit() {
     require_free_names(*staging_, move);
     staging_->write(manifest_name, manifest_text(move.after));
     staging_->write("move", text(move));
+    staging_->sync();
     staging_->move_out("move", staging_->path() / whole_set);  // from here on it will be finished
     staging_->keep(true);
     for (const fs::path& part : made_) Unfinished::work().done(part);

@@ -114,10 +114,22 @@ void Staging::write(const std::string& name, std::string_view bytes) const {
     const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     int failure = descriptor < 0 ? errno : write_all(descriptor, bytes);
     if (descriptor >= 0) {
-        if (!failure) failure = sync_failure(descriptor);
+        // On its way by the time that sync() waits for it; where this cannot be, sync() does it.
+        if (!failure) ::sync_file_range(descriptor, 0, 0, SYNC_FILE_RANGE_WRITE);
         if (::close(descriptor) != 0 && !failure) failure = errno;
     }
     if (failure) throw WriteFailure(path_.parent_path() / name, failure);
+}
+
+void Staging::sync() const {
+    const auto hold = Unfinished::work().hold();
+    for (const auto& file : fs::directory_iterator(path_)) {
+        const int descriptor = ::open(file.path().c_str(), O_RDONLY | O_CLOEXEC);
+        const int failure = descriptor < 0 ? errno : sync_failure(descriptor);
+        if (descriptor >= 0) ::close(descriptor);
+        if (failure) throw WriteFailure(path_.parent_path() / file.path().filename(), failure);
+    }
+    lock_.sync();
 }
 
 bool Staging::has(const std::string& name) const {

@@ -53,6 +53,9 @@ class Staging {
 
     /// Throws WriteFailure. Nothing may stand under that name yet.
     void write(const std::string& name, std::string_view bytes) const;
+    /// Waits until all that was written is on the disk. Throws WriteFailure. Once for all files:
+    /// waiting after each costs as many turns of the disk's journal.
+    void sync() const;
     bool has(const std::string& name) const;
     /// Renames a file from here to `place`, whatever stands there. Throws WriteFailure.
     void move_out(const std::string& name, const std::filesystem::path& place) const;

@@ -21,11 +21,11 @@ namespace {
 using Complex = std::complex<double>;
 
 /// The balance of boxes of other sizes with their cones where these then are: a larger box brings
-/// its cone further into the room. In rectangles; elsewhere another cone is another run of the
-/// grid.
+/// its cone further into the room. Not on a grid of another plan: another cone is another run.
 void follow_cones(const Scenario& scenario, const Driver& driver, const StandingSet& set,
                   Plan& plan) {
-    if (set.mixed || !scenario.acoustics.room.is_rectangle()) return;
+    const bool on_grid = scenario.acoustics.solver.solver == RoomSolver::grid;
+    if (set.mixed || (on_grid && !scenario.acoustics.room.is_rectangle())) return;
     std::vector<std::size_t> options;
     const std::vector<Point> seats = places_of(scenario.seats);
     std::vector<Point> cones;

@@ -277,8 +277,8 @@ double JudgedDraws::percentile(std::size_t set, double Criteria::*member, double
         std::ranges::stable_sort(order, {}, [&](std::size_t n) { return values[n]; });
     };
     sort();
-    const bool in_doubt =
-        member == &Criteria::largest_difference_db && scenario_.acoustics.room.is_rectangle();
+    const bool in_doubt = member == &Criteria::largest_difference_db &&
+                          scenario_.acoustics.room.is_rectangle() && scenario_.seats.size() > 1;
     const auto settled = [&](std::size_t draw) {
         if (!in_doubt || !exact_[set].insert(draw).second) return true;
         criteria_[draw][set].*member = values[draw] =

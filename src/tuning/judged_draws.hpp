@@ -26,7 +26,7 @@ class JudgedDraws {
     /// What this share of the draws lies below, between neighbours in proportion. The largest
     /// difference of two seats is as large as a null is deep, which the single precision of a
     /// rectangle's draws moves by 1e-4 dB and more: the draws that its percentile lies between are
-    /// solved there in double precision.
+    /// solved there in double precision. Of different sets on different threads, if need be.
     double percentile(std::size_t set, double Criteria::*member, double share);
 
   private:

@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "placement/standing.hpp"
+#include "solvers/solved_rooms.hpp"
+#include "tuning/standing_set.hpp"
 #include "unit/small_room.hpp"
 
 using namespace boxroom;
@@ -68,6 +70,38 @@ TEST_CASE("Every number of a decision is that of the boxes as they are written")
     CHECK(advised.loudest.level_db == d.loudest.level_db);
     REQUIRE(d.alternatives.size() == 2);
     for (const Alternative& other : d.alternatives) CHECK_FALSE(other.cost.empty());
+}
+
+TEST_CASE("Boxes of other sizes are judged with their cones where these then are, in any room") {
+    Scenario s = small_room(0.6, 12);
+    s.judgement.uncertainty.draws = 0;
+    const bool step_in_a_corner = GENERATE(false, true);
+    if (step_in_a_corner) {
+        s.acoustics.room.plan.blocks = {
+            {"step", {3.0, 3.8, 0}, {3.6, 4.4, 0.5}, {"", {{{9000}}}, ""}}};
+        s.acoustics.solver.solved = std::make_shared<SolvedRooms>(RoomStore{}, places_of(s.seats),
+                                                                  s.acoustics.frequency.back());
+    }
+    REQUIRE(s.acoustics.room.is_rectangle() == !step_in_a_corner);
+    const Decided all = decided(s, {{1}});
+    const DecidedSub& sub = all.decision.first();
+    const Driver driver = complete_driver(s.design.driver, s.acoustics.air);
+    int others = 0;
+    for (const BoxOption& option : all.plan.boxes) {
+        StandingSet set{{standing_at(s, sub.footprint, sub.facing, sub.volume)},
+                        {sub.volume},
+                        {sub.dial},
+                        false};
+        if (!option.fits || !resize(s, option.volume, set)) continue;
+        const Listening heard =
+            listen(s, driver, closed_box(driver, option.volume, s.design.filling), subs_of(set));
+        INFO(option.volume);
+        CHECK(option.in_room_balance_db == Approx(heard.criteria.balance_db).margin(1e-4));
+        others += std::abs(set.boxes.front().cone.y - sub.cone.y) +
+                      std::abs(set.boxes.front().cone.x - sub.cone.x) >
+                  0.01;
+    }
+    CHECK(others > 5);
 }
 
 TEST_CASE("What is asked of numbers, sizes and weights is kept to") {
