@@ -200,12 +200,9 @@ bool begins_with(const MatrixXd& m, const MatrixXd& first) {
 
 }  // namespace
 
-std::size_t ReducedRoom::functions() const {
-    return static_cast<std::size_t>(parts_->basis.size());
-}
-
-std::string ReducedRoom::kept(std::size_t known) const {
+std::string ReducedRoom::kept(int known) const {
     const Parts& p = *parts_;
+    const auto size = static_cast<std::size_t>(p.basis.size());
     const KeptHead head{static_cast<double>(p.report.unknowns),
                         static_cast<double>(p.model.size()),
                         static_cast<double>(known),
@@ -215,18 +212,18 @@ std::string ReducedRoom::kept(std::size_t known) const {
                         p.highest};
     RawWriter to;
     to.bytes.reserve(sizeof(double) *
-                     (static_cast<std::size_t>(p.solver->unknowns()) * (functions() - known) +
+                     (static_cast<std::size_t>(p.solver->unknowns()) * (size - known) +
                       (3 + p.model.wall.size()) * static_cast<std::size_t>(p.model.mass.size()) +
-                      4 * p.known.size() + 2 * functions()));
+                      4 * p.known.size() + 2 * size));
     to.put(&head, 1);
     to.put(p.known.data(), p.known.size());
-    std::size_t first = 0;
+    Eigen::Index first = 0;
     for (const auto& some : p.basis.functions()) {
         if (first >= known) {
             const auto count = static_cast<double>(some->cols());
             to.put(&count, 1), to.put(some->data(), static_cast<std::size_t>(some->size()));
         }
-        first += static_cast<std::size_t>(some->cols());
+        first += some->cols();
     }
     for (const MatrixXd* m : {&p.model.stiffness_room, &p.model.stiffness_elsewhere, &p.model.mass})
         to.put(*m);
@@ -236,7 +233,7 @@ std::string ReducedRoom::kept(std::size_t known) const {
 
 bool ReducedRoom::take(std::string_view bytes) {
     Parts& p = *parts_;
-    const auto own = static_cast<double>(functions());
+    const auto own = static_cast<double>(p.basis.size());
     RawReader from{bytes};
     KeptHead head{};
     from.get(&head, 1);

@@ -64,11 +64,9 @@ class ReducedRoom {
     /// learnt a place.
     std::vector<FreeOscillation> free_oscillations(double highest) const;
 
-    /// How many functions its fields are made of.
-    std::size_t functions() const;
     /// All that was learnt, as bytes of this machine's own order. The first `known` functions are
     /// left out: whoever takes the rest has just these.
-    std::string kept(std::size_t known = 0) const;
+    std::string kept(int known = 0) const;
     /// Learnt earlier, by this room as it is now: false, and nothing has changed, if the bytes are
     /// anything else.
     bool take(std::string_view bytes);

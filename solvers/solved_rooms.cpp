@@ -68,7 +68,7 @@ ReducedRoom& SolvedRooms::solved(const Room& room, const Air& air, double highes
     ReducedRoom fresh = !first.empty() && first.size() < places.size()
                             ? solved(room, air, highest, first, progress)
                             : bare(room, air, highest);
-    const std::size_t known = fresh.functions();
+    const int known = fresh.report().functions;
     const auto bytes = store_.read ? store_.read(key) : std::nullopt;
     if (!bytes || !fresh.take(*bytes)) {
         fresh.learn(places, progress);
@@ -152,7 +152,7 @@ ReducedRoom SolvedRooms::varied(const Room& room, const Air& air, double highest
     if (others.empty()) return copy;
     std::string key = solved_room_key(room, air, band, first);
     for (const Room& other : others) key += solved_room_key(other, air, band, places);
-    const std::size_t known = copy.functions();
+    const int known = copy.report().functions;
     if (const auto bytes = store_.read ? store_.read(key) : std::nullopt)
         if (copy.take(*bytes)) return copy;
     if (tell) tell(0);

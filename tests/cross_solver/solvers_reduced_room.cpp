@@ -155,7 +155,7 @@ TEST_CASE("Reduced room: what was learnt beside something known is kept by itsel
     const std::string seats_alone = room.kept();
     ReducedRoom more = room;
     more.learn(std::vector<Point>{{0.4, 0.4, 0.2}});
-    const std::string rest = more.kept(room.functions());
+    const std::string rest = more.kept(room.report().functions);
     CHECK(rest.size() < more.kept().size() / 2);
     ReducedRoom again(l_shaped(), Air{}, 150);
     CHECK_FALSE(again.take(rest));  // of what is it the rest?
