@@ -16,8 +16,6 @@ namespace {
 
 using Eigen::MatrixXcd;
 using Eigen::MatrixXd;
-/// Lanes of one column side by side.
-using Lanes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 constexpr std::size_t neighbours = 10;  ///< frequencies that share their functions
 constexpr double left_out = 6e-4;       ///< of what the examples' fields have, on average
@@ -161,10 +159,9 @@ void VariedRoom::set_scales(std::span<const RoomVariant> some, double frequency,
     }
 }
 
-/// For no more variants than there are lanes.
-void VariedRoom::solve(std::span<const RoomVariant> some, TransferImpedance<float>* to) const {
-    const std::size_t receivers = to->receivers, sources = to->sources;
-    const std::size_t columns = receivers + sources, parts = this->parts().size();
+/// What the places of no more variants than there are lanes are of the room's functions.
+VariedRoom::Lanes VariedRoom::seen_in_lanes(std::span<const RoomVariant> some) const {
+    const std::size_t columns = some.front().receivers.size() + some.front().sources.size();
     Lanes seen(room_.model().size(), static_cast<Eigen::Index>(columns * lanes));
     for (std::size_t n = 0; n < some.size(); ++n) {
         const MatrixXd load = load_of(some[n]);
@@ -173,32 +170,38 @@ void VariedRoom::solve(std::span<const RoomVariant> some, TransferImpedance<floa
                 seen.col(static_cast<Eigen::Index>(c * lanes + lane)) =
                     load.col(static_cast<Eigen::Index>(c));
     }
-    std::vector<double> scale_re(parts * lanes), scale_im(scale_re), scratch;
+    return seen;
+}
+
+/// At these neighbouring frequencies alone.
+void VariedRoom::solve(const Narrow& narrow, std::span<const RoomVariant> some, const Lanes& seen,
+                       TransferImpedance<float>* to) const {
+    const std::size_t receivers = to->receivers, sources = to->sources;
+    const std::size_t parts = this->parts().size();
+    std::vector<double> scale_re(parts * lanes), scale_im(scale_re);
     std::vector<double> re(receivers * sources * lanes), im(re);
-    for (const Narrow& narrow : narrow_) {
-        const Lanes load = narrow.functions.transpose() * seen;
-        VariedSystems systems{static_cast<int>(narrow.functions.cols()),
-                              static_cast<int>(parts),
-                              narrow.part.data(),
-                              scale_re.data(),
-                              scale_im.data(),
-                              load.data(),
-                              static_cast<int>(receivers),
-                              static_cast<int>(sources),
-                              re.data(),
-                              im.data()};
-        scratch.resize(std::max(scratch.size(), static_cast<std::size_t>(systems.scratch_size())));
-        systems.scratch = scratch.data();
-        for (std::size_t f = narrow.first; f < narrow.first + narrow.count; ++f) {
-            set_scales(some, frequency_[f], scale_re, scale_im);
-            varied_vectors().solve(systems);
-            const double volume = 2 * std::numbers::pi * frequency_[f] * air_.density;  // j w rho
-            for (std::size_t n = 0; n < some.size(); ++n)
-                for (std::size_t i = 0; i < receivers * sources; ++i)
-                    to[n].value[f * receivers * sources + i] = {
-                        static_cast<float>(-volume * im[i * lanes + n]),
-                        static_cast<float>(volume * re[i * lanes + n])};
-        }
+    const Lanes load = narrow.functions.transpose() * seen;
+    VariedSystems systems{static_cast<int>(narrow.functions.cols()),
+                          static_cast<int>(parts),
+                          narrow.part.data(),
+                          scale_re.data(),
+                          scale_im.data(),
+                          load.data(),
+                          static_cast<int>(receivers),
+                          static_cast<int>(sources),
+                          re.data(),
+                          im.data()};
+    std::vector<double> scratch(static_cast<std::size_t>(systems.scratch_size()));
+    systems.scratch = scratch.data();
+    for (std::size_t f = narrow.first; f < narrow.first + narrow.count; ++f) {
+        set_scales(some, frequency_[f], scale_re, scale_im);
+        varied_vectors().solve(systems);
+        const double volume = 2 * std::numbers::pi * frequency_[f] * air_.density;  // j w rho
+        for (std::size_t n = 0; n < some.size(); ++n)
+            for (std::size_t i = 0; i < receivers * sources; ++i)
+                to[n].value[f * receivers * sources + i] = {
+                    static_cast<float>(-volume * im[i * lanes + n]),
+                    static_cast<float>(volume * re[i * lanes + n])};
     }
 }
 
@@ -211,8 +214,16 @@ std::vector<TransferImpedance<float>> VariedRoom::transfer(
             all.back().sources != all.front().sources)
             throw std::length_error("variants of a room: other numbers of places");
     }
-    for (std::size_t from = 0; from < variants.size(); from += lanes)
-        solve(variants.subspan(from, std::min(lanes, variants.size() - from)), &all[from]);
+    const std::size_t batches = (variants.size() + lanes - 1) / lanes;
+    const auto batch = [&](std::size_t n) {
+        return variants.subspan(n * lanes, std::min(lanes, variants.size() - n * lanes));
+    };
+    std::vector<Lanes> seen(batches);
+    for_each_in_parallel(batches, 1, [&](std::size_t n) { seen[n] = seen_in_lanes(batch(n)); });
+    for_each_in_parallel(batches * narrow_.size(), 1, [&](std::size_t i) {
+        const std::size_t n = i / narrow_.size();
+        solve(narrow_[i % narrow_.size()], batch(n), seen[n], &all[n * lanes]);
+    });
     return all;
 }
 

@@ -36,7 +36,8 @@ class VariedRoom {
     VariedRoom(ReducedRoom room, const Air& air, std::span<const double> frequency,
                std::span<const RoomVariant> examples);
 
-    /// Z [Pa s/m3] of each variant, at all frequencies. Best `together` at a time; any thread may.
+    /// Z [Pa s/m3] of each variant, at all frequencies. Best `together` at a time, on all threads;
+    /// any thread may.
     /// Throws Error for places outside the room, std::length_error where one has more of them than
     /// another.
     std::vector<TransferImpedance<float>> transfer(std::span<const RoomVariant> variants) const;
@@ -57,7 +58,11 @@ class VariedRoom {
 
     void set_scales(std::span<const RoomVariant> some, double frequency, std::vector<double>& re,
                     std::vector<double>& im) const;
-    void solve(std::span<const RoomVariant> some, TransferImpedance<float>* to) const;
+    /// Lanes of one column side by side.
+    using Lanes = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+    Lanes seen_in_lanes(std::span<const RoomVariant> some) const;
+    void solve(const Narrow& narrow, std::span<const RoomVariant> some, const Lanes& seen,
+               TransferImpedance<float>* to) const;
 
     ReducedRoom room_;
     Air air_;

@@ -82,7 +82,7 @@ std::string fit_hdf5(const RoomFit& fit, const std::vector<HeardCurve>& heard,
     write_parameters(file, fit);
     write_seats(file, "/seats", fit.seats);
     write_seats(file, "/left_out", fit.left_out);
-    file.number("/discrepancy", fit.discrepancy_db, {"dB", "RMS of what the model leaves out"});
+    file.number("/discrepancy", fit.discrepancy_db, {"dB", "one standard deviation of what the model leaves out"});
     return file.take();
 }
 

@@ -4,7 +4,6 @@
 #include <memory>
 #include <random>
 
-#include "base/parallel.hpp"
 #include "measured/fit_variant.hpp"
 #include "measured/interval.hpp"
 #include "measured/predicted.hpp"
@@ -88,20 +87,13 @@ FitElements::FitElements(const Scenario& scenario, const FitParameters& paramete
 
 std::vector<TransferImpedance<double>> FitElements::transfer(
     std::span<const FitState> states) const {
-    std::vector<TransferImpedance<double>> all(states.size());
-    constexpr std::size_t together = VariedRoom::together;
-    for_each_in_parallel((states.size() + together - 1) / together, 1, [&](std::size_t batch) {
-        std::vector<RoomVariant> variants;
-        const std::size_t first = batch * together, end = std::min(first + together, states.size());
-        for (std::size_t n = first; n < end; ++n)
-            variants.push_back(fit_variant(states[n], sound_));
-        const auto found = room_.transfer(variants);
-        for (std::size_t n = first; n < end; ++n) {
-            const auto& from = found[n - first];
-            all[n] = {from.frequencies, from.receivers, from.sources};
-            std::copy(from.value.begin(), from.value.end(), all[n].value.begin());
-        }
-    });
+    std::vector<RoomVariant> variants;
+    for (const FitState& state : states) variants.push_back(fit_variant(state, sound_));
+    std::vector<TransferImpedance<double>> all;
+    for (const TransferImpedance<float>& from : room_.transfer(variants)) {
+        auto& to = all.emplace_back(from.frequencies, from.receivers, from.sources);
+        std::copy(from.value.begin(), from.value.end(), to.value.begin());
+    }
     return all;
 }
 

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "measured/least_squares.hpp"
-
 namespace boxroom {
 namespace {
 
@@ -13,11 +11,16 @@ constexpr double close_enough = 1e-3;
 
 }  // namespace
 
+LeastSquares likeliest(const RoomMisfit& misfit, const Eigen::VectorXd& start, int evaluations) {
+    return least_squares([&](const Eigen::VectorXd& x) { return misfit.residuals(x); }, start,
+                         [&](const Eigen::VectorXd& x) { return misfit.slopes(x); }, evaluations,
+                         close_enough);
+}
+
 FitSolution fit_solution(const RoomMisfit& misfit, const Eigen::VectorXd& start, int evaluations) {
-    const LeastSquares found = least_squares(
-        [&](const Eigen::VectorXd& x) { return misfit.residuals(x); }, start,
-        [&](const Eigen::VectorXd& x) { return misfit.slopes(x); }, evaluations, close_enough);
-    return {found.at, found.slopes.transpose() * found.slopes, found.settled};
+    const LeastSquares found = likeliest(misfit, start, evaluations);
+    const Eigen::MatrixXd slopes = misfit.slopes(found.at);
+    return {found.at, slopes.transpose() * slopes, found.settled};
 }
 
 FitSolution fit_in_rounds(RoomMisfit& misfit, Eigen::VectorXd start,
@@ -28,8 +31,9 @@ FitSolution fit_in_rounds(RoomMisfit& misfit, Eigen::VectorXd start,
         progress(static_cast<double>(round) / rounds);
         solution = fit_solution(misfit, start, 25);
         start = solution.at;
-        const double left = std::max(misfit.apart(start), least_discrepancy);
-        const bool same = std::abs(left / misfit.discrepancy() - 1) < 0.1;
+        Discrepancy left = misfit.discrepancy_at(start, solution.information);
+        left.db = std::max(left.db, least_discrepancy);
+        const bool same = std::abs(left.db / misfit.discrepancy().db - 1) < 0.1;
         misfit.set_discrepancy(left);
         if (same) break;
     }

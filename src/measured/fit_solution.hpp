@@ -2,12 +2,14 @@
 #include <Eigen/Core>
 #include <functional>
 
+#include "measured/least_squares.hpp"
 #include "measured/room_misfit.hpp"
 
 namespace boxroom {
 
-/// No model of a living room is better than that [dB].
-inline constexpr double least_discrepancy = 0.7;
+/// No model of a living room is better than that [dB] (assumed: as well as a measurement in one
+/// repeats).
+inline constexpr double least_discrepancy = 0.2;
 
 /// The likeliest x and the linear problem there.
 struct FitSolution {
@@ -18,6 +20,8 @@ struct FitSolution {
 };
 
 /// Least squares from `start`, the weights as they are.
+LeastSquares likeliest(const RoomMisfit& misfit, const Eigen::VectorXd& start, int evaluations);
+/// The same with what the data tell there.
 FitSolution fit_solution(const RoomMisfit& misfit, const Eigen::VectorXd& start, int evaluations);
 
 /// In rounds: what is left over becomes the discrepancy, and the weights change. `progress` is told

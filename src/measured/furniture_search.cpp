@@ -108,8 +108,9 @@ std::optional<Furnished> find_furniture(const FitQuestion& q,
         one.misfit->set_discrepancy(bare.discrepancy());
         VectorXd start(one.parameters->size());
         start << without.at, starts[n].numbers;
-        one.solution = fit_solution(*one.misfit, start, 6);
-        const double cost = one.misfit->residuals(one.solution.at).squaredNorm();
+        const LeastSquares found = likeliest(*one.misfit, start, 6);
+        one.solution.at = found.at;
+        const double cost = found.sum();
         if (cost < least) least = cost, best = std::move(one);
     }
     if (!best.misfit) return {};  // not even before the numbers are charged for

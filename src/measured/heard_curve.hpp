@@ -19,8 +19,9 @@ struct HeardCurve {
     bool any_trusted() const;
 };
 
-/// How far a curve's levels are taken to be wrong that come without their noise; assumed [dB].
-inline constexpr double curve_doubt_db = 0.5;
+/// How far a curve's levels are taken to be wrong that come without their noise; assumed [dB]: a
+/// careful sweep's. More of it shows in what a fit leaves over.
+inline constexpr double curve_doubt_db = 0.15;
 
 /// The recording read, put through measured_response() where it is a sound, with the microphone's
 /// correction added (`correction_db` of its file is added to what was recorded), on these

@@ -67,12 +67,19 @@ class Fitted {
     }
 
     LeastSquares fit(const Eigen::VectorXd& start, Coil coil) const {
-        return least_squares(
-            [&](const Eigen::VectorXd& x) { return residuals(circuit_at(x, coil), true); }, start);
+        return least_squares(of(coil), start);
+    }
+    Eigen::MatrixXd slopes(const Eigen::VectorXd& x, Coil coil) const {
+        return slopes_by_difference(of(coil), x);
     }
     const Eigen::VectorXd& root_weight() const { return weight_; }
 
   private:
+    Residuals of(Coil coil) const {
+        return
+            [this, coil](const Eigen::VectorXd& x) { return residuals(circuit_at(x, coil), true); };
+    }
+
     const Curve& curve_;
     Eigen::VectorXd weight_;
 };
@@ -153,9 +160,8 @@ double alike(const Eigen::VectorXd& r) {
 
 /// Of weighted least squares where every point scatters alike: A s^2 B A, A = (J'J)^-1 of the
 /// weighted slopes J and B = (J'W J) (White, Econometrica 48, 1980, with one variance).
-Eigen::MatrixXd covariance_of(const LeastSquares& found, const Eigen::VectorXd& weight,
+Eigen::MatrixXd covariance_of(const Eigen::MatrixXd& j, const Eigen::VectorXd& weight,
                               double variance) {
-    const Eigen::MatrixXd& j = found.slopes;
     Eigen::MatrixXd weighted = j;
     for (Eigen::Index i = 0; i < j.rows(); ++i) weighted.row(i) *= weight[i % weight.size()];
     const Eigen::MatrixXd normal = j.transpose() * j;
@@ -240,7 +246,8 @@ CircuitFit fit_circuit(const Curve& curve, const std::string& name) {
                     "measure the driver alone, or in a closed box; check the columns' units");
     const double variance = plain.squaredNorm() / fit.freedom *
                             alike(plain.head(static_cast<Eigen::Index>(fit.used.frequency.size())));
-    const Eigen::MatrixXd all = covariance_of(best.found, fitted.root_weight(), variance);
+    const Eigen::MatrixXd all =
+        covariance_of(fitted.slopes(best.found.at, best.coil), fitted.root_weight(), variance);
     fit.covariance = all.topLeftCorner(5, 5);
     if (best.coil == Coil::semi) {  // the fifth was K
         fit.covariance.row(4).setZero();

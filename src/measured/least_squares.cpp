@@ -27,15 +27,7 @@ struct Problem : Eigen::DenseFunctor<double> {
         return 0;
     }
     int df(const Eigen::VectorXd& x, Eigen::MatrixXd& jacobian) const {
-        if (slopes) {
-            jacobian = slopes(x);
-            return 0;
-        }
-        for (Eigen::Index i = 0; i < x.size(); ++i) {
-            Eigen::VectorXd up = x, down = x;
-            up[i] += difference, down[i] -= difference;
-            jacobian.col(i) = (finite(residuals(up)) - finite(residuals(down))) / (2 * difference);
-        }
+        jacobian = slopes ? slopes(x) : slopes_by_difference(residuals, x);
         return 0;
     }
 
@@ -44,6 +36,16 @@ struct Problem : Eigen::DenseFunctor<double> {
 };
 
 }  // namespace
+
+Eigen::MatrixXd slopes_by_difference(const Residuals& residuals, const Eigen::VectorXd& x) {
+    Eigen::MatrixXd slopes(finite(residuals(x)).size(), x.size());
+    for (Eigen::Index i = 0; i < x.size(); ++i) {
+        Eigen::VectorXd up = x, down = x;
+        up[i] += difference, down[i] -= difference;
+        slopes.col(i) = (finite(residuals(up)) - finite(residuals(down))) / (2 * difference);
+    }
+    return slopes;
+}
 
 LeastSquares least_squares(const Residuals& residuals, const Eigen::VectorXd& start,
                            const Slopes& slopes, int most_evaluations, double tolerance) {
@@ -58,8 +60,6 @@ LeastSquares least_squares(const Residuals& residuals, const Eigen::VectorXd& st
     const auto status = search.minimize(found.at);
     found.settled = status != Eigen::LevenbergMarquardtSpace::TooManyFunctionEvaluation;
     found.residuals = finite(residuals(found.at));
-    found.slopes.resize(count, start.size());
-    problem.df(found.at, found.slopes);
     return found;
 }
 

@@ -22,6 +22,8 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
+constexpr double little_to_correct = 0.7;  ///< [dB]
+
 void require_data(const FitQuestion& q) {
     if (q.heard.empty())
         throw Error(q.scenario.title, "the file has no [[recording]], so there is nothing to fit",
@@ -98,7 +100,7 @@ void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit
                     parameters.touches(p, r))
                     x[static_cast<Index>(p)] = 0;
         misfit.use(used);
-        const FitSolution s = fit_solution(misfit, x, 6);
+        const LeastSquares s = likeliest(misfit, x, 6);
         const double before = fit.seats[n].before_db;
         fit.left_out.push_back(
             {names[n], before, seat_misfit(q, misfit, names[n], misfit.levels(s.at, true))});
@@ -115,7 +117,7 @@ void tell_doubt(const FitSolution& s, const RoomMisfit& misfit, RoomFit& fit) {
         const MatrixXd spread = j * covariance;
         for (Index f = 0; f < j.rows(); ++f)
             doubt.push_back(std::hypot(std::sqrt(std::max(spread.row(f).dot(j.row(f)), 0.0)),
-                                       misfit.discrepancy()));
+                                       misfit.discrepancy().db));
         fit.doubt_db.push_back(std::move(doubt));
     }
 }
@@ -137,7 +139,8 @@ void find_next(const FitQuestion& q, const FitSolution& s, const RoomMisfit& mis
         return information.ldlt().solve(importance).trace();
     };
     const double now = doubt(s.information);
-    const double variance = misfit.discrepancy() * misfit.discrepancy() * alike_points;
+    const double variance =
+        misfit.discrepancy().db * misfit.discrepancy().db * misfit.discrepancy().alike_points;
     const auto tried = next_places(fit.state.scenario);
     const auto slopes = misfit.level_slopes(s.at, tried);
     for (std::size_t c = 0; c < tried.size(); ++c) {
@@ -193,7 +196,7 @@ void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, R
         else if (all.size() >= 3 && seat.after_db > 2 * middle && seat.after_db > 3)
             fit.remarks.push_back("the recordings of " + seat.name +
                                   " fit the others badly: check their place, sub and file");
-    if (before < least_discrepancy)
+    if (before < little_to_correct)
         fit.remarks.push_back("the file's own room was within " + number(before, 1) +
                               " dB already: there is little to correct");
 }
@@ -214,7 +217,7 @@ RoomFit fitted(const FitQuestion& q, const FitParameters& parameters, const Room
     RoomFit fit;
     fit.state = parameters.state(s.at);
     fit.settled = s.settled;
-    fit.discrepancy_db = misfit.discrepancy();
+    fit.discrepancy_db = misfit.discrepancy().db;
     tell_parameters(parameters, s, fit);
     fit.seats = before;
     const auto after = misfit.levels(s.at, true);
@@ -296,7 +299,7 @@ double fit_seconds(const FitQuestion& q) {
     if (!next.recordings.empty()) static_cast<void>(misfit.levels(next, true));
     const double slopes = between - start, look = seconds_now() - between;
     const std::size_t seats = seat_names(q).size();
-    constexpr double fitted = 15, left_out = 4;  // slopes: a fifth more than in trial rooms
+    constexpr double fitted = 12, left_out = 3;  // slopes: a fifth more than in trial rooms
     return slopes * (fitted + (seats < 3 ? 0 : left_out * static_cast<double>(seats))) +
            look * static_cast<double>(parameters.size());
 }

@@ -54,7 +54,7 @@ struct RoomFit {
     std::vector<SeatMisfit> seats;
     std::vector<SeatMisfit> left_out;  ///< each seat predicted by a fit to all others
     std::vector<std::pair<std::string, std::string>> entangled;  ///< only their sum is known
-    double discrepancy_db = 0;  ///< what is left over, RMS: what the model leaves out
+    double discrepancy_db = 0;  ///< one standard deviation of what the model leaves out
     std::vector<std::vector<double>> before_db, after_db;  ///< (R)(F), gain included, not smoothed
     std::vector<std::vector<double>> doubt_db;  ///< (R)(F), one standard deviation of after_db
     NextMeasurement next;
@@ -71,8 +71,8 @@ std::vector<double> fit_grid(const Scenario& scenario);
 /// The likeliest room (maximum a posteriori): least squares on the level of every recording,
 /// smoothed over 1/12 octave, whose gain is free, and on the priors of FitParameters. The weight of
 /// a point is its noise and what the model leaves out (Kennedy & O'Hagan, JRSS B 63, 2001, with one
-/// standard deviation for all, found from the residuals in rounds), alike over a sixth of an
-/// octave. The posterior's spread is that of the linearised problem (Wulbusch, Roden, Blau &
+/// standard deviation for all), which the residuals tell in rounds (discrepancy_of). The
+/// posterior's spread is that of the linearised problem (Wulbusch, Roden, Blau &
 /// Chernov 2023 solve for wall impedances in the same way, by sampling). In a rectangle with
 /// nothing in it a piece of furniture may be found that the file lacks (find_furniture); it is kept
 /// where it helps seats that were left out. Throws Error where nothing of a recording lies in the

@@ -1,5 +1,6 @@
 #include "measured/room_misfit.hpp"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 
@@ -15,8 +16,7 @@ using Eigen::Index;
 
 constexpr double a_little = 0.03;  ///< of a parameter, in its prior's standard deviations
 
-/// Smooths levels on the fit's even grid: the mean power of five points about each, the outer two
-/// by half, which is 1/12 octave. Points that are not trusted stay out.
+/// Smooths levels on the fit's even grid. Points that are not trusted stay out.
 std::vector<double> smoothed_level(const std::vector<double>& level,
                                    const std::vector<char>& trusted) {
     std::vector<double> out(level.size());
@@ -26,7 +26,7 @@ std::vector<double> smoothed_level(const std::vector<double>& level,
             const auto at = static_cast<std::ptrdiff_t>(i) + k;
             if (at < 0 || at >= static_cast<std::ptrdiff_t>(level.size())) continue;
             if (!trusted[static_cast<std::size_t>(at)]) continue;
-            const double share = std::abs(k) == 2 ? 0.5 : 1;
+            const double share = smoothing_shares[k + 2];
             sum += share * power_of_db(level[static_cast<std::size_t>(at)]);
             all += share;
         }
@@ -101,13 +101,15 @@ RoomMisfit::Levels RoomMisfit::with_box(Levels all, const FitState& state, bool 
 }
 
 std::vector<std::vector<double>> RoomMisfit::levels(const Eigen::VectorXd& x, bool smooth) const {
-    return levels(parameters_.state(x), smooth);
+    if (!smooth) return levels(parameters_.state(x), false);
+    if (!last_ || last_->first != x) last_.emplace(x, levels(parameters_.state(x), true));
+    return last_->second;
 }
 
 double RoomMisfit::weight(std::size_t r, std::size_t f) const {
     if (!used_[r] || !smooth_[r].trusted[f]) return 0;
     const double noise = smooth_[r].doubt_db[f];
-    return 1 / (noise * noise + discrepancy_ * discrepancy_);
+    return 1 / (noise * noise + discrepancy_.db * discrepancy_.db);
 }
 
 double RoomMisfit::gain(std::size_t r, const std::vector<double>& predicted) const {
@@ -116,7 +118,7 @@ double RoomMisfit::gain(std::size_t r, const std::vector<double>& predicted) con
     for (std::size_t f = 0; f < predicted.size(); ++f) {
         if (!smooth_[r].trusted[f]) continue;
         const double noise = smooth_[r].doubt_db[f];
-        const double w = 1 / (noise * noise + discrepancy_ * discrepancy_);
+        const double w = 1 / (noise * noise + discrepancy_.db * discrepancy_.db);
         sum += w * (smooth_[r].level_db[f] - predicted[f]);
         all += w;
     }
@@ -130,7 +132,8 @@ Eigen::VectorXd RoomMisfit::data_residuals(const std::vector<std::vector<double>
         const double by = gain(r, all[r]);
         for (std::size_t f = 0; f < points; ++f)
             out[static_cast<Index>(r * points + f)] =
-                std::sqrt(weight(r, f) / alike_points) * (all[r][f] + by - smooth_[r].level_db[f]);
+                std::sqrt(weight(r, f) / discrepancy_.alike_points) *
+                (all[r][f] + by - smooth_[r].level_db[f]);
     }
     return out;
 }
@@ -157,7 +160,8 @@ double RoomMisfit::evidence(const Eigen::VectorXd& x, const Eigen::MatrixXd& inf
     double sum = residuals(x).squaredNorm();
     for (std::size_t r = 0; r < smooth_.size(); ++r)
         for (std::size_t f = 0; f < frequency_.size(); ++f)
-            if (const double w = weight(r, f); w > 0) sum -= std::log(w) / alike_points;
+            if (const double w = weight(r, f); w > 0)
+                sum -= std::log(w) / discrepancy_.alike_points;
     return -0.5 * (sum + log_determinant(information.cast<std::complex<double>>()).real());
 }
 
@@ -165,13 +169,16 @@ Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
     const std::size_t points = frequency_.size();
     const auto data = static_cast<Index>(smooth_.size() * points);
     Eigen::MatrixXd out = Eigen::MatrixXd::Zero(data + x.size(), x.size());
-    std::vector<FitState> states{parameters_.state(x)};
-    for (const auto& group : parameters_.groups()) {
-        Eigen::VectorXd there = x;
-        for (const std::size_t p : group) there[static_cast<Index>(p)] += a_little;
-        states.push_back(parameters_.state(there));
+    if (!beside_ || beside_->first != x) {
+        std::vector<FitState> states{parameters_.state(x)};
+        for (const auto& group : parameters_.groups()) {
+            Eigen::VectorXd there = x;
+            for (const std::size_t p : group) there[static_cast<Index>(p)] += a_little;
+            states.push_back(parameters_.state(there));
+        }
+        beside_.emplace(x, levels(states, true));
     }
-    const auto moved = levels(states, true);
+    const std::vector<Levels>& moved = beside_->second;
     const Eigen::VectorXd here = data_residuals(moved.front());
     for (std::size_t g = 0; g + 1 < moved.size(); ++g) {
         const Eigen::VectorXd change = (data_residuals(moved[g + 1]) - here) / a_little;
@@ -213,18 +220,24 @@ std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
     return out;
 }
 
-double RoomMisfit::apart(const Eigen::VectorXd& x) const {
-    const auto all = levels(x, true);
-    double sum = 0, count = 0;
-    for (std::size_t r = 0; r < all.size(); ++r) {
-        const double by = gain(r, all[r]);
+Discrepancy RoomMisfit::discrepancy_at(const Eigen::VectorXd& x,
+                                       const Eigen::MatrixXd& information) const {
+    auto off = levels(x, true);
+    double count = 0, gains = 0;
+    for (std::size_t r = 0; r < off.size(); ++r) {
+        const double by = gain(r, off[r]);
         for (std::size_t f = 0; f < frequency_.size(); ++f) {
-            if (weight(r, f) == 0) continue;
-            const double off = all[r][f] + by - smooth_[r].level_db[f];
-            sum += off * off, count += 1;
+            const bool counts = weight(r, f) > 0;
+            off[r][f] = counts ? off[r][f] + by - smooth_[r].level_db[f] : 0;
+            count += counts ? 1 : 0;
         }
+        gains += used_[r] && !smooth_[r].absolute ? 1 : 0;
     }
-    return count > 0 ? std::sqrt(sum / count) : 0;
+    // Priors are of variance 1: what is left of them was told by nobody.
+    const Index numbers = x.size();
+    const double untold =
+        information.ldlt().solve(Eigen::MatrixXd::Identity(numbers, numbers)).trace();
+    return discrepancy_of(off, count, gains + static_cast<double>(numbers) - untold);
 }
 
 double RoomMisfit::band_misfit(std::size_t r, const std::vector<double>& predicted) const {

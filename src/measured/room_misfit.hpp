@@ -1,17 +1,17 @@
 #pragma once
 #include <Eigen/Core>
 #include <memory>
+#include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
+#include "measured/discrepancy.hpp"
 #include "measured/fit_blocked.hpp"
 #include "measured/fit_elements.hpp"
 #include "measured/room_fit.hpp"
 
 namespace boxroom {
-
-/// Grid points over which a model's errors are alike: their number counts for one.
-inline constexpr double alike_points = 48.0 / 6;
 
 /// Residuals of measured levels and priors for a set of parameters, and their slopes.
 class RoomMisfit {
@@ -20,9 +20,11 @@ class RoomMisfit {
 
     /// Recordings that count; all at first.
     void use(std::vector<char> recordings) { used_ = std::move(recordings); }
-    /// One standard deviation of what the model leaves out [dB].
-    void set_discrepancy(double db) { discrepancy_ = db; }
-    double discrepancy() const { return discrepancy_; }
+    /// What the weights take the model to leave out.
+    void set_discrepancy(const Discrepancy& discrepancy) { discrepancy_ = discrepancy; }
+    const Discrepancy& discrepancy() const { return discrepancy_; }
+    /// What it leaves out at x, where `information` is J'J with the priors in it.
+    Discrepancy discrepancy_at(const Eigen::VectorXd& x, const Eigen::MatrixXd& information) const;
 
     /// Levels (R)(F) [dB] of the model at x, gains not included; smoothed over 1/12 octave or not.
     std::vector<std::vector<double>> levels(const Eigen::VectorXd& x, bool smooth) const;
@@ -41,8 +43,6 @@ class RoomMisfit {
     /// the heard ones; their own places do not move.
     std::vector<Eigen::MatrixXd> level_slopes(const Eigen::VectorXd& x,
                                               const std::vector<Recording>& recordings) const;
-    /// RMS of measured less predicted over the recordings that count, in dB, gains taken out.
-    double apart(const Eigen::VectorXd& x) const;
     /// The gain that the recording is taken to have had [dB]: measured less predicted.
     double gain(std::size_t recording, const std::vector<double>& predicted) const;
     /// What noise and discrepancy leave of one independent point's certainty: 1/variance.
@@ -68,8 +68,12 @@ class RoomMisfit {
     std::vector<HeardCurve> smooth_;
     std::shared_ptr<const FitElements> elements_;        ///< of a room that is no rectangle
     mutable std::shared_ptr<const FitBlocked> blocked_;  ///< of the last room with furniture
+    /// Smoothed, at the last x that was asked for, and a little beside it: searches ask again for
+    /// what they have just had.
+    mutable std::optional<std::pair<Eigen::VectorXd, Levels>> last_;
+    mutable std::optional<std::pair<Eigen::VectorXd, std::vector<Levels>>> beside_;
     std::vector<char> used_;
-    double discrepancy_ = 3;
+    Discrepancy discrepancy_;
 };
 
 }  // namespace boxroom

@@ -4,9 +4,10 @@
     BOXROOM=build/boxroom python3 tests/bench/fit_rooms.py [ROOMS] [FIRST] [--bare | --known] [--wardrobe]
 
 Of every room: the error at left-out seats after over before; the places that `fit` recommends before and after,
-judged by the true room; how often the 90 % intervals of sides hold the truth, counted over all of them. In each
-stands a piece of furniture of any size that the file lacks, and a window and a door are parts of their walls in
-the file and strips where they are in truth.
+judged by the true room; how often the 90 % intervals of sides hold the truth, counted over all sides of all rooms
+(the file takes each to be 4 cm off at most; in truth it is 1 %, evenly drawn). In each stands a piece of
+furniture of any size that the file lacks, and a window and a door are parts of their walls in the file and
+strips where they are in truth.
 --bare: no furniture; --known: the file has it; --wardrobe: always 1.2 x 0.6 x 2.0 m by the back wall, no strips,
 and the file's sides are 2 cm off at most instead of 1 %.
 """
