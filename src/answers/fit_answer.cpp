@@ -109,6 +109,16 @@ Json fit_json(const RoomFit& fit) {
                                       {"prior_high", p.prior.high}});
     json["entangled"] = Json::array();
     for (const auto& [one, other] : fit.entangled) json["entangled"].push_back({one, other});
+    json["recordings"] = Json::array();
+    for (std::size_t r = 0; r < fit.recordings.size(); ++r) {
+        const FoundRecording& one = fit.recordings[r];
+        Json& out = json["recordings"].emplace_back(
+            Json{{"name", fit.state.recordings[r].name}, {"gain_db", one.gain_db}});
+        if (!one.timing) continue;
+        out["delay_ms"] = 1e3 * one.timing->delay_s;
+        out["inverted"] = one.timing->inverted;
+        out["alike"] = one.timing->alike;
+    }
     json["furniture"] = {{"looked_for", fit.furniture_looked_for},
                          {"found", fit.furniture.has_value()}};
     if (fit.furniture) {
@@ -135,8 +145,14 @@ std::vector<std::string> doubt_words(const RoomFit& fit, Units units) {
         if (!p.told_apart && p.name.find("absorption") != p.name.npos)
             not_told += (not_told.empty() ? "" : ", ") + p.name;
     if (!not_told.empty()) all.push_back("Not told apart by these recordings: " + not_told + ".");
-    for (const auto& [one, other] : fit.entangled)
-        all.push_back(fmt::format("Known only together: {} and {}.", one, other));
+    for (const FittedParameter& p : fit.parameters) {
+        std::string with;
+        for (const auto& [one, other] : fit.entangled)
+            if (!p.told_apart && (one == p.name || other == p.name))
+                with += (with.empty() ? "" : ", ") + (one == p.name ? other : one);
+        if (!with.empty())
+            all.push_back(fmt::format("Known only together: {} with {}.", p.name, with));
+    }
     all.push_back(
         fmt::format("Left over, as a doubt of every level: {:.1f} dB.", fit.discrepancy_db));
     for (const std::string& remark : fit.remarks) all.push_back("Note: " + remark + ".");

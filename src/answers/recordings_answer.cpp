@@ -49,7 +49,8 @@ std::vector<BesidePrediction> beside_predictions(const Inquiry& inquiry, const C
     std::vector<Recording> recordings;
     for (const HeardCurve& curve : heard) recordings.push_back(curve.recording);
     if (heard.empty()) return {};
-    auto predicted = predicted_levels(inquiry.scenario, inquiry.driver, box, recordings);
+    auto predicted =
+        levels_of(predicted_pressures(inquiry.scenario, inquiry.driver, box, recordings));
     std::vector<BesidePrediction> out;
     for (std::size_t r = 0; r < heard.size(); ++r)
         out.push_back(beside_prediction(heard[r], std::move(predicted[r]),

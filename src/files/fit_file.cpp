@@ -36,6 +36,22 @@ void write_recordings(Hdf5Writer& file, const RoomFit& fit, const std::vector<He
                  {"dB", "one standard deviation of `after`"});
 }
 
+/// What lies between each recording and the model.
+void write_chains(Hdf5Writer& file, const RoomFit& fit) {
+    std::vector<double> gain, delay;
+    std::vector<std::uint8_t> inverted;
+    for (const FoundRecording& one : fit.recordings) {
+        gain.push_back(one.gain_db);
+        delay.push_back(one.timing ? one.timing->delay_s : std::nan(""));
+        inverted.push_back(one.timing && one.timing->inverted);
+    }
+    file.numbers("/recordings/gain", gain, {gain.size()}, {"dB", "measured less predicted"});
+    file.numbers("/recordings/delay", delay, {gain.size()},
+                 {"s", "measured later than predicted, by its own clock; NaN: not told"});
+    file.flags("/recordings/inverted", inverted, {gain.size()},
+               {"1", "1: the other way round than predicted"});
+}
+
 void write_parameters(Hdf5Writer& file, const RoomFit& fit) {
     std::vector<std::string> names, units;
     std::vector<double> low, best, high, prior_low, prior_high;
@@ -79,10 +95,12 @@ std::string fit_hdf5(const RoomFit& fit, const std::vector<HeardCurve>& heard,
     const auto& frequency = heard.front().frequency;
     file.numbers("/frequency", frequency, {frequency.size()}, {"Hz", "of the fit"});
     write_recordings(file, fit, heard);
+    write_chains(file, fit);
     write_parameters(file, fit);
     write_seats(file, "/seats", fit.seats);
     write_seats(file, "/left_out", fit.left_out);
-    file.number("/discrepancy", fit.discrepancy_db, {"dB", "one standard deviation of what the model leaves out"});
+    file.number("/discrepancy", fit.discrepancy_db,
+                {"dB", "one standard deviation of what the model leaves out"});
     return file.take();
 }
 

@@ -19,6 +19,7 @@ void read_sweep(HeardCurve& out, const Recording& recording) {
     out.notes = response.notes;
     for (std::size_t f = 0; f < out.frequency.size(); ++f) {
         out.level_db.push_back(response.level_db(f));
+        out.phase.push_back(std::arg(response.value[f]));
         const double doubt = response.doubt_db(f);
         out.doubt_db.push_back(std::isfinite(doubt) ? doubt : curve_doubt_db);
         out.trusted.push_back(response.trusted(f));

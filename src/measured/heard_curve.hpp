@@ -7,11 +7,12 @@
 
 namespace boxroom {
 
-/// The level of one recording on a grid of frequencies.
+/// The level of one recording on a grid of frequencies, and its phase where that was measured.
 struct HeardCurve {
     Recording recording;
     std::vector<double> frequency;  ///< (F) [Hz]
     std::vector<double> level_db;   ///< (F); dB re 20 uPa where absolute, else with an unknown gain
+    std::vector<double> phase;      ///< (F) [rad], of e^(j w t), some delay in it; empty: unknown
     std::vector<double> doubt_db;   ///< (F) one standard deviation by noise
     std::vector<char> trusted;      ///< (F) 0: outside what was measured, or too near to the noise
     bool absolute = false;

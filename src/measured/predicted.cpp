@@ -1,7 +1,5 @@
 #include "measured/predicted.hpp"
 
-#include <complex>
-
 #include "base/levels.hpp"
 #include "placement/sources.hpp"
 #include "solvers/room_solver.hpp"
@@ -31,30 +29,28 @@ std::vector<PlacedSub> sources_of_recordings(const Scenario& scenario,
     return sources;
 }
 
-std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
-                                                  const ClosedBox& box,
-                                                  const std::vector<Recording>& recordings) {
+Pressures predicted_pressures(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                              const std::vector<Recording>& recordings) {
     std::vector<Point> from, to;
     for (const PlacedSub& source : sources_of_recordings(scenario, recordings))
         from.push_back(source.at);
     for (const Recording& recording : recordings) to.push_back(recording.at);
     const Acoustics& a = scenario.acoustics;
-    return predicted_levels(scenario, driver, box, recordings,
-                            room_transfer(a.room, a.air, a.frequency, from, to, a.solver));
+    return predicted_pressures(scenario, driver, box, recordings,
+                               room_transfer(a.room, a.air, a.frequency, from, to, a.solver));
 }
 
-std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, const Driver& driver,
-                                                  const ClosedBox& box,
-                                                  const std::vector<Recording>& recordings,
-                                                  const TransferImpedance<double>& z) {
+Pressures predicted_pressures(const Scenario& scenario, const Driver& driver, const ClosedBox& box,
+                              const std::vector<Recording>& recordings,
+                              const TransferImpedance<double>& z) {
     const auto sources = sources_of_recordings(scenario, recordings);
     const auto& frequency = scenario.acoustics.frequency;
     const auto u = sources_of(scenario, driver, boxes_of(scenario, driver, box, sources), sources,
                               frequency, {})
                        .free;
-    std::vector<std::vector<double>> levels;
+    Pressures pressures;
     for (std::size_t r = 0; r < recordings.size(); ++r) {
-        std::vector<double> level;
+        auto& pressure = pressures.emplace_back();
         for (std::size_t f = 0; f < frequency.size(); ++f) {
             Complex p = 0;
             bool taken = false;  // a seat with two recordings stands twice among the sources
@@ -64,9 +60,17 @@ std::vector<std::vector<double>> predicted_levels(const Scenario& scenario, cons
                 p += z.at(f, r, q) * u(f, q);
                 taken = !placed;
             }
-            level.push_back(level_db(std::norm(p)));
+            pressure.push_back(p);
         }
-        levels.push_back(std::move(level));
+    }
+    return pressures;
+}
+
+std::vector<std::vector<double>> levels_of(const Pressures& pressures) {
+    std::vector<std::vector<double>> levels;
+    for (const auto& pressure : pressures) {
+        auto& level = levels.emplace_back();
+        for (const Complex& p : pressure) level.push_back(level_db(std::norm(p)));
     }
     return levels;
 }

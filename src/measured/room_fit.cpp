@@ -3,13 +3,11 @@
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
-#include <numeric>
-#include <set>
 
 #include "base/clock.hpp"
 #include "base/error.hpp"
-#include "base/number.hpp"
 #include "measured/fit_elements.hpp"
+#include "measured/fit_remarks.hpp"
 #include "measured/fit_solution.hpp"
 #include "measured/furniture_search.hpp"
 #include "measured/recording_names.hpp"
@@ -21,8 +19,6 @@ namespace {
 using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
-
-constexpr double little_to_correct = 0.7;  ///< [dB]
 
 void require_data(const FitQuestion& q) {
     if (q.heard.empty())
@@ -52,7 +48,10 @@ void tell_parameters(const FitParameters& parameters, const FitSolution& s, Room
     for (Index i = 0; i < s.at.size(); ++i)
         for (Index k = 0; k < i; ++k) {
             const double alike = covariance(i, k) / std::sqrt(covariance(i, i) * covariance(k, k));
-            if (std::abs(alike) > 0.6)
+            const auto told = [&](Index n) {
+                return fit.parameters[static_cast<std::size_t>(n)].told_apart;
+            };
+            if (std::abs(alike) > 0.8 && !(told(i) && told(k)))
                 fit.entangled.push_back({parameters.all()[static_cast<std::size_t>(k)].name,
                                          parameters.all()[static_cast<std::size_t>(i)].name});
         }
@@ -65,20 +64,6 @@ std::vector<std::string> seat_names(const FitQuestion& q) {
         if (std::find(names.begin(), names.end(), recording_place(curve.recording)) == names.end())
             names.push_back(recording_place(curve.recording));
     return names;
-}
-
-/// RMS over a seat's recordings.
-double seat_misfit(const FitQuestion& q, const RoomMisfit& misfit, const std::string& name,
-                   const std::vector<std::vector<double>>& levels) {
-    double sum = 0;
-    int count = 0;
-    for (std::size_t r = 0; r < levels.size(); ++r) {
-        if (recording_place(q.heard[r].recording) != name) continue;
-        const double off = misfit.band_misfit(r, levels[r]);
-        if (std::isnan(off)) continue;
-        sum += off * off, ++count;
-    }
-    return count > 0 ? std::sqrt(sum / count) : 0;
 }
 
 /// Each seat predicted by a fit to the others, its microphone where the file says.
@@ -103,7 +88,7 @@ void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit
         const LeastSquares s = likeliest(misfit, x, 6);
         const double before = fit.seats[n].before_db;
         fit.left_out.push_back(
-            {names[n], before, seat_misfit(q, misfit, names[n], misfit.levels(s.at, true))});
+            {names[n], before, misfit.seat_misfit(names[n], misfit.levels(s.at, true))});
     }
 }
 
@@ -151,56 +136,6 @@ void find_next(const FitQuestion& q, const FitSolution& s, const RoomMisfit& mis
     }
 }
 
-double mean_of(const std::vector<SeatMisfit>& all, double SeatMisfit::*member) {
-    double sum = 0;
-    for (const SeatMisfit& one : all) sum += one.*member;
-    return all.empty() ? 0 : sum / static_cast<double>(all.size());
-}
-
-/// How far off a seat's recordings a flat line is: a model that does no better explains nothing.
-double flat_misfit(const FitQuestion& q, const RoomMisfit& misfit, const std::string& name) {
-    std::vector<std::vector<double>> lines;
-    for (const HeardCurve& curve : q.heard) {
-        const auto& level = curve.level_db;
-        const double mean = std::accumulate(level.begin(), level.end(), 0.0) /
-                            static_cast<double>(std::max<std::size_t>(1, level.size()));
-        lines.emplace_back(level.size(), mean);
-    }
-    return seat_misfit(q, misfit, name, lines);
-}
-
-void remark(const FitQuestion& q, const RoomMisfit& misfit, const VectorXd& x, RoomFit& fit) {
-    const double after = mean_of(fit.seats, &SeatMisfit::after_db);
-    const double before = mean_of(fit.seats, &SeatMisfit::before_db);
-    if (after > 4.5 || (after > 3.5 && x.cwiseAbs().maxCoeff() > 3))
-        fit.remarks.push_back(
-            "even fitted, the model is " + number(after, 1) +
-            " dB off: these may be recordings of another room, or of other places");
-    else if (after > 2.2)
-        fit.remarks.push_back("what is left, " + number(after, 1) + " dB, looks like " +
-                              (fit.furniture ? "more " : "") +
-                              "large furniture or an opening that the file lacks");
-    if (!fit.left_out.empty() && mean_of(fit.left_out, &SeatMisfit::after_db) >
-                                     mean_of(fit.left_out, &SeatMisfit::before_db))
-        fit.remarks.push_back(
-            "seats that were left out are predicted no better than before: do not rely on this "
-            "fit");
-    std::vector<double> all;
-    for (const SeatMisfit& seat : fit.seats) all.push_back(seat.after_db);
-    std::nth_element(all.begin(), all.begin() + static_cast<long>(all.size() / 2), all.end());
-    const double middle = all[all.size() / 2];
-    for (const SeatMisfit& seat : fit.seats)
-        if (seat.after_db >= flat_misfit(q, misfit, seat.name))
-            fit.remarks.push_back("the model explains nothing of the recordings of " + seat.name +
-                                  ": they may be of another room; check their place, sub and file");
-        else if (all.size() >= 3 && seat.after_db > 2 * middle && seat.after_db > 3)
-            fit.remarks.push_back("the recordings of " + seat.name +
-                                  " fit the others badly: check their place, sub and file");
-    if (before < little_to_correct)
-        fit.remarks.push_back("the file's own room was within " + number(before, 1) +
-                              " dB already: there is little to correct");
-}
-
 /// Levels at x, not smoothed, as loud as the recordings are; `smooth` are the same, smoothed.
 std::vector<std::vector<double>> as_loud(const RoomMisfit& misfit, const VectorXd& x,
                                          const std::vector<std::vector<double>>& smooth) {
@@ -221,8 +156,11 @@ RoomFit fitted(const FitQuestion& q, const FitParameters& parameters, const Room
     tell_parameters(parameters, s, fit);
     fit.seats = before;
     const auto after = misfit.levels(s.at, true);
-    for (SeatMisfit& seat : fit.seats) seat.after_db = seat_misfit(q, misfit, seat.name, after);
+    for (SeatMisfit& seat : fit.seats) seat.after_db = misfit.seat_misfit(seat.name, after);
     fit.after_db = as_loud(misfit, s.at, after);
+    const auto pressures = misfit.pressures(s.at);
+    for (std::size_t r = 0; r < q.heard.size(); ++r)
+        fit.recordings.push_back({misfit.gain(r, after[r]), misfit.timing(r, pressures[r])});
     leave_out(q, parameters, misfit, s.at, fit);
     return fit;
 }
@@ -253,7 +191,7 @@ RoomFit fit_room(const FitQuestion& q) {
     const auto before = bare.levels(file, true);
     std::vector<SeatMisfit> seats;
     for (const std::string& name : seat_names(q))
-        seats.push_back({name, seat_misfit(q, bare, name, before), 0});
+        seats.push_back({name, bare.seat_misfit(name, before), 0});
 
     // 1. The likeliest room, and with a piece of furniture where the data ask for one.
     const bool looked_for = q.look_for_furniture && q.scenario.acoustics.room.is_rectangle();
@@ -280,7 +218,7 @@ RoomFit fit_room(const FitQuestion& q) {
     if (q.progress) q.progress("looking for the next measurement", 0.92);
     tell_doubt(s, misfit, fit);
     find_next(q, s, misfit, fit);
-    remark(q, misfit, s.at, fit);
+    add_remarks(q, misfit, s.at, fit);
     return fit;
 }
 

@@ -8,6 +8,7 @@
 #include "measured/fit_parameters.hpp"
 #include "measured/heard_curve.hpp"
 #include "measured/interval.hpp"
+#include "measured/recording_timing.hpp"
 
 namespace boxroom {
 
@@ -36,6 +37,12 @@ struct SeatMisfit {
     double before_db = 0, after_db = 0;
 };
 
+/// What lies between a recording and the model, whatever the room.
+struct FoundRecording {
+    double gain_db = 0;                     ///< measured less predicted; 0 where absolute
+    std::optional<RecordingTiming> timing;  ///< where its phase tells
+};
+
 /// One more measurement: what share of the doubt about the seats' levels it would take away.
 struct NextMeasurement {
     Point at;
@@ -53,8 +60,10 @@ struct RoomFit {
     std::vector<FittedParameter> parameters;
     std::vector<SeatMisfit> seats;
     std::vector<SeatMisfit> left_out;  ///< each seat predicted by a fit to all others
-    std::vector<std::pair<std::string, std::string>> entangled;  ///< only their sum is known
+    /// Parameters of which only the sum is known, at least one of them not told apart.
+    std::vector<std::pair<std::string, std::string>> entangled;
     double discrepancy_db = 0;  ///< one standard deviation of what the model leaves out
+    std::vector<FoundRecording> recordings;                ///< (R)
     std::vector<std::vector<double>> before_db, after_db;  ///< (R)(F), gain included, not smoothed
     std::vector<std::vector<double>> doubt_db;  ///< (R)(F), one standard deviation of after_db
     NextMeasurement next;

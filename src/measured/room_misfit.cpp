@@ -6,7 +6,7 @@
 
 #include "base/levels.hpp"
 #include "base/parallel.hpp"
-#include "measured/predicted.hpp"
+#include "measured/recording_names.hpp"
 #include "solvers/dense_algebra.hpp"
 
 namespace boxroom {
@@ -59,45 +59,52 @@ std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state, bool 
 
 std::vector<RoomMisfit::Levels> RoomMisfit::levels(std::span<const FitState> states,
                                                    bool smooth) const {
-    std::vector<TransferImpedance<double>> z;
-    if (elements_) z = elements_->transfer(states);
-    if (parameters_.furniture_wall()) {
-        if (!blocked_ || !blocked_->stands_as(states.front()))
-            blocked_ = std::make_shared<FitBlocked>(states.front(),
-                                                    question_.scenario.acoustics.air, frequency_);
-        z = blocked_->transfer(states);
-    }
-    return heard_of(states, z, smooth);
+    return heard(states, solved(states), smooth);
 }
 
-std::vector<RoomMisfit::Levels> RoomMisfit::heard_of(
-    std::span<const FitState> states, const std::vector<TransferImpedance<double>>& z,
-    bool smooth) const {
-    const FitQuestion& q = question_;
+/// Of rooms that are no closed rectangle; of others nothing.
+std::vector<TransferImpedance<double>> RoomMisfit::solved(std::span<const FitState> states) const {
+    if (elements_) return elements_->transfer(states);
+    if (!parameters_.furniture_wall()) return {};
+    if (!blocked_ || !blocked_->stands_as(states.front()))
+        blocked_ = std::make_shared<FitBlocked>(states.front(), question_.scenario.acoustics.air,
+                                                frequency_);
+    return blocked_->transfer(states);
+}
+
+std::vector<RoomMisfit::Levels> RoomMisfit::heard(std::span<const FitState> states,
+                                                  const std::vector<TransferImpedance<double>>& z,
+                                                  bool smooth) const {
     std::vector<Levels> all;
     for (std::size_t n = 0; n < states.size(); ++n) {
-        Scenario scenario = states[n].scenario;
-        scenario.acoustics.frequency = frequency_;
-        const auto& recordings = states[n].recordings;
-        all.push_back(with_box(z.empty()
-                                   ? predicted_levels(scenario, q.driver, q.box, recordings)
-                                   : predicted_levels(scenario, q.driver, q.box, recordings, z[n]),
-                               states[n], smooth));
+        Levels levels = levels_of(pressures(states[n], z.empty() ? nullptr : &z[n]));
+        if (smooth)
+            for (auto& level : levels)
+                level = smoothed_level(level, std::vector<char>(level.size(), 1));
+        all.push_back(std::move(levels));
     }
     return all;
 }
 
-RoomMisfit::Levels RoomMisfit::with_box(Levels all, const FitState& state, bool smooth) const {
-    ClosedBox other = question_.box;
+Pressures RoomMisfit::pressures(const FitState& state, const TransferImpedance<double>* z) const {
+    const FitQuestion& q = question_;
+    Scenario scenario = state.scenario;
+    scenario.acoustics.frequency = frequency_;
+    Pressures all = z ? predicted_pressures(scenario, q.driver, q.box, state.recordings, *z)
+                      : predicted_pressures(scenario, q.driver, q.box, state.recordings);
+    ClosedBox other = q.box;
     other.fc *= state.fc_factor, other.qtc *= state.qtc_factor;
     for (std::size_t f = 0; f < frequency_.size(); ++f) {
-        const double change = db_of_amplitude(std::abs(other.response(frequency_[f])) /
-                                              std::abs(question_.box.response(frequency_[f])));
-        for (auto& level : all) level[f] += change;
+        const auto change = other.response(frequency_[f]) / q.box.response(frequency_[f]);
+        for (auto& pressure : all) pressure[f] *= change;
     }
-    if (smooth)
-        for (auto& level : all) level = smoothed_level(level, std::vector<char>(level.size(), 1));
     return all;
+}
+
+Pressures RoomMisfit::pressures(const Eigen::VectorXd& x) const {
+    const FitState state = parameters_.state(x);
+    const auto z = solved(std::span(&state, 1));
+    return pressures(state, z.empty() ? nullptr : z.data());
 }
 
 std::vector<std::vector<double>> RoomMisfit::levels(const Eigen::VectorXd& x, bool smooth) const {
@@ -152,7 +159,7 @@ std::vector<Eigen::VectorXd> RoomMisfit::residuals_apart(std::span<const FitStat
         z[n] = alone.transfer(states.subspan(n, 1)).front();
     });
     std::vector<Eigen::VectorXd> all;
-    for (const Levels& one : heard_of(states, z, true)) all.push_back(data_residuals(one));
+    for (const Levels& one : heard(states, z, true)) all.push_back(data_residuals(one));
     return all;
 }
 
@@ -220,6 +227,11 @@ std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
     return out;
 }
 
+std::optional<RecordingTiming> RoomMisfit::timing(
+    std::size_t r, const std::vector<std::complex<double>>& predicted) const {
+    return recording_timing(question_.heard[r], predicted, band_weight_);
+}
+
 Discrepancy RoomMisfit::discrepancy_at(const Eigen::VectorXd& x,
                                        const Eigen::MatrixXd& information) const {
     auto off = levels(x, true);
@@ -243,6 +255,19 @@ Discrepancy RoomMisfit::discrepancy_at(const Eigen::VectorXd& x,
 double RoomMisfit::band_misfit(std::size_t r, const std::vector<double>& predicted) const {
     const double by = smooth_[r].absolute ? 0 : best_offset(smooth_[r], predicted, band_weight_);
     return apart_db(smooth_[r], predicted, band_weight_, by);
+}
+
+double RoomMisfit::seat_misfit(const std::string& place,
+                               const std::vector<std::vector<double>>& predicted) const {
+    double sum = 0;
+    int count = 0;
+    for (std::size_t r = 0; r < predicted.size(); ++r) {
+        if (recording_place(smooth_[r].recording) != place) continue;
+        const double off = band_misfit(r, predicted[r]);
+        if (std::isnan(off)) continue;
+        sum += off * off, ++count;
+    }
+    return count > 0 ? std::sqrt(sum / count) : 0;
 }
 
 }  // namespace boxroom

@@ -3,12 +3,14 @@
 #include <memory>
 #include <optional>
 #include <span>
+#include <string>
 #include <utility>
 #include <vector>
 
 #include "measured/discrepancy.hpp"
 #include "measured/fit_blocked.hpp"
 #include "measured/fit_elements.hpp"
+#include "measured/predicted.hpp"
 #include "measured/room_fit.hpp"
 
 namespace boxroom {
@@ -30,6 +32,7 @@ class RoomMisfit {
     std::vector<std::vector<double>> levels(const Eigen::VectorXd& x, bool smooth) const;
     /// Those of other microphones with the same room: each recording one place and sub.
     std::vector<std::vector<double>> levels(const FitState& state, bool smooth) const;
+    Pressures pressures(const Eigen::VectorXd& x) const;
     Eigen::VectorXd residuals(const Eigen::VectorXd& x) const;
     /// Those of levels alone, without the priors, of rooms with furniture that are nothing like
     /// each other; roughly.
@@ -45,20 +48,26 @@ class RoomMisfit {
                                               const std::vector<Recording>& recordings) const;
     /// The gain that the recording is taken to have had [dB]: measured less predicted.
     double gain(std::size_t recording, const std::vector<double>& predicted) const;
+    /// Where the recording lies in time against these pressures (F), over the target band.
+    std::optional<RecordingTiming> timing(std::size_t recording,
+                                          const std::vector<std::complex<double>>& predicted) const;
     /// What noise and discrepancy leave of one independent point's certainty: 1/variance.
     const HeardCurve& smoothed_curve(std::size_t recording) const { return smooth_[recording]; }
     /// Over the target band alone, gain taken out.
     double band_misfit(std::size_t recording, const std::vector<double>& predicted) const;
+    /// RMS of it over the recordings of a seat, or place (recording_place()).
+    double seat_misfit(const std::string& place,
+                       const std::vector<std::vector<double>>& predicted) const;
 
   private:
     using Levels = std::vector<std::vector<double>>;
     /// Of many states at once, all like the first: rooms by elements are solved side by side.
     std::vector<Levels> levels(std::span<const FitState> states, bool smooth) const;
-    /// By modes where there are no `z`.
-    std::vector<Levels> heard_of(std::span<const FitState> states,
-                                 const std::vector<TransferImpedance<double>>& z,
-                                 bool smooth) const;
-    Levels with_box(Levels levels, const FitState& state, bool smooth) const;
+    /// In the room and from the box of `state`; by modes where there is no `z`.
+    Pressures pressures(const FitState& state, const TransferImpedance<double>* z) const;
+    std::vector<TransferImpedance<double>> solved(std::span<const FitState> states) const;
+    std::vector<Levels> heard(std::span<const FitState> states,
+                              const std::vector<TransferImpedance<double>>& z, bool smooth) const;
     double weight(std::size_t recording, std::size_t f) const;
     Eigen::VectorXd data_residuals(const std::vector<std::vector<double>>& levels) const;
 

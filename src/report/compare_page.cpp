@@ -74,7 +74,7 @@ std::string compare_page(const Comparison& c, const std::vector<FileDifference>&
            section("answers", "In numbers", answers_table(c)) +
            section("curves", "At the seats", chart_html(curves(c)) + chart_html(difference(c))) +
            section("files", "In the files", files_table(c, files)) +
-           fmt::format("</main><footer>boxroom {}</footer><script>{}</script></body></html>\n",
+           fmt::format("<footer>boxroom {}</footer></main><script>{}</script></body></html>\n",
                        escape_html(version), chart_script());
 }
 

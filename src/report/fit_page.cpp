@@ -53,6 +53,21 @@ std::string fit_parameter_table(const RoomFit& fit) {
     return out + table_end;
 }
 
+std::string fit_recording_table(const RoomFit& fit) {
+    std::string out = open_table("Measured against predicted, in the target band",
+                                 {" recording", "gain, dB", "delay, ms", " the other way round"});
+    for (std::size_t r = 0; r < fit.recordings.size(); ++r) {
+        const FoundRecording& one = fit.recordings[r];
+        const auto told = [&](const std::string& text) { return one.timing ? text : "not told"; };
+        out += "<tr><th scope=\"row\" class=\"words\">" + isolated(fit.state.recordings[r].name) +
+               "</th>" + cell(one.gain_db, 1) +
+               table_cell(told(one.timing ? decimal(1e3 * one.timing->delay_s, 1) : "")) +
+               "<td class=\"words\">" + told(one.timing && one.timing->inverted ? "yes" : "no") +
+               "</td></tr>";
+    }
+    return out + table_end;
+}
+
 CurveChart fit_chart(const RoomFit& fit, const HeardCurve& curve, std::size_t r) {
     CurveChart chart = measured_chart(curve, 0, r);
     chart.caption += " Predicted levels are moved by the gain found.";
@@ -79,8 +94,12 @@ std::string fit_page(const RoomFit& fit, const std::vector<HeardCurve>& heard,
         charts += chart_html(fit_chart(fit, heard[r], r));
     page += section("curves", "Measured and predicted", charts);
     page += section("parameters", "What the recordings tell", fit_parameter_table(fit));
+    page += section("recordings", "Gain and delay",
+                    "<p>Each recording has a clock of its own. Between those that share one, "
+                    "differences are the subs'.</p>" +
+                        fit_recording_table(fit));
     return page +
-           fmt::format("</main><footer>boxroom {}</footer><script>{}</script></body></html>\n",
+           fmt::format("<footer>boxroom {}</footer></main><script>{}</script></body></html>\n",
                        escape_html(version), chart_script());
 }
 

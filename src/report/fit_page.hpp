@@ -11,6 +11,8 @@ namespace boxroom {
 /// intervals: markup.
 std::string fit_misfit_tables(const RoomFit& fit);
 std::string fit_parameter_table(const RoomFit& fit);
+/// Gain, delay and sign of every recording: markup.
+std::string fit_recording_table(const RoomFit& fit);
 
 /// Of the fit's recording `number`: measured, predicted before and after, with the doubt as a band.
 CurveChart fit_chart(const RoomFit& fit, const HeardCurve& curve, std::size_t number);

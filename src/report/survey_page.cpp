@@ -203,7 +203,7 @@ std::string survey_page(const SurveyFindings& f, const SurveyAbout& about) {
                    chart_html(rule_chart(f)) + groups_table(f) + chart_html(best_chart(f))) +
            section("subs", "How many", chart_html(spread_chart(f)) + subs_table(f)) +
            section("grounds", "What this rests on", grounds(f, about)) +
-           fmt::format("</main><footer>boxroom {}</footer><script>{}</script></body></html>\n",
+           fmt::format("<footer>boxroom {}</footer></main><script>{}</script></body></html>\n",
                        escape_html(about.version), chart_script());
 }
 

@@ -72,10 +72,11 @@ def any_piece(seed, size, kept_free):
             return low, high
 
 
-def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied=False):
+def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied=False, later=None):
     """Path of a room file with recordings, and the truth behind them; `known`: its file has the furniture;
     `varied`: any piece of furniture instead of a wardrobe of 1.2 x 0.6 x 2.0 m, a window and a door where they
-    are, air up to 4 degrees off, and sides that are 1 % off instead of 2 cm, of which the file knows."""
+    are, air up to 4 degrees off, and sides that are 1 % off instead of 2 cm, of which the file knows; `later`: the
+    curves have phases, of each sub so much later [s] and with this sign."""
     rng = np.random.default_rng(seed)
     size = np.array([rng.uniform(3.4, 4.6), rng.uniform(4.4, 5.6), rng.uniform(2.3, 2.6)])
     places = [np.array([x, y, 1.1]) * [size[0], size[1], 1] for x, y in
@@ -113,8 +114,13 @@ def synthetic(folder, seed, subs=1, seats=5, furniture=True, known=False, varied
             level = np.array(heard["seats"][seat]["level_db"]) + rng.uniform(-10, 10)
             level += 0.3 * rng.standard_normal(len(level))
             name = f"{seat}{sub}.csv"
-            (folder / name).write_text("frequency_hz,level_db\n" + "".join(
-                f"{f:.5f},{v:.4f}\n" for f, v in zip(heard["frequency_hz"], level)))
+            columns = [heard["frequency_hz"], level]
+            if later is not None:
+                delay, sign = later[sub]
+                columns.append(np.array(heard["seats"][seat]["phase_deg"]) - 360 * delay * np.array(columns[0])
+                               + (180 if sign < 0 else 0) + 3 * rng.standard_normal(len(level)))
+            (folder / name).write_text("frequency_hz,level_db" + ",phase_deg" * (later is not None) + "\n" + "".join(
+                ",".join(f"{v:.5f}" for v in row) + "\n" for row in zip(*columns)))
             recordings.append((seat, sub, name))
     path = folder / "room.toml"
     text = text_of(size, walls, places, stands, blocks if known else (), recordings)

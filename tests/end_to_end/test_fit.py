@@ -86,6 +86,27 @@ def test_a_room_with_the_wardrobe_in_its_file_is_fitted_by_elements(tmp_path):
     assert np.mean([r["apart_db"] for r in again]) == pytest.approx(mean(found["seats"], "after_db"), abs=0.2)
 
 
+def test_a_sub_that_is_wired_the_other_way_round_is_told(tmp_path):
+    later = [(0.004, 1), (0.0115, -1)]
+    path = synthetic(tmp_path, 4, subs=2, seats=4, furniture=False, later=later)
+    found = run_json("fit", path, "--out", tmp_path / "out", "--quiet")
+    assert len(found["recordings"]) == 8
+    delays = [[], []]
+    for one in found["recordings"]:
+        sub = int(one["name"][1])  # seat and sub: "31.csv"
+        assert one["inverted"] == (sub == 1) and 0.6 <= one["alike"] <= 1
+        delays[sub].append(one["delay_ms"])
+    for sub, (delay, _) in enumerate(later):
+        assert np.median(delays[sub]) == pytest.approx(1e3 * delay, abs=0.5)
+    assert any("sub 1 sounds the other way round than sub 0" in remark for remark in found["remarks"])
+    with h5py.File(tmp_path / "out" / "fit.h5") as file:
+        assert list(file["recordings/inverted"]) == [one["inverted"] for one in found["recordings"]]
+        assert np.allclose(file["recordings/delay"][:] * 1e3, [one["delay_ms"] for one in found["recordings"]])
+        assert np.allclose(file["recordings/gain"], [one["gain_db"] for one in found["recordings"]])
+    page = (tmp_path / "out" / "fit.html").read_text()
+    assert "the other way round" in page
+
+
 def test_a_room_with_an_open_door_is_fitted_in_seconds(tmp_path):
     """By elements, not by its lumped port anew for every step; the door goes with the wall that it is in."""
     walls = {k: f'"{v}"' for k, v in NAMES.items()}

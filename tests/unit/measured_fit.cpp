@@ -1,10 +1,13 @@
 // The machinery of the fit, in a room whose truth the model can reach: the same solver makes the
 // levels, so nothing here says how well a living room is fitted (tests/end_to_end/test_fit.py
 // does).
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <numbers>
 
 #include "base/error.hpp"
+#include "base/levels.hpp"
 #include "measured/furniture_words.hpp"
 #include "measured/predicted.hpp"
 #include "measured/room_fit.hpp"
@@ -37,7 +40,7 @@ std::vector<HeardCurve> curves(const Scenario& truth, const Scenario& told, cons
         r.name = seat.name + ".csv", r.seat = seat.name, r.sub = "corner", r.at = seat.at;
         recordings.push_back(r);
     }
-    const auto levels = predicted_levels(s, driver, box, recordings);
+    const auto levels = levels_of(predicted_pressures(s, driver, box, recordings));
     std::vector<HeardCurve> out;
     for (std::size_t r = 0; r < recordings.size(); ++r) {
         HeardCurve curve;
@@ -127,7 +130,8 @@ TEST_CASE("A room with a pillar, by elements, is found again") {
     fitted.acoustics.frequency = fit_grid(told);
     ClosedBox fitted_box = box;
     fitted_box.fc *= fit.state.fc_factor, fitted_box.qtc *= fit.state.qtc_factor;
-    const auto anew = predicted_levels(fitted, driver, fitted_box, fit.state.recordings);
+    const auto anew =
+        levels_of(predicted_pressures(fitted, driver, fitted_box, fit.state.recordings));
     for (std::size_t r = 0; r < anew.size(); ++r) {
         double sum = 0, squares = 0;
         for (std::size_t f = 0; f < anew[r].size(); ++f) {
@@ -162,6 +166,58 @@ TEST_CASE("A wardrobe that the file lacks is found, in a room that elements solv
     INFO("left out " << before << " " << after);
     CHECK(after < 0.5 * before);
     CHECK(furniture_words(fit, Units::metric).find("by the back wall") != std::string::npos);
+}
+
+TEST_CASE("A sub that is wired the other way round is told by the phase of its recordings") {
+    Scenario told = room();
+    told.placed.subs.push_back({"other", {3.2, 0.4, 0.3}});
+    Scenario truth = told;
+    for (Branch& b : truth.acoustics.room.walls[front_wall].branches) b.resistance *= 1.4;
+    const Driver driver = complete_driver(told.design.driver, told.acoustics.air);
+    const ClosedBox box = closed_box_for_qtc(driver, 0.8, 1);
+    const double later[] = {0.0, 0.0075};
+    truth.acoustics.frequency = fit_grid(told);
+    std::vector<Recording> recordings;
+    for (const PlacedSub& sub : told.placed.subs)
+        for (const Seat& seat : told.seats) {
+            Recording& one = recordings.emplace_back();
+            one.name = seat.name + ".csv", one.seat = seat.name, one.sub = sub.name;
+            one.at = seat.at;
+        }
+    const auto pressures = predicted_pressures(truth, driver, box, recordings);
+    std::vector<HeardCurve> heard;
+    for (std::size_t r = 0; r < recordings.size(); ++r) {
+        const bool other = recordings[r].sub == "other";
+        HeardCurve& curve = heard.emplace_back();
+        curve.recording = recordings[r], curve.frequency = truth.acoustics.frequency;
+        curve.trusted.assign(curve.frequency.size(), 1);
+        curve.doubt_db.assign(curve.frequency.size(), 0.3);
+        for (std::size_t f = 0; f < curve.frequency.size(); ++f) {
+            const double turn = -2 * std::numbers::pi * curve.frequency[f] * later[other];
+            const auto p = (other ? -1.0 : 1.0) * std::polar(1.0, turn) * pressures[r][f];
+            curve.level_db.push_back(db_of_amplitude(std::abs(p)) + 7);
+            curve.phase.push_back(std::arg(p));
+        }
+    }
+    FitQuestion question{told, driver, box, heard, {}};
+    question.look_for_furniture = false;
+    const RoomFit fit = fit_room(question);
+    REQUIRE(fit.recordings.size() == recordings.size());
+    for (std::size_t r = 0; r < recordings.size(); ++r) {
+        const bool other = recordings[r].sub == "other";
+        REQUIRE(fit.recordings[r].timing);
+        CHECK(fit.recordings[r].timing->inverted == other);
+        CHECK(fit.recordings[r].timing->delay_s == Approx(later[other]).margin(0.3e-3));
+    }
+    const auto of_polarity = [](const std::string& one) {
+        return one.find("other sounds the other way round than corner") != one.npos;
+    };
+    CHECK(std::ranges::count_if(fit.remarks, of_polarity) == 1);
+    // A difference alone is told: upside down all together is the recorder's.
+    for (HeardCurve& curve : question.heard)
+        if (curve.recording.sub == "corner")
+            for (double& phase : curve.phase) phase += std::numbers::pi;
+    CHECK(std::ranges::count_if(fit_room(question).remarks, of_polarity) == 0);
 }
 
 TEST_CASE("Without a recording there is nothing to fit") {

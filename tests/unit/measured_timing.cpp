@@ -1,0 +1,82 @@
+// Where a recording lies in time, against systems whose delay and sign are known.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+#include <random>
+
+#include "base/frequency_grid.hpp"
+#include "base/levels.hpp"
+#include "measured/recording_timing.hpp"
+
+using namespace boxroom;
+using Complex = std::complex<double>;
+
+namespace {
+
+/// A few resonances of a room, as a sum of second-order systems: textbook modes.
+Complex response(double f, double off) {
+    const double w = 2 * std::numbers::pi * f;
+    Complex sum = 0;
+    int n = 0;
+    for (const double mode : {34.0, 43.0, 55.0, 68.0, 81.0, 97.0}) {
+        const double at = 2 * std::numbers::pi * mode * (1 + off * ((n % 3) - 1));
+        sum += (n++ % 2 ? -1.0 : 1.0) * w * w / (Complex(at * at - w * w, w * at / 12));
+    }
+    return sum;
+}
+
+/// The curve of the room `off` the predicted one, `delay` [s] later, times `factor`.
+HeardCurve heard(const std::vector<double>& frequency, double off, double delay, double factor) {
+    HeardCurve curve;
+    curve.frequency = frequency;
+    for (const double f : frequency) {
+        const Complex m =
+            factor * response(f, off) * std::polar(1.0, -2 * std::numbers::pi * f * delay);
+        curve.level_db.push_back(db_of_amplitude(std::abs(m)));
+        curve.phase.push_back(std::arg(m));
+        curve.trusted.push_back(1);
+    }
+    return curve;
+}
+
+}  // namespace
+
+TEST_CASE("Delay and sign of a recording are found, of a room that is a little off too") {
+    const auto frequency = logarithmic_grid({20, 120}, 48);
+    std::vector<Complex> predicted;
+    for (const double f : frequency) predicted.push_back(response(f, 0));
+    const std::vector<double> weight(frequency.size(), 1.0);
+    for (const double off : {0.0, 0.01})
+        for (const double delay : {-0.012, 0.0, 0.0071, 0.06})
+            for (const double factor : {0.3, -2.0}) {
+                INFO(off << " " << delay << " " << factor);
+                const auto found =
+                    recording_timing(heard(frequency, off, delay, factor), predicted, weight);
+                REQUIRE(found);
+                CHECK(found->delay_s == Approx(delay).margin(off > 0 ? 1e-3 : 2e-5));
+                CHECK(found->inverted == (factor < 0));
+                CHECK(found->alike <= 1 + 1e-6);
+                CHECK(found->alike > (off > 0 ? 0.7 : 0.999));
+            }
+}
+
+TEST_CASE("Where phase tells nothing, no delay is found") {
+    const auto frequency = logarithmic_grid({20, 120}, 48);
+    std::vector<Complex> predicted;
+    for (const double f : frequency) predicted.push_back(response(f, 0));
+    const std::vector<double> weight(frequency.size(), 1.0);
+    HeardCurve curve = heard(frequency, 0, 0.004, 1);
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> any(-std::numbers::pi, std::numbers::pi);
+    for (double& phase : curve.phase) phase = any(random);
+    CHECK_FALSE(recording_timing(curve, predicted, weight));
+    curve.phase.clear();
+    CHECK_FALSE(recording_timing(curve, predicted, weight));
+
+    HeardCurve none = heard(frequency, 0, 0.004, 1);
+    none.trusted.assign(frequency.size(), 0);
+    CHECK_FALSE(recording_timing(none, predicted, weight));
+    CHECK_THROWS_AS(
+        recording_timing(heard(frequency, 0, 0, 1), std::span(predicted).first(3), weight),
+        std::length_error);
+}
