@@ -17,7 +17,7 @@ case "${1:-}" in
     *) echo "setup.sh: unknown argument '$1'; only --tests is known" >&2; exit 2 ;;
 esac
 
-packages=(cmake ninja-build g++ pkg-config libeigen3-dev libhdf5-dev libssl-dev libvtk9-dev catch2
+packages=(cmake ninja-build g++ pkg-config libeigen3-dev libhdf5-dev libssl-dev libpng-dev libvtk9-dev catch2
     libtomlplusplus-dev libcli11-dev libfmt-dev nlohmann-json3-dev libsndfile1-dev
     libkissfft-dev emscripten node-acorn)
 if [ "$tests" = ON ]; then

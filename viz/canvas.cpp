@@ -2,11 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
-#include <vtkImageData.h>
-#include <vtkNew.h>
-#include <vtkPNGWriter.h>
-#include <vtkUnsignedCharArray.h>
+#include "viz/png_bytes.hpp"
 
 namespace boxroom {
 namespace {
@@ -45,27 +43,20 @@ double distance_to(const Stroke& stroke, double x, double y) {
 
 Canvas::Canvas(int width, int height, Colour paper)
     : width_(width), height_(height), rgb_(std::size_t(width) * std::size_t(height) * 3) {
-    for (int y = 0; y < height; ++y)
-        for (int x = 0; x < width; ++x) set(x, y, paper);
-}
-
-Colour Canvas::at(int x, int y) const {
-    const std::uint8_t* p = &rgb_[(std::size_t(y) * std::size_t(width_) + std::size_t(x)) * 3];
-    return {p[0], p[1], p[2]};
-}
-
-void Canvas::set(int x, int y, Colour colour) {
-    std::uint8_t* p = &rgb_[(std::size_t(y) * std::size_t(width_) + std::size_t(x)) * 3];
-    p[0] = colour.r;
-    p[1] = colour.g;
-    p[2] = colour.b;
+    if (rgb_.empty()) return;
+    for (int x = 0; x < width; ++x) set(x, 0, paper);
+    const std::size_t row = place(0, 1);
+    for (std::size_t y = 1; y < std::size_t(height); ++y)
+        std::copy_n(rgb_.begin(), row, rgb_.begin() + std::ptrdiff_t(y * row));
 }
 
 void Canvas::blend(int x, int y, Colour colour, double share) {
     if (x < 0 || y < 0 || x >= width_ || y >= height_ || share <= 0) return;
-    const double s = std::min(share, 1.0);
+    if (share >= 1) return set(x, y, colour);
     const Colour old = at(x, y);
-    const auto mix = [s](int a, int b) { return std::uint8_t(a + s * (b - a) + 0.5); };
+    const auto mix = [share](int a, int b) {
+        return std::uint8_t(std::lround(a + share * (b - a)));
+    };
     set(x, y, {mix(old.r, colour.r), mix(old.g, colour.g), mix(old.b, colour.b)});
 }
 
@@ -114,26 +105,41 @@ void Canvas::lines(const std::vector<Stroke>& strokes, Colour colour, double lin
         all.width = right - all.x;
         all.height = bottom - all.y;
     }
-    const PixelRange part = touched(*this, all.grown(reach));  // the mask spans no more than this
-    const int columns = part.x1 - part.x0 + 1, rows = part.y1 - part.y0 + 1;
-    if (columns <= 0 || rows <= 0) return;
-    std::vector<float> mask(std::size_t(columns) * std::size_t(rows), 0.0f);
-    const auto covered = [&](int x, int y) -> float& {
-        return mask[std::size_t(y - part.y0) * std::size_t(columns) + std::size_t(x - part.x0)];
-    };
-    for (const Stroke& s : strokes) {
-        // Rounding may put the edge of one box a pixel beyond that of all together.
-        PixelRange range = touched(*this, box_of(s).grown(reach));
-        range.x1 = std::min(range.x1, part.x1), range.y1 = std::min(range.y1, part.y1);
-        for (int y = range.y0; y <= range.y1; ++y) {
-            for (int x = range.x0; x <= range.x1; ++x) {
-                const double share = line_width / 2 + 0.5 - distance_to(s, x + 0.5, y + 0.5);
-                covered(x, y) = std::max(covered(x, y), float(std::clamp(share, 0.0, 1.0)));
-            }
+    const PixelRange part = touched(*this, all.grown(reach));
+    // A few rows at a time, so that the mask stays at hand.
+    constexpr int most_rows = 16;
+    std::vector<float> mask;
+    std::vector<std::pair<const Stroke*, PixelRange>> here;
+    for (int top = part.y0; top <= part.y1; top += most_rows) {
+        const int bottom = std::min(top + most_rows - 1, part.y1);
+        int left = part.x1, right = part.x0;
+        here.clear();
+        for (const Stroke& s : strokes) {
+            // Rounding may put the edge of one box a pixel beyond that of all together.
+            PixelRange range = touched(*this, box_of(s).grown(reach));
+            range.x1 = std::min(range.x1, part.x1);
+            range.y0 = std::max(range.y0, top), range.y1 = std::min(range.y1, bottom);
+            if (range.y0 > range.y1 || range.x0 > range.x1) continue;
+            here.emplace_back(&s, range);
+            left = std::min(left, range.x0), right = std::max(right, range.x1);
         }
+        if (here.empty()) continue;
+        const std::size_t columns = std::size_t(right - left) + 1;
+        mask.assign(columns * (std::size_t(bottom - top) + 1), 0.0f);
+        const auto covered = [&](int x, int y) -> float& {
+            return mask[std::size_t(y - top) * columns + std::size_t(x - left)];
+        };
+        for (const auto& [stroke, range] : here)
+            for (int y = range.y0; y <= range.y1; ++y)
+                for (int x = range.x0; x <= range.x1; ++x) {
+                    const double share =
+                        line_width / 2 + 0.5 - distance_to(*stroke, x + 0.5, y + 0.5);
+                    covered(x, y) = std::max(covered(x, y), float(std::clamp(share, 0.0, 1.0)));
+                }
+        for (int y = top; y <= bottom; ++y)
+            for (int x = left; x <= right; ++x)
+                if (covered(x, y) > 0) blend(x, y, colour, double(covered(x, y)));
     }
-    for (int y = part.y0; y <= part.y1; ++y)
-        for (int x = part.x0; x <= part.x1; ++x) blend(x, y, colour, double(covered(x, y)));
 }
 
 void Canvas::disc(Pixel centre, double radius, Colour colour) {
@@ -164,22 +170,7 @@ void Canvas::text(const TextImage& image, double x, double y, Colour colour) {
 }
 
 std::string Canvas::png() const {
-    vtkNew<vtkImageData> image;
-    image->SetDimensions(width_, height_, 1);
-    image->AllocateScalars(VTK_UNSIGNED_CHAR, 3);
-    auto* out = static_cast<std::uint8_t*>(image->GetScalarPointer());
-    const std::size_t row = std::size_t(width_) * 3;
-    for (int y = 0; y < height_; ++y)  // VTK counts rows from the bottom
-        std::copy_n(&rgb_[std::size_t(y) * row], row, out + std::size_t(height_ - 1 - y) * row);
-    vtkNew<vtkPNGWriter> writer;
-    writer->SetInputData(image);
-    writer->SetCompressionLevel(1);  // higher levels take several times as long for a few per cent
-    writer->AddText("Software", "boxroom");  // who may write over it: files/written_mark
-    writer->WriteToMemoryOn();
-    writer->Write();
-    vtkUnsignedCharArray* bytes = writer->GetResult();
-    return {reinterpret_cast<const char*>(bytes->GetPointer(0)),
-            std::size_t(bytes->GetNumberOfValues())};
+    return png_bytes(width_, height_, rgb_);
 }
 
 }  // namespace boxroom

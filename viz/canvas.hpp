@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -21,8 +22,14 @@ class Canvas {
     Canvas(int width, int height, Colour paper = {255, 255, 255});
     int width() const { return width_; }
     int height() const { return height_; }
-    Colour at(int x, int y) const;
-    void set(int x, int y, Colour colour);
+    Colour at(int x, int y) const {
+        const std::uint8_t* p = &rgb_[place(x, y)];
+        return {p[0], p[1], p[2]};
+    }
+    void set(int x, int y, Colour colour) {
+        std::uint8_t* p = &rgb_[place(x, y)];
+        p[0] = colour.r, p[1] = colour.g, p[2] = colour.b;
+    }
     void blend(int x, int y, Colour colour, double share);
 
     void fill(const Rectangle& where, Colour colour, double opacity = 1);
@@ -41,6 +48,10 @@ class Canvas {
     std::string png() const;
 
   private:
+    std::size_t place(int x, int y) const {
+        return (std::size_t(y) * std::size_t(width_) + std::size_t(x)) * 3;
+    }
+
     int width_, height_;
     std::vector<std::uint8_t> rgb_;
 };
