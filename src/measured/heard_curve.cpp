@@ -17,6 +17,7 @@ void read_sweep(HeardCurve& out, const Recording& recording) {
         measured_response(read_sound(recording.sound, recording.channel), Sweep{}, out.frequency,
                           recording.sound.string());
     out.notes = response.notes;
+    out.start_s = response.start;
     for (std::size_t f = 0; f < out.frequency.size(); ++f) {
         out.level_db.push_back(response.level_db(f));
         out.phase.push_back(std::arg(response.value[f]));

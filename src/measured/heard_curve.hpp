@@ -12,7 +12,8 @@ struct HeardCurve {
     Recording recording;
     std::vector<double> frequency;  ///< (F) [Hz]
     std::vector<double> level_db;   ///< (F); dB re 20 uPa where absolute, else with an unknown gain
-    std::vector<double> phase;      ///< (F) [rad], of e^(j w t), some delay in it; empty: unknown
+    std::vector<double> phase;      ///< (F) [rad], of e^(j w t); empty: unknown
+    double start_s = 0;             ///< a delay that `phase` is without
     std::vector<double> doubt_db;   ///< (F) one standard deviation by noise
     std::vector<char> trusted;      ///< (F) 0: outside what was measured, or too near to the noise
     bool absolute = false;

@@ -13,7 +13,7 @@ namespace {
 
 using Complex = std::complex<double>;
 
-constexpr double widest = 0.1, step = 0.25e-3;  ///< [s]
+constexpr double widest = 0.2, step = 0.25e-3;  ///< [s]
 constexpr double least_alike = 0.6, least_lead = 0.1;
 
 /// The correlation as a function of the delay.
@@ -76,8 +76,9 @@ std::optional<RecordingTiming> recording_timing(const HeardCurve& heard,
         return {};
     RecordingTiming found = *best[inverted];
     const double sign = inverted ? -1 : 1;
-    found.delay_s += step * top(sign * correlation.at(found.delay_s - step), found.alike,
-                                sign * correlation.at(found.delay_s + step));
+    found.delay_s +=
+        heard.start_s + step * top(sign * correlation.at(found.delay_s - step), found.alike,
+                                   sign * correlation.at(found.delay_s + step));
     return found;
 }
 

@@ -7,15 +7,15 @@
 
 namespace boxroom {
 
-/// How a recording lies in time against the model. Its clock is its own: what a player, an
-/// amplifier and a recorder add to all of them alike says nothing.
+/// How a recording lies in time against the model. Its clock is its own: of a sweep it begins with
+/// the recording, so only recordings that a machine began together with the sweep share one.
 struct RecordingTiming {
     double delay_s = 0;     ///< later than the model
     bool inverted = false;  ///< the other way round: fits better with the sign changed
     double alike = 0;       ///< correlation with the model, delayed and turned: 1 at most
 };
 
-/// The delay within 0.1 s either way, and the sign, at which the curve is most like the pressures
+/// The delay within 0.2 s of HeardCurve::start_s, and the sign, at which the curve is most like the pressures
 /// (F) that are predicted: the largest magnitude of their normalised cross-correlation over these
 /// weights (F),
 ///   C(tau) = Re sum w m conj(p) e^(j 2 pi f tau) / sqrt(sum w |m|^2 sum w |p|^2)

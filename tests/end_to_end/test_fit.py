@@ -5,6 +5,7 @@ import tomllib
 import h5py
 import numpy as np
 import pytest
+from scipy.io import wavfile
 
 from measured_rooms import NAMES, synthetic, text_of
 from runner import run, run_json
@@ -105,6 +106,30 @@ def test_a_sub_that_is_wired_the_other_way_round_is_told(tmp_path):
         assert np.allclose(file["recordings/gain"], [one["gain_db"] for one in found["recordings"]])
     page = (tmp_path / "out" / "fit.html").read_text()
     assert "the other way round" in page
+
+
+def test_sweeps_tell_the_delay_between_subs_and_their_signs(tmp_path):
+    """The room as a filter on the sweep (product of spectra); the second sub 3.7 ms later and upside down."""
+    path = synthetic(tmp_path, 4, subs=2, seats=3, furniture=False, later=[(0, 1), (0, 1)])
+    assert run("sweep", path, "--out", tmp_path / "sweep", "--quiet").returncode == 0
+    rate, sweep = wavfile.read(tmp_path / "sweep" / "sweep.wav")
+    size = 1 << int(np.ceil(np.log2(len(sweep) + 8 * rate)))
+    played, f = np.fft.rfft(sweep / 2**31, size), np.fft.rfftfreq(size, 1 / rate)
+    for sub, (later, sign) in enumerate([(0.6, 1), (0.6037, -1)]):
+        for seat in range(3):
+            curve = np.genfromtxt(tmp_path / f"{seat}{sub}.csv", delimiter=",", skip_header=1)
+            level = np.interp(f, curve[:, 0], curve[:, 1]) - 40 * np.log10(1 + (f / 150) ** 4)
+            phase = np.interp(f, curve[:, 0], np.unwrap(np.radians(curve[:, 2])))
+            heard = np.fft.irfft(played * 10 ** (level / 20) * np.exp(1j * phase - 2j * np.pi * f * later), size)
+            heard = sign * 0.3 * heard[:len(sweep) + 6 * rate] / np.abs(heard).max()
+            wavfile.write(tmp_path / f"{seat}{sub}.wav", rate, heard.astype(np.float32))
+    (tmp_path / "heard.toml").write_text(re.sub(r'curve = "(\d+).csv"', r'sound = "\1.wav"', path.read_text()))
+    found = run_json("fit", tmp_path / "heard.toml", "--out", tmp_path / "out", "--quiet")
+    delay = [[one["delay_ms"] for one in found["recordings"] if one["name"][1] == sub] for sub in "01"]
+    assert np.ptp(delay[0]) < 0.3 and np.ptp(delay[1]) < 0.3
+    assert np.median(delay[1]) - np.median(delay[0]) == pytest.approx(3.7, abs=0.2)
+    assert [one["inverted"] for one in found["recordings"]] == [one["name"][1] == "1" for one in found["recordings"]]
+    assert any("sub 1 sounds the other way round than sub 0" in remark for remark in found["remarks"])
 
 
 def test_a_room_with_an_open_door_is_fitted_in_seconds(tmp_path):

@@ -60,6 +60,18 @@ TEST_CASE("Delay and sign of a recording are found, of a room that is a little o
             }
 }
 
+TEST_CASE("A delay that was taken out of the phase is told with the rest") {
+    const auto frequency = logarithmic_grid({20, 120}, 48);
+    std::vector<Complex> predicted;
+    for (const double f : frequency) predicted.push_back(response(f, 0));
+    const std::vector<double> weight(frequency.size(), 1.0);
+    HeardCurve curve = heard(frequency, 0, -0.055, 1);  // the loudest comes later than the first
+    curve.start_s = 0.66;
+    const auto found = recording_timing(curve, predicted, weight);
+    REQUIRE(found);
+    CHECK(found->delay_s == Approx(0.605).margin(2e-5));
+}
+
 TEST_CASE("Where phase tells nothing, no delay is found") {
     const auto frequency = logarithmic_grid({20, 120}, 48);
     std::vector<Complex> predicted;
