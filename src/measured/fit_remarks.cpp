@@ -40,7 +40,7 @@ void remark_on_polarity(const FitQuestion& q, RoomFit& fit) {
         if (!first)
             first = {sub.name, inverted};
         else if (inverted != first->second)
-            fit.remarks.push_back(sub.name + " sounds the other way round than " + first->first +
+            fit.remarks.push_back(sub.name + " sounds the other way round from " + first->first +
                                   ", against what the file says: check its wires and its "
                                   "polarity switch");
     }

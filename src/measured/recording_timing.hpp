@@ -15,9 +15,9 @@ struct RecordingTiming {
     double alike = 0;       ///< correlation with the model, delayed and turned: 1 at most
 };
 
-/// The delay within 0.2 s of HeardCurve::start_s, and the sign, at which the curve is most like the pressures
-/// (F) that are predicted: the largest magnitude of their normalised cross-correlation over these
-/// weights (F),
+/// The delay within 0.2 s of HeardCurve::start_s, and the sign, at which the curve is most like the
+/// pressures (F) that are predicted: the largest magnitude of their normalised cross-correlation
+/// over these weights (F),
 ///   C(tau) = Re sum w m conj(p) e^(j 2 pi f tau) / sqrt(sum w |m|^2 sum w |p|^2)
 /// (generalised cross-correlation: Knapp & Carter, IEEE Trans. ASSP-24, 1976). Nothing where the
 /// curve has no phase, or where it is not told: less alike than 0.6, or as alike the other way

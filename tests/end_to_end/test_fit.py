@@ -99,7 +99,7 @@ def test_a_sub_that_is_wired_the_other_way_round_is_told(tmp_path):
         delays[sub].append(one["delay_ms"])
     for sub, (delay, _) in enumerate(later):
         assert np.median(delays[sub]) == pytest.approx(1e3 * delay, abs=0.5)
-    assert any("sub 1 sounds the other way round than sub 0" in remark for remark in found["remarks"])
+    assert any("sub 1 sounds the other way round from sub 0" in remark for remark in found["remarks"])
     with h5py.File(tmp_path / "out" / "fit.h5") as file:
         assert list(file["recordings/inverted"]) == [one["inverted"] for one in found["recordings"]]
         assert np.allclose(file["recordings/delay"][:] * 1e3, [one["delay_ms"] for one in found["recordings"]])
@@ -129,7 +129,7 @@ def test_sweeps_tell_the_delay_between_subs_and_their_signs(tmp_path):
     assert np.ptp(delay[0]) < 0.3 and np.ptp(delay[1]) < 0.3
     assert np.median(delay[1]) - np.median(delay[0]) == pytest.approx(3.7, abs=0.2)
     assert [one["inverted"] for one in found["recordings"]] == [one["name"][1] == "1" for one in found["recordings"]]
-    assert any("sub 1 sounds the other way round than sub 0" in remark for remark in found["remarks"])
+    assert any("sub 1 sounds the other way round from sub 0" in remark for remark in found["remarks"])
 
 
 def test_a_room_with_an_open_door_is_fitted_in_seconds(tmp_path):

@@ -210,7 +210,7 @@ TEST_CASE("A sub that is wired the other way round is told by the phase of its r
         CHECK(fit.recordings[r].timing->delay_s == Approx(later[other]).margin(0.3e-3));
     }
     const auto of_polarity = [](const std::string& one) {
-        return one.find("other sounds the other way round than corner") != one.npos;
+        return one.find("other sounds the other way round from corner") != one.npos;
     };
     CHECK(std::ranges::count_if(fit.remarks, of_polarity) == 1);
     // A difference alone is told: upside down all together is the recorder's.
