@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
+#include <vector>
 
 #include "viz/png_bytes.hpp"
 
@@ -89,38 +89,27 @@ void Canvas::hatch(const Rectangle& where, Colour colour, double spacing, double
 }
 
 void Canvas::lines(const std::vector<Stroke>& strokes, Colour colour, double line_width) {
-    if (strokes.empty()) return;
     const double reach = line_width / 2 + 1;
-    const auto box_of = [](const Stroke& s) {
-        return Rectangle{std::min(s.from.x, s.to.x), std::min(s.from.y, s.to.y),
-                         std::abs(s.to.x - s.from.x), std::abs(s.to.y - s.from.y)};
-    };
-    Rectangle all = box_of(strokes.front());
+    std::vector<PixelRange> ranges;
+    int first = height_, last = -1;
     for (const Stroke& s : strokes) {
-        const Rectangle box = box_of(s);
-        const double right = std::max(all.right(), box.right()),
-                     bottom = std::max(all.bottom(), box.bottom());
-        all.x = std::min(all.x, box.x);
-        all.y = std::min(all.y, box.y);
-        all.width = right - all.x;
-        all.height = bottom - all.y;
+        const Rectangle box{std::min(s.from.x, s.to.x), std::min(s.from.y, s.to.y),
+                            std::abs(s.to.x - s.from.x), std::abs(s.to.y - s.from.y)};
+        const PixelRange& range = ranges.emplace_back(touched(*this, box.grown(reach)));
+        first = std::min(first, range.y0), last = std::max(last, range.y1);
     }
-    const PixelRange part = touched(*this, all.grown(reach));
     // A few rows at a time, so that the mask stays at hand.
     constexpr int most_rows = 16;
     std::vector<float> mask;
-    std::vector<std::pair<const Stroke*, PixelRange>> here;
-    for (int top = part.y0; top <= part.y1; top += most_rows) {
-        const int bottom = std::min(top + most_rows - 1, part.y1);
-        int left = part.x1, right = part.x0;
+    std::vector<std::size_t> here;
+    for (int top = first; top <= last; top += most_rows) {
+        const int bottom = std::min(top + most_rows - 1, last);
+        int left = width_, right = -1;
         here.clear();
-        for (const Stroke& s : strokes) {
-            // Rounding may put the edge of one box a pixel beyond that of all together.
-            PixelRange range = touched(*this, box_of(s).grown(reach));
-            range.x1 = std::min(range.x1, part.x1);
-            range.y0 = std::max(range.y0, top), range.y1 = std::min(range.y1, bottom);
-            if (range.y0 > range.y1 || range.x0 > range.x1) continue;
-            here.emplace_back(&s, range);
+        for (std::size_t n = 0; n < strokes.size(); ++n) {
+            const PixelRange& range = ranges[n];
+            if (range.y1 < top || range.y0 > bottom || range.x0 > range.x1) continue;
+            here.push_back(n);
             left = std::min(left, range.x0), right = std::max(right, range.x1);
         }
         if (here.empty()) continue;
@@ -129,16 +118,15 @@ void Canvas::lines(const std::vector<Stroke>& strokes, Colour colour, double lin
         const auto covered = [&](int x, int y) -> float& {
             return mask[std::size_t(y - top) * columns + std::size_t(x - left)];
         };
-        for (const auto& [stroke, range] : here)
-            for (int y = range.y0; y <= range.y1; ++y)
-                for (int x = range.x0; x <= range.x1; ++x) {
+        for (const std::size_t n : here)
+            for (int y = std::max(ranges[n].y0, top); y <= std::min(ranges[n].y1, bottom); ++y)
+                for (int x = ranges[n].x0; x <= ranges[n].x1; ++x) {
                     const double share =
-                        line_width / 2 + 0.5 - distance_to(*stroke, x + 0.5, y + 0.5);
+                        line_width / 2 + 0.5 - distance_to(strokes[n], x + 0.5, y + 0.5);
                     covered(x, y) = std::max(covered(x, y), float(std::clamp(share, 0.0, 1.0)));
                 }
         for (int y = top; y <= bottom; ++y)
-            for (int x = left; x <= right; ++x)
-                if (covered(x, y) > 0) blend(x, y, colour, double(covered(x, y)));
+            for (int x = left; x <= right; ++x) blend(x, y, colour, double(covered(x, y)));
     }
 }
 

@@ -1,5 +1,6 @@
 #include "measured/fit_solution.hpp"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 
@@ -10,6 +11,10 @@ namespace {
 constexpr double close_enough = 1e-3;
 
 }  // namespace
+
+Eigen::MatrixXd FitSolution::covariance() const {
+    return information.ldlt().solve(Eigen::MatrixXd::Identity(at.size(), at.size()));
+}
 
 LeastSquares likeliest(const RoomMisfit& misfit, const Eigen::VectorXd& start, int evaluations) {
     return least_squares([&](const Eigen::VectorXd& x) { return misfit.residuals(x); }, start,
@@ -31,7 +36,7 @@ FitSolution fit_in_rounds(RoomMisfit& misfit, Eigen::VectorXd start,
         progress(static_cast<double>(round) / rounds);
         solution = fit_solution(misfit, start, 25);
         start = solution.at;
-        Discrepancy left = misfit.discrepancy_at(start, solution.information);
+        Discrepancy left = misfit.discrepancy_at(start, solution.told());
         left.db = std::max(left.db, least_discrepancy);
         const bool same = std::abs(left.db / misfit.discrepancy().db - 1) < 0.1;
         misfit.set_discrepancy(left);

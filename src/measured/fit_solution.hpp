@@ -17,6 +17,10 @@ struct FitSolution {
     /// J'J, priors included: the inverse of the posterior's covariance.
     Eigen::MatrixXd information;
     bool settled = false;
+    Eigen::MatrixXd covariance() const;
+    /// How many numbers the data have told. Priors are of variance 1: what is left of them was told
+    /// by nobody.
+    double told() const { return static_cast<double>(at.size()) - covariance().trace(); }
 };
 
 /// Least squares from `start`, the weights as they are.

@@ -31,8 +31,7 @@ void require_data(const FitQuestion& q) {
 }
 
 void tell_parameters(const FitParameters& parameters, const FitSolution& s, RoomFit& fit) {
-    const MatrixXd covariance =
-        s.information.ldlt().solve(MatrixXd::Identity(s.at.size(), s.at.size()));
+    const MatrixXd covariance = s.covariance();
     for (std::size_t i = 0; i < parameters.all().size(); ++i) {
         const auto at = static_cast<Index>(i);
         const double wide = z90 * std::sqrt(std::max(covariance(at, at), 0.0));
@@ -88,14 +87,13 @@ void leave_out(const FitQuestion& q, const FitParameters& parameters, RoomMisfit
         const LeastSquares s = likeliest(misfit, x, 6);
         const double before = fit.seats[n].before_db;
         fit.left_out.push_back(
-            {names[n], before, misfit.seat_misfit(names[n], misfit.levels(s.at, true))});
+            {names[n], before, misfit.seat_misfit(names[n], misfit.levels(s.at))});
     }
 }
 
 /// One standard deviation of each level after the fit, gains taken as found.
 void tell_doubt(const FitSolution& s, const RoomMisfit& misfit, RoomFit& fit) {
-    const MatrixXd covariance =
-        s.information.ldlt().solve(MatrixXd::Identity(s.at.size(), s.at.size()));
+    const MatrixXd covariance = s.covariance();
     const auto slopes = misfit.level_slopes(s.at, fit.state.recordings);
     for (const MatrixXd& j : slopes) {
         std::vector<double> doubt;
@@ -124,8 +122,8 @@ void find_next(const FitQuestion& q, const FitSolution& s, const RoomMisfit& mis
         return information.ldlt().solve(importance).trace();
     };
     const double now = doubt(s.information);
-    const double variance =
-        misfit.discrepancy().db * misfit.discrepancy().db * misfit.discrepancy().alike_points;
+    const Discrepancy& left = misfit.discrepancy();
+    const double variance = left.db * left.db * left.alike_points;
     const auto tried = next_places(fit.state.scenario);
     const auto slopes = misfit.level_slopes(s.at, tried);
     for (std::size_t c = 0; c < tried.size(); ++c) {
@@ -136,10 +134,10 @@ void find_next(const FitQuestion& q, const FitSolution& s, const RoomMisfit& mis
     }
 }
 
-/// Levels at x, not smoothed, as loud as the recordings are; `smooth` are the same, smoothed.
-std::vector<std::vector<double>> as_loud(const RoomMisfit& misfit, const VectorXd& x,
+/// Levels of these pressures as loud as the recordings are; `smooth` are the same, smoothed.
+std::vector<std::vector<double>> as_loud(const RoomMisfit& misfit, const Pressures& pressures,
                                          const std::vector<std::vector<double>>& smooth) {
-    auto levels = misfit.levels(x, false);
+    auto levels = levels_of(pressures);
     for (std::size_t r = 0; r < levels.size(); ++r)
         for (double& level : levels[r]) level += misfit.gain(r, smooth[r]);
     return levels;
@@ -155,10 +153,10 @@ RoomFit fitted(const FitQuestion& q, const FitParameters& parameters, const Room
     fit.discrepancy_db = misfit.discrepancy().db;
     tell_parameters(parameters, s, fit);
     fit.seats = before;
-    const auto after = misfit.levels(s.at, true);
+    const auto after = misfit.levels(s.at);
     for (SeatMisfit& seat : fit.seats) seat.after_db = misfit.seat_misfit(seat.name, after);
-    fit.after_db = as_loud(misfit, s.at, after);
-    const auto pressures = misfit.pressures(s.at);
+    const Pressures pressures = misfit.pressures(s.at);
+    fit.after_db = as_loud(misfit, pressures, after);
     for (std::size_t r = 0; r < q.heard.size(); ++r)
         fit.recordings.push_back({misfit.gain(r, after[r]), misfit.timing(r, pressures[r])});
     leave_out(q, parameters, misfit, s.at, fit);
@@ -188,7 +186,7 @@ RoomFit fit_room(const FitQuestion& q) {
     const FitParameters parameters(q.scenario, recordings);
     RoomMisfit bare(q, parameters);
     const VectorXd file = VectorXd::Zero(parameters.size());
-    const auto before = bare.levels(file, true);
+    const auto before = bare.levels(file);
     std::vector<SeatMisfit> seats;
     for (const std::string& name : seat_names(q))
         seats.push_back({name, bare.seat_misfit(name, before), 0});
@@ -212,7 +210,7 @@ RoomFit fit_room(const FitQuestion& q) {
     const RoomMisfit& misfit = furnished ? *furnished->misfit : bare;
     const FitSolution& s = furnished ? furnished->solution : without;
     fit.furniture_looked_for = looked_for;
-    fit.before_db = as_loud(bare, file, before);
+    fit.before_db = as_loud(bare, bare.pressures(file), before);
 
     // 2. What is left unknown, and what would tell it.
     if (q.progress) q.progress("looking for the next measurement", 0.92);
@@ -234,7 +232,7 @@ double fit_seconds(const FitQuestion& q) {
     const double between = seconds_now();
     FitState next = parameters.state(file);
     next.recordings = next_places(q.scenario);
-    if (!next.recordings.empty()) static_cast<void>(misfit.levels(next, true));
+    if (!next.recordings.empty()) static_cast<void>(misfit.levels(next));
     const double slopes = between - start, look = seconds_now() - between;
     const std::size_t seats = seat_names(q).size();
     constexpr double fitted = 12, left_out = 3;  // slopes: a fifth more than in trial rooms

@@ -1,6 +1,5 @@
 #include "measured/room_misfit.hpp"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 
@@ -53,13 +52,12 @@ RoomMisfit::RoomMisfit(const FitQuestion& question, const FitParameters& paramet
     band_weight_ = log_mean_weights(frequency_, question.scenario.judgement.target.band);
 }
 
-std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state, bool smooth) const {
-    return levels(std::span(&state, 1), smooth).front();
+std::vector<std::vector<double>> RoomMisfit::levels(const FitState& state) const {
+    return levels(std::span(&state, 1)).front();
 }
 
-std::vector<RoomMisfit::Levels> RoomMisfit::levels(std::span<const FitState> states,
-                                                   bool smooth) const {
-    return heard(states, solved(states), smooth);
+std::vector<RoomMisfit::Levels> RoomMisfit::levels(std::span<const FitState> states) const {
+    return heard(states, solved(states));
 }
 
 /// Of rooms that are no closed rectangle; of others nothing.
@@ -72,15 +70,13 @@ std::vector<TransferImpedance<double>> RoomMisfit::solved(std::span<const FitSta
     return blocked_->transfer(states);
 }
 
-std::vector<RoomMisfit::Levels> RoomMisfit::heard(std::span<const FitState> states,
-                                                  const std::vector<TransferImpedance<double>>& z,
-                                                  bool smooth) const {
+std::vector<RoomMisfit::Levels> RoomMisfit::heard(
+    std::span<const FitState> states, const std::vector<TransferImpedance<double>>& z) const {
     std::vector<Levels> all;
     for (std::size_t n = 0; n < states.size(); ++n) {
         Levels levels = levels_of(pressures(states[n], z.empty() ? nullptr : &z[n]));
-        if (smooth)
-            for (auto& level : levels)
-                level = smoothed_level(level, std::vector<char>(level.size(), 1));
+        for (auto& level : levels)
+            level = smoothed_level(level, std::vector<char>(level.size(), 1));
         all.push_back(std::move(levels));
     }
     return all;
@@ -107,25 +103,27 @@ Pressures RoomMisfit::pressures(const Eigen::VectorXd& x) const {
     return pressures(state, z.empty() ? nullptr : z.data());
 }
 
-std::vector<std::vector<double>> RoomMisfit::levels(const Eigen::VectorXd& x, bool smooth) const {
-    if (!smooth) return levels(parameters_.state(x), false);
-    if (!last_ || last_->first != x) last_.emplace(x, levels(parameters_.state(x), true));
+std::vector<std::vector<double>> RoomMisfit::levels(const Eigen::VectorXd& x) const {
+    if (!last_ || last_->first != x) last_.emplace(x, levels(parameters_.state(x)));
     return last_->second;
 }
 
-double RoomMisfit::weight(std::size_t r, std::size_t f) const {
-    if (!used_[r] || !smooth_[r].trusted[f]) return 0;
+double RoomMisfit::certainty(std::size_t r, std::size_t f) const {
+    if (!smooth_[r].trusted[f]) return 0;
     const double noise = smooth_[r].doubt_db[f];
     return 1 / (noise * noise + discrepancy_.db * discrepancy_.db);
+}
+
+double RoomMisfit::weight(std::size_t r, std::size_t f) const {
+    return used_[r] ? certainty(r, f) : 0;
 }
 
 double RoomMisfit::gain(std::size_t r, const std::vector<double>& predicted) const {
     if (smooth_[r].absolute) return 0;
     double sum = 0, all = 0;
     for (std::size_t f = 0; f < predicted.size(); ++f) {
-        if (!smooth_[r].trusted[f]) continue;
-        const double noise = smooth_[r].doubt_db[f];
-        const double w = 1 / (noise * noise + discrepancy_.db * discrepancy_.db);
+        const double w = certainty(r, f);
+        if (w == 0) continue;
         sum += w * (smooth_[r].level_db[f] - predicted[f]);
         all += w;
     }
@@ -146,7 +144,7 @@ Eigen::VectorXd RoomMisfit::data_residuals(const std::vector<std::vector<double>
 }
 
 Eigen::VectorXd RoomMisfit::residuals(const Eigen::VectorXd& x) const {
-    const Eigen::VectorXd data = data_residuals(levels(x, true));
+    const Eigen::VectorXd data = data_residuals(levels(x));
     Eigen::VectorXd out(data.size() + x.size());
     out << data, x;
     return out;
@@ -159,7 +157,7 @@ std::vector<Eigen::VectorXd> RoomMisfit::residuals_apart(std::span<const FitStat
         z[n] = alone.transfer(states.subspan(n, 1)).front();
     });
     std::vector<Eigen::VectorXd> all;
-    for (const Levels& one : heard(states, z, true)) all.push_back(data_residuals(one));
+    for (const Levels& one : heard(states, z)) all.push_back(data_residuals(one));
     return all;
 }
 
@@ -183,7 +181,7 @@ Eigen::MatrixXd RoomMisfit::slopes(const Eigen::VectorXd& x) const {
             for (const std::size_t p : group) there[static_cast<Index>(p)] += a_little;
             states.push_back(parameters_.state(there));
         }
-        beside_.emplace(x, levels(states, true));
+        beside_.emplace(x, levels(states));
     }
     const std::vector<Levels>& moved = beside_->second;
     const Eigen::VectorXd here = data_residuals(moved.front());
@@ -216,7 +214,7 @@ std::vector<Eigen::MatrixXd> RoomMisfit::level_slopes(
         add(there);
         of.push_back(p);
     }
-    const auto all = levels(states, true);
+    const auto all = levels(states);
     std::vector<Eigen::MatrixXd> out(
         recordings.size(), Eigen::MatrixXd::Zero(static_cast<Index>(frequency_.size()), x.size()));
     for (std::size_t n = 0; n < of.size(); ++n)
@@ -232,9 +230,8 @@ std::optional<RecordingTiming> RoomMisfit::timing(
     return recording_timing(question_.heard[r], predicted, band_weight_);
 }
 
-Discrepancy RoomMisfit::discrepancy_at(const Eigen::VectorXd& x,
-                                       const Eigen::MatrixXd& information) const {
-    auto off = levels(x, true);
+Discrepancy RoomMisfit::discrepancy_at(const Eigen::VectorXd& x, double told) const {
+    auto off = levels(x);
     double count = 0, gains = 0;
     for (std::size_t r = 0; r < off.size(); ++r) {
         const double by = gain(r, off[r]);
@@ -245,11 +242,7 @@ Discrepancy RoomMisfit::discrepancy_at(const Eigen::VectorXd& x,
         }
         gains += used_[r] && !smooth_[r].absolute ? 1 : 0;
     }
-    // Priors are of variance 1: what is left of them was told by nobody.
-    const Index numbers = x.size();
-    const double untold =
-        information.ldlt().solve(Eigen::MatrixXd::Identity(numbers, numbers)).trace();
-    return discrepancy_of(off, count, gains + static_cast<double>(numbers) - untold);
+    return discrepancy_of(off, count, gains + told);
 }
 
 double RoomMisfit::band_misfit(std::size_t r, const std::vector<double>& predicted) const {

@@ -25,13 +25,14 @@ class RoomMisfit {
     /// What the weights take the model to leave out.
     void set_discrepancy(const Discrepancy& discrepancy) { discrepancy_ = discrepancy; }
     const Discrepancy& discrepancy() const { return discrepancy_; }
-    /// What it leaves out at x, where `information` is J'J with the priors in it.
-    Discrepancy discrepancy_at(const Eigen::VectorXd& x, const Eigen::MatrixXd& information) const;
+    /// What it leaves out at x, of whose numbers the data have told so many.
+    Discrepancy discrepancy_at(const Eigen::VectorXd& x, double told) const;
 
-    /// Levels (R)(F) [dB] of the model at x, gains not included; smoothed over 1/12 octave or not.
-    std::vector<std::vector<double>> levels(const Eigen::VectorXd& x, bool smooth) const;
+    /// Levels (R)(F) [dB] of the model at x, smoothed over 1/12 octave, gains not included.
+    std::vector<std::vector<double>> levels(const Eigen::VectorXd& x) const;
     /// Those of other microphones with the same room: each recording one place and sub.
-    std::vector<std::vector<double>> levels(const FitState& state, bool smooth) const;
+    std::vector<std::vector<double>> levels(const FitState& state) const;
+    /// What they are levels of, not smoothed.
     Pressures pressures(const Eigen::VectorXd& x) const;
     Eigen::VectorXd residuals(const Eigen::VectorXd& x) const;
     /// Those of levels alone, without the priors, of rooms with furniture that are nothing like
@@ -51,8 +52,6 @@ class RoomMisfit {
     /// Where the recording lies in time against these pressures (F), over the target band.
     std::optional<RecordingTiming> timing(std::size_t recording,
                                           const std::vector<std::complex<double>>& predicted) const;
-    /// What noise and discrepancy leave of one independent point's certainty: 1/variance.
-    const HeardCurve& smoothed_curve(std::size_t recording) const { return smooth_[recording]; }
     /// Over the target band alone, gain taken out.
     double band_misfit(std::size_t recording, const std::vector<double>& predicted) const;
     /// RMS of it over the recordings of a seat, or place (recording_place()).
@@ -62,12 +61,15 @@ class RoomMisfit {
   private:
     using Levels = std::vector<std::vector<double>>;
     /// Of many states at once, all like the first: rooms by elements are solved side by side.
-    std::vector<Levels> levels(std::span<const FitState> states, bool smooth) const;
+    std::vector<Levels> levels(std::span<const FitState> states) const;
     /// In the room and from the box of `state`; by modes where there is no `z`.
     Pressures pressures(const FitState& state, const TransferImpedance<double>* z) const;
     std::vector<TransferImpedance<double>> solved(std::span<const FitState> states) const;
     std::vector<Levels> heard(std::span<const FitState> states,
-                              const std::vector<TransferImpedance<double>>& z, bool smooth) const;
+                              const std::vector<TransferImpedance<double>>& z) const;
+    /// What noise and discrepancy leave of a point's certainty: 1/variance, 0 where it is not
+    /// trusted.
+    double certainty(std::size_t recording, std::size_t f) const;
     double weight(std::size_t recording, std::size_t f) const;
     Eigen::VectorXd data_residuals(const std::vector<std::vector<double>>& levels) const;
 

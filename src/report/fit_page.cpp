@@ -58,12 +58,14 @@ std::string fit_recording_table(const RoomFit& fit) {
                                  {" recording", "gain, dB", "delay, ms", " the other way round"});
     for (std::size_t r = 0; r < fit.recordings.size(); ++r) {
         const FoundRecording& one = fit.recordings[r];
-        const auto told = [&](const std::string& text) { return one.timing ? text : "not told"; };
+        std::string delay = "not told", turned = delay;
+        if (one.timing) {
+            delay = decimal(1e3 * one.timing->delay_s, 1);
+            turned = one.timing->inverted ? "yes" : "no";
+        }
         out += "<tr><th scope=\"row\" class=\"words\">" + isolated(fit.state.recordings[r].name) +
-               "</th>" + cell(one.gain_db, 1) +
-               table_cell(told(one.timing ? decimal(1e3 * one.timing->delay_s, 1) : "")) +
-               "<td class=\"words\">" + told(one.timing && one.timing->inverted ? "yes" : "no") +
-               "</td></tr>";
+               "</th>" + cell(one.gain_db, 1) + table_cell(delay) + "<td class=\"words\">" +
+               turned + "</td></tr>";
     }
     return out + table_end;
 }

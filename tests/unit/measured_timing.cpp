@@ -13,6 +13,9 @@ using Complex = std::complex<double>;
 
 namespace {
 
+const std::vector<double> frequency = logarithmic_grid({20, 120}, 48);
+const std::vector<double> weight(frequency.size(), 1.0);
+
 /// A few resonances of a room, as a sum of second-order systems: textbook modes.
 Complex response(double f, double off) {
     const double w = 2 * std::numbers::pi * f;
@@ -26,7 +29,7 @@ Complex response(double f, double off) {
 }
 
 /// The curve of the room `off` the predicted one, `delay` [s] later, times `factor`.
-HeardCurve heard(const std::vector<double>& frequency, double off, double delay, double factor) {
+HeardCurve heard(double off, double delay, double factor) {
     HeardCurve curve;
     curve.frequency = frequency;
     for (const double f : frequency) {
@@ -39,19 +42,21 @@ HeardCurve heard(const std::vector<double>& frequency, double off, double delay,
     return curve;
 }
 
+std::vector<Complex> predicted_pressure() {
+    std::vector<Complex> all;
+    for (const double f : frequency) all.push_back(response(f, 0));
+    return all;
+}
+
 }  // namespace
 
 TEST_CASE("Delay and sign of a recording are found, of a room that is a little off too") {
-    const auto frequency = logarithmic_grid({20, 120}, 48);
-    std::vector<Complex> predicted;
-    for (const double f : frequency) predicted.push_back(response(f, 0));
-    const std::vector<double> weight(frequency.size(), 1.0);
+    const std::vector<Complex> predicted = predicted_pressure();
     for (const double off : {0.0, 0.01})
         for (const double delay : {-0.012, 0.0, 0.0071, 0.06})
             for (const double factor : {0.3, -2.0}) {
                 INFO(off << " " << delay << " " << factor);
-                const auto found =
-                    recording_timing(heard(frequency, off, delay, factor), predicted, weight);
+                const auto found = recording_timing(heard(off, delay, factor), predicted, weight);
                 REQUIRE(found);
                 CHECK(found->delay_s == Approx(delay).margin(off > 0 ? 1e-3 : 2e-5));
                 CHECK(found->inverted == (factor < 0));
@@ -61,11 +66,8 @@ TEST_CASE("Delay and sign of a recording are found, of a room that is a little o
 }
 
 TEST_CASE("A delay that was taken out of the phase is told with the rest") {
-    const auto frequency = logarithmic_grid({20, 120}, 48);
-    std::vector<Complex> predicted;
-    for (const double f : frequency) predicted.push_back(response(f, 0));
-    const std::vector<double> weight(frequency.size(), 1.0);
-    HeardCurve curve = heard(frequency, 0, -0.055, 1);  // the loudest comes later than the first
+    const std::vector<Complex> predicted = predicted_pressure();
+    HeardCurve curve = heard(0, -0.055, 1);  // the loudest comes later than the first
     curve.start_s = 0.66;
     const auto found = recording_timing(curve, predicted, weight);
     REQUIRE(found);
@@ -73,11 +75,8 @@ TEST_CASE("A delay that was taken out of the phase is told with the rest") {
 }
 
 TEST_CASE("Where phase tells nothing, no delay is found") {
-    const auto frequency = logarithmic_grid({20, 120}, 48);
-    std::vector<Complex> predicted;
-    for (const double f : frequency) predicted.push_back(response(f, 0));
-    const std::vector<double> weight(frequency.size(), 1.0);
-    HeardCurve curve = heard(frequency, 0, 0.004, 1);
+    const std::vector<Complex> predicted = predicted_pressure();
+    HeardCurve curve = heard(0, 0.004, 1);
     std::mt19937 random(5);
     std::uniform_real_distribution<double> any(-std::numbers::pi, std::numbers::pi);
     for (double& phase : curve.phase) phase = any(random);
@@ -85,10 +84,9 @@ TEST_CASE("Where phase tells nothing, no delay is found") {
     curve.phase.clear();
     CHECK_FALSE(recording_timing(curve, predicted, weight));
 
-    HeardCurve none = heard(frequency, 0, 0.004, 1);
+    HeardCurve none = heard(0, 0.004, 1);
     none.trusted.assign(frequency.size(), 0);
     CHECK_FALSE(recording_timing(none, predicted, weight));
-    CHECK_THROWS_AS(
-        recording_timing(heard(frequency, 0, 0, 1), std::span(predicted).first(3), weight),
-        std::length_error);
+    CHECK_THROWS_AS(recording_timing(heard(0, 0, 1), std::span(predicted).first(3), weight),
+                    std::length_error);
 }
