@@ -61,16 +61,20 @@ void NestedOrder::set_places(Part& part, std::vector<int>& place) const {
     int n = 0;
     for (const int u : part.own) place[u] = n++;
     for (const int u : part.rim) place[u] = n++;
-    const auto places = [&](const std::vector<int>& of) {
-        std::vector<int> p;
-        for (const int u : of) p.push_back(place[u]);
-        return p;
+    const auto runs = [&](const std::vector<int>& rim) {
+        std::vector<Part::Run> all;
+        for (int from = 0; from < std::ssize(rim); ++from) {
+            const int to = place[rim[from]];
+            if (all.empty() || all.back().to + all.back().count != to) all.push_back({from, to, 0});
+            ++all.back().count;
+        }
+        return all;
     };
     if (part.element >= 0) {
-        part.element_place = places(unknown_[part.element]);
+        for (const int u : unknown_[part.element]) part.element_place.push_back(place[u]);
     } else {
-        part.first_place = places(part_[part.first].rim);
-        part.second_place = places(part_[part.second].rim);
+        part.first_runs = runs(part_[part.first].rim);
+        part.second_runs = runs(part_[part.second].rim);
     }
 }
 
@@ -128,16 +132,33 @@ double NestedOrder::multiplications() const {
     return sum;
 }
 
-/// Adds one matrix into the lower half of a front; where two of its unknowns are one, both count.
-template <typename Matrix, typename Added>
-static void add_lower(Matrix& front, const Added& m, const std::vector<int>& place, bool whole) {
+/// Adds an element's matrix into the lower half of a front; where two of its unknowns are one, both
+/// count.
+template <typename Matrix>
+static void add_element(Matrix& front, const Eigen::MatrixXcd& m, const std::vector<int>& place) {
     using Scalar = typename Matrix::Scalar;
     for (std::size_t b = 0; b < place.size(); ++b)
-        for (std::size_t a = whole ? 0 : b; a < place.size(); ++a)
-            if (place[a] >= place[b])
-                front(place[a], place[b]) += static_cast<Scalar>(m(a, b));
-            else if (!whole)
-                front(place[b], place[a]) += static_cast<Scalar>(m(a, b));
+        for (std::size_t a = 0; a < place.size(); ++a)
+            if (place[a] >= place[b]) front(place[a], place[b]) += static_cast<Scalar>(m(a, b));
+}
+
+/// Adds the lower half of what a half leaves into that of its whole.
+template <typename Matrix>
+static void add_half(Matrix& front, const Matrix& left,
+                     const std::vector<NestedOrder::Part::Run>& runs) {
+    for (auto b = runs.begin(); b != runs.end(); ++b)
+        for (int n = 0; n < b->count; ++n) {
+            const int column = b->from + n, to = b->to + n;
+            front.col(to).segment(to, b->count - n) +=
+                left.col(column).segment(column, b->count - n);
+            for (auto a = b + 1; a != runs.end(); ++a) {
+                const auto below = left.col(column).segment(a->from, a->count);
+                if (a->to > to)
+                    front.col(to).segment(a->to, a->count) += below;
+                else
+                    front.row(to).segment(a->to, a->count) += below.transpose();
+            }
+        }
 }
 
 template <typename Real>
@@ -153,10 +174,10 @@ NestedFactor<Real>::NestedFactor(std::shared_ptr<const NestedOrder> order,
         const auto rim = static_cast<Eigen::Index>(part.rim.size());
         Matrix front = Matrix::Zero(own + rim, own + rim);
         if (part.element >= 0) {
-            add_lower(front, matrix(part.element), part.element_place, true);
+            add_element(front, matrix(part.element), part.element_place);
         } else {
-            add_lower(front, left[part.first], part.first_place, false);
-            add_lower(front, left[part.second], part.second_place, false);
+            add_half(front, left[part.first], part.first_runs);
+            add_half(front, left[part.second], part.second_runs);
             left[part.first].resize(0, 0), left[part.second].resize(0, 0);
         }
         front_.emplace_back(front, own);

@@ -23,8 +23,12 @@ class NestedOrder {
         int first = -1, second = -1;  ///< the halves, or -1
         int element = -1;             ///< of a part that is one element
         std::vector<int> own, rim;
-        std::vector<int> first_place, second_place;  ///< of the halves' rims in own + rim
-        std::vector<int> element_place;              ///< of the element's unknowns in own + rim
+        /// Neighbours in a half's rim that are neighbours in own + rim too.
+        struct Run {
+            int from, to, count;
+        };
+        std::vector<Run> first_runs, second_runs;
+        std::vector<int> element_place;  ///< of the element's unknowns in own + rim
     };
     const std::vector<Part>& parts() const { return part_; }  ///< halves before their whole
     int unknowns() const { return unknowns_; }
