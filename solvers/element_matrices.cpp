@@ -215,30 +215,29 @@ MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     return result;
 }
 
-std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>& across,
-                                               Eigen::Index first) const {
-    const Eigen::Index count = across.rows() - first;
-    const std::size_t parts = 3 + static_cast<std::size_t>(mesh_.surfaces);
+std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>& y,
+                                               const Eigen::Ref<const MatrixXd>& x) const {
+    const std::size_t parts = this->parts();
     // Summed in a few heaps, the same whatever the number of threads.
     constexpr std::size_t heaps = 4;
     std::vector<std::vector<MatrixXd>> heap(heaps, std::vector<MatrixXd>(parts));
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {
         const auto add = [&](std::size_t part, const MatrixXd& product, const MatrixXd& own) {
             MatrixXd& to = heap[h][part];
-            if (to.size() == 0) to = MatrixXd::Zero(count, across.rows());
+            if (to.size() == 0) to = MatrixXd::Zero(y.rows(), x.rows());
             to.noalias() += product * own.transpose();
         };
         for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
             const auto& e = mesh_.element[n];
-            const MatrixXd own = gathered(across, e.unknown);
-            const OverElement made = over_element(e, own.bottomRows(count));
+            const MatrixXd own = gathered(x, e.unknown);
+            const OverElement made = over_element(e, gathered(y, e.unknown));
             add(e.region == ElementMesh::room_region ? 0 : 1, made.stiffness, own);
             add(2, made.mass, own);
             for (const int f : faces_of_[n]) {
                 const auto& face = mesh_.face[f];
-                const MatrixXd side = gathered(across, mesh_.on_side(e, face.side));
+                const std::vector<int> side = mesh_.on_side(e, face.side);
                 add(3 + static_cast<std::size_t>(face.surface),
-                    side.bottomRows(count) * side_matrix(face), side);
+                    gathered(y, side) * side_matrix(face), gathered(x, side));
             }
         }
     });
@@ -252,29 +251,31 @@ std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>&
     return sum;
 }
 
-std::array<MatrixXd, 3> ElementMatrices::stiffness_along(
+std::array<MatrixXd, 2> ElementMatrices::stiffness_over_floor(
     const Eigen::Ref<const MatrixXd>& across) const {
     const Eigen::Index count = across.rows();
     constexpr std::size_t heaps = 4;
-    std::array<std::array<MatrixXd, 3>, heaps> heap;
+    std::array<std::array<MatrixXd, 2>, heaps> heap;
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {
         for (MatrixXd& part : heap[h]) part = MatrixXd::Zero(count, count);
         for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
             const auto& e = mesh_.element[n];
             if (e.region != ElementMesh::room_region) continue;
             const OverFloor& over = floor_[e.cell];
-            const MatrixXd &up = up_mass_[e.layer], &slope = up_stiffness_[e.layer];
             const MatrixXd own = gathered(across, e.unknown).transpose();
-            const auto add = [&](MatrixXd& to, const MatrixXd& over_height, const MatrixXd& floor) {
-                to.noalias() += own.transpose() * times_product(over_height, floor, own);
+            const auto add = [&](MatrixXd& to, const MatrixXd& floor) {
+                to.triangularView<Eigen::Lower>() +=
+                    own.transpose() * times_product(up_mass_[e.layer], floor, own);
             };
-            add(heap[h][0], up, over.stiffness_x);
-            add(heap[h][1], up, over.stiffness - over.stiffness_x);
-            add(heap[h][2], slope, over.mass);
+            add(heap[h][0], over.stiffness_x);
+            add(heap[h][1], over.stiffness - over.stiffness_x);
         }
     });
-    for (std::size_t h = 1; h < heaps; ++h)
-        for (int axis = 0; axis < 3; ++axis) heap[0][axis] += heap[h][axis];
+    for (MatrixXd& part : heap[0]) {
+        const auto axis = static_cast<std::size_t>(&part - heap[0].data());
+        for (std::size_t h = 1; h < heaps; ++h) part += heap[h][axis];
+        part.triangularView<Eigen::StrictlyUpper>() = part.transpose();
+    }
     return heap[0];
 }
 

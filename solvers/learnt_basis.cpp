@@ -5,7 +5,6 @@
 #include <numbers>
 
 #include "base/parallel.hpp"
-#include "solvers/left_over.hpp"
 #include "solvers/mesh_options.hpp"
 #include "solvers/point_value.hpp"
 #include "solvers/reduced_modes.hpp"
@@ -27,7 +26,8 @@ LearntBasis::LearntBasis(const Room& r, const Air& a, double top)
       air(a),
       highest(std::max(top, 150.0)),
       solver(std::make_shared<const ElementSolver>(r, a, mesh_for(top))),
-      basis(*solver) {
+      basis(*solver),
+      left_over_(solver->matrices(), basis.weight()) {
     report.unknowns = solver->unknowns();
 }
 
@@ -123,22 +123,19 @@ std::vector<double> LearntBasis::telling_frequencies() const {
 
 /// Two frequencies at which most is left over of sources at these places, all at once and each of
 /// another strength.
-std::vector<double> LearntBasis::least_known(std::span<const Point> places, bool with_top) const {
+std::vector<double> LearntBasis::least_known(std::span<const Point> places, bool with_top) {
     const std::vector<double> frequency = telling_frequencies();
-    const std::size_t count = frequency.size();
-    std::vector<OperatorScales> scales;
-    for (const double f : frequency) scales.push_back(operator_scales(room, air, f));
     Eigen::VectorXd strength(places.size());
     for (Eigen::Index n = 0; n < strength.size(); ++n)  // no two alike, none small
         strength(n) = (n % 2 == 0 ? 1 : -1) * (1 + 0.37 * static_cast<double>(n % 5));
+    left_over_.follow(solver->matrices(), across);
+    const Eigen::VectorXd sums = left_over_.sums(solver->point_values(places) * strength);
     const MatrixXd load = seen(places) * strength;
-    MatrixXcd field(model.size(), count);
-    for_each_in_parallel(count, 4, [&](std::size_t n) {
-        field.col(static_cast<Eigen::Index>(n)) = own.solve(scales[n], load);
+    std::vector<double> left(frequency.size());
+    for_each_in_parallel(left.size(), 4, [&](std::size_t n) {
+        const OperatorScales scales = operator_scales(room, air, frequency[n]);
+        left[n] = left_over_.share(scales, sums, own.solve(scales, load).col(0));
     });
-    std::vector<double> left =
-        left_over(solver->matrices(), basis,
-                  {frequency, scales, solver->point_values(places) * strength, std::move(field)});
     if (with_top) left.back() = 1e9;
     return worst_two(frequency, left);
 }

@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "solvers/left_over.hpp"
 #include "solvers/reduced_basis.hpp"
 #include "solvers/reduced_model.hpp"
 #include "solvers/reduced_report.hpp"
@@ -42,9 +43,10 @@ struct LearntBasis {
   private:
     void add_until_true(std::span<const Point> places, bool first, const Progress& progress);
     std::vector<double> telling_frequencies() const;
-    std::vector<double> least_known(std::span<const Point> places, bool with_top) const;
+    std::vector<double> least_known(std::span<const Point> places, bool with_top);
     void project();
     double off(const FullSolution& truth, std::span<const Point> places) const;
+    LeftOver left_over_;
 };
 
 }  // namespace boxroom

@@ -2,31 +2,51 @@
 
 #include <algorithm>
 #include <cmath>
-
-#include "base/parallel.hpp"
+#include <random>
 
 namespace boxroom {
 
-std::vector<double> left_over(const ElementMatrices& matrices, const ReducedBasis& basis,
-                              const ReducedFields& fields) {
-    const Eigen::VectorXd& air = basis.weight();
-    std::vector<double> left(fields.frequency.size());
-    constexpr std::size_t together = 24;
-    for_each_in_parallel((left.size() + together - 1) / together, 1, [&](std::size_t block) {
-        const std::size_t first = block * together, count = std::min(together, left.size() - first);
-        const auto columns = fields.field.middleCols(first, count);
-        Eigen::MatrixXcd x(air.size(), columns.cols());
-        x.real() = basis.fields(columns.real());
-        x.imag() = basis.fields(columns.imag());
-        Eigen::MatrixXcd rest = matrices.times(fields.scales.subspan(first, count), x);
-        for (Eigen::Index n = 0; n < rest.cols(); ++n)
-            left[first + n] = std::sqrt((fields.load.cast<std::complex<double>>() - rest.col(n))
-                                            .cwiseAbs2()
-                                            .cwiseQuotient(air)
-                                            .sum() /
-                                        x.col(n).cwiseAbs2().cwiseProduct(air).sum());
-    });
-    return left;
+LeftOver::LeftOver(const ElementMatrices& matrices, const Eigen::VectorXd& air) {
+    constexpr Eigen::Index sums = 24;
+    std::mt19937_64 random(1);  // its bits are the standard's: the same signs on every machine
+    Eigen::MatrixXd signs(sums, air.size());
+    for (Eigen::Index n = 0; n < air.size(); ++n) {
+        const double size = 1 / std::sqrt(static_cast<double>(sums) * air(n));
+        const auto bits = random();
+        for (Eigen::Index i = 0; i < sums; ++i) signs(i, n) = bits >> i & 1 ? size : -size;
+    }
+    signs_ = std::make_shared<const Eigen::MatrixXd>(std::move(signs));
+    part_.assign(matrices.parts(), Eigen::MatrixXd(sums, 0));
+}
+
+void LeftOver::follow(const ElementMatrices& matrices, const FunctionsAcross& across) {
+    const Eigen::Index fresh = across.size() - functions_;
+    if (fresh == 0) return;
+    const auto of_fresh = matrices.between(*signs_, across.all().bottomRows(fresh));
+    for (std::size_t p = 0; p < part_.size(); ++p) {
+        if (of_fresh[p].size() == 0) continue;  // there is none of this part
+        part_[p].conservativeResize(Eigen::NoChange, across.size());
+        part_[p].rightCols(fresh) = of_fresh[p];
+    }
+    functions_ = across.size();
+}
+
+double LeftOver::share(const OperatorScales& scales, const Eigen::VectorXd& sums_of_load,
+                       const Eigen::VectorXcd& field) const {
+    Eigen::MatrixXd parts(field.size(), 2);
+    parts << field.real(), field.imag();
+    Eigen::VectorXcd rest = sums_of_load.cast<std::complex<double>>();
+    const auto take = [&](const Eigen::MatrixXd& part, std::complex<double> scale) {
+        if (part.cols() == 0) return;
+        const Eigen::MatrixXd made = part * parts;
+        rest.real() -= scale.real() * made.col(0) - scale.imag() * made.col(1);
+        rest.imag() -= scale.real() * made.col(1) + scale.imag() * made.col(0);
+    };
+    take(part_[0], scales.stiffness_room);
+    take(part_[1], scales.stiffness_elsewhere);
+    take(part_[2], scales.mass);
+    for (std::size_t p = 3; p < part_.size(); ++p) take(part_[p], scales.wall[p - 3]);
+    return rest.norm() / field.norm();  // |V y| = |y|
 }
 
 std::vector<double> worst_two(std::span<const double> frequency, std::span<const double> left) {

@@ -157,7 +157,8 @@ ReducedModel ReducedBasis::project(const ElementMatrices& matrices, const Functi
                                    const ReducedModel& known) const {
     const Eigen::Index size = across.size(), first = known.size();
     if (size == first) return known;  // the last solutions had nothing to add
-    const std::vector<MatrixXd> fresh = matrices.between(across.all(), first);
+    const std::vector<MatrixXd> fresh =
+        matrices.between(across.all().bottomRows(size - first), across.all());
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);
         if (rows.size() == 0) return all;

@@ -82,7 +82,8 @@ const ReducedModel& ReducedRoom::model() const {
 }
 
 std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
-    return parts_->solver->matrices().stiffness_along(parts_->across.all());
+    const auto [x, y] = parts_->solver->matrices().stiffness_over_floor(parts_->across.all());
+    return {x, y, parts_->model.stiffness_room - x - y};
 }
 
 MatrixXd ReducedRoom::seen(std::span<const Point> places) const {

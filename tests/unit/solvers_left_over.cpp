@@ -16,35 +16,47 @@ Room room_of(double width) {
 
 }  // namespace
 
-TEST_CASE("Left over: nothing of a field that the basis holds, all of the load beside none") {
+TEST_CASE("Left over: nothing of a field that the basis holds, and what it is where it lacks it") {
     const Room room = room_of(2.4);
     const ElementSolver solver(room, Air{}, {});
-    const std::vector<double> frequency{40, 75};
+    const ElementMatrices& m = solver.matrices();
     const std::vector<Point> place{{0.4, 0.5, 0.6}};
     const Eigen::VectorXd load = solver.point_values(place).col(0);
-    const Eigen::VectorXd air =
-        solver.matrices().times_mass(Eigen::MatrixXd::Ones(solver.unknowns(), 1)).col(0);
-    std::vector<OperatorScales> scales;
-    Eigen::MatrixXd functions(solver.unknowns(), 2);
-    Eigen::MatrixXcd field(2, 2);
-    for (const double f : frequency) scales.push_back(operator_scales(room, Air{}, f));
-    // The field at 75 Hz in two functions; at 40 Hz a tenth of it, which solves nothing.
-    const Eigen::MatrixXcd x =
-        solver.factor<double>(75, room).solve(load.cast<std::complex<double>>());
-    functions << x.real(), x.imag();
-    const std::complex<double> j{0, 1};
-    field << 0.1, 1, 0.1 * j, j;
     ReducedBasis basis(solver);
-    basis.append(functions);
-    const auto left = left_over(solver.matrices(), basis, {frequency, scales, load, field});
-    const double size = std::sqrt(x.col(0).cwiseAbs2().cwiseProduct(air).sum());
-    const Eigen::VectorXcd rest =
-        load.cast<std::complex<double>>() -
-        solver.matrices().times(std::span(scales).first(1), Eigen::MatrixXcd(0.1 * x)).col(0);
-    CHECK(
-        left[0] ==
-        Approx(std::sqrt(rest.cwiseAbs2().cwiseQuotient(air).sum()) / (0.1 * size)).epsilon(1e-4));
-    CHECK(left[1] < 1e-4 * left[0]);
+    FunctionsAcross across;
+    LeftOver left_over(m, basis.weight());
+    ReducedModel model;
+    // As they are learnt: some functions, then more.
+    for (const double known : {50.0, 110.0}) {
+        const RoomAt at{&room, known};
+        basis.add(full_solutions(solver, basis.weight(), {&at, 1}, place, 0).front());
+        across.follow(basis);
+        model = basis.project(m, across, model);
+        left_over.follow(m, across);
+    }
+    const Eigen::MatrixXd functions = basis.fields(Eigen::MatrixXd::Identity(4, 4));
+    const auto told = [&](double f) {
+        const OperatorScales scales = operator_scales(room, Air{}, f);
+        const Eigen::VectorXcd y = model.solve(scales, functions.transpose() * load).col(0);
+        return std::pair{left_over.share(scales, left_over.sums(load), y), y};
+    };
+    const auto plain = [&](double f, const Eigen::VectorXcd& y) {
+        const Eigen::VectorXcd x = functions * y;
+        const std::vector<OperatorScales> scales{operator_scales(room, Air{}, f)};
+        const Eigen::VectorXcd rest = load.cast<std::complex<double>>() - m.times(scales, x).col(0);
+        return std::sqrt(rest.cwiseAbs2().cwiseQuotient(basis.weight()).sum() /
+                         x.cwiseAbs2().cwiseProduct(basis.weight()).sum());
+    };
+    // 24 sums tell a size within 1/sqrt(48) on average.
+    double logarithms = 0;
+    for (const double f : {20.0, 35.0, 75.0, 90.0, 140.0}) {
+        const auto [share, y] = told(f);
+        const double truth = plain(f, y);
+        CHECK(share == Approx(truth).epsilon(0.45));
+        logarithms += std::log(share / truth) / 5;
+    }
+    CHECK(std::abs(logarithms) < 0.15);
+    for (const double f : {50.0, 110.0}) CHECK(told(f).first < 1e-3 * told(80).first);
 }
 
 TEST_CASE("Left over: the two worst are not side by side") {
