@@ -18,32 +18,41 @@ using Eigen::MatrixXcd;
 using Eigen::MatrixXd;
 
 constexpr std::size_t neighbours = 10;  ///< frequencies that share their functions
-constexpr double left_out = 6e-4;       ///< of what the examples' fields have, on average
+constexpr std::size_t stations = 3;     ///< frequencies at which examples are solved for these:
+constexpr std::size_t apart = neighbours / (stations - 1);  ///< every so many, from end to end
+constexpr double left_out = 6e-4;  ///< of what the examples' fields have, on average
 constexpr std::size_t lanes = VariedSystems::lanes;
 static_assert(VariedRoom::together % lanes == 0);
 
-/// Fields of loads. In double precision: single leaves 1e-5 of them to chance, and what the
-/// functions made of them lack, in a null, would be another on another processor (0.0002 dB).
-MatrixXcd fields_of(const std::vector<const MatrixXd*>& parts,
-                    const std::vector<std::complex<double>>& scales, const MatrixXd& load) {
-    const Eigen::Index size = load.rows();
-    MatrixXcd a = MatrixXcd::Zero(size, size);
+/// Fields of loads in some rooms at once, so that what their operators are sums of is read once. In
+/// double precision: single leaves 1e-5 of them to chance, and what the functions made of them
+/// lack, in a null, would be another on another processor (0.0002 dB).
+std::vector<MatrixXcd> fields_of(const std::vector<const MatrixXd*>& parts,
+                                 const std::vector<std::vector<std::complex<double>>>& scales,
+                                 const std::vector<const MatrixXd*>& load) {
+    const Eigen::Index size = parts.front()->rows();
+    std::vector<MatrixXcd> a(scales.size());
+    for (MatrixXcd& one : a) one.resize(size, size);
     Eigen::VectorXd re(size), im(size);
-    for (Eigen::Index column = 0; column < size; ++column) {  // the lower half, while it is at hand
-        const Eigen::Index count = size - column;
-        re.setZero(), im.setZero();
-        for (std::size_t p = 0; p < parts.size(); ++p) {
-            const auto below = parts[p]->col(column).tail(count);
-            re.tail(count) += scales[p].real() * below;
-            im.tail(count) += scales[p].imag() * below;
+    for (Eigen::Index column = 0; column < size; ++column)  // the lower halves
+        for (std::size_t n = 0; n < a.size(); ++n) {
+            const Eigen::Index count = size - column;
+            re.setZero(), im.setZero();
+            for (std::size_t p = 0; p < parts.size(); ++p) {
+                const auto below = parts[p]->col(column).tail(count);
+                re.tail(count) += scales[n][p].real() * below;
+                im.tail(count) += scales[n][p].imag() * below;
+            }
+            a[n].col(column).tail(count).real() = re.tail(count);
+            a[n].col(column).tail(count).imag() = im.tail(count);
         }
-        a.col(column).tail(count).real() = re.tail(count);
-        a.col(column).tail(count).imag() = im.tail(count);
+    std::vector<MatrixXcd> x;
+    for (std::size_t n = 0; n < a.size(); ++n) {
+        const SymmetricElimination<double> factor(a[n], size);
+        x.push_back(load[n]->cast<std::complex<double>>());
+        factor.forwards(x.back());
+        factor.backwards(x.back());
     }
-    const SymmetricElimination<double> factor(a, size);
-    MatrixXcd x = load.cast<std::complex<double>>();
-    factor.forwards(x);
-    factor.backwards(x);
     return x;
 }
 
@@ -73,8 +82,14 @@ VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double>
     std::vector<MatrixXd> load;
     for (const RoomVariant& example : examples) load.push_back(load_of(example));
     narrow_.resize((frequency_.size() + neighbours - 1) / neighbours);
+    // Where neighbours end, others begin: what was solved there serves both.
+    std::vector<MatrixXd> solved(2 * narrow_.size() + 1);
+    for_each_in_parallel(solved.size(), 1, [&](std::size_t n) {
+        const double f = frequency_[std::min(n * apart, frequency_.size() - 1)];
+        solved[n] = example_fields(f, n % stations, examples, load);
+    });
     for_each_in_parallel(narrow_.size(), 1, [&](std::size_t n) {
-        narrow_[n] = narrow(n * neighbours, examples, load);
+        narrow_[n] = narrow(n * neighbours, {&solved[2 * n], stations});
     });
 }
 
@@ -115,23 +130,39 @@ MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
     return room_.seen(places);
 }
 
-VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const RoomVariant> examples,
-                                      std::span<const MatrixXd> load) const {
-    Narrow result{first, std::min(neighbours, frequency_.size() - first), {}, {}};
-    const auto parts = this->parts();
-    // Each example at one of three: the ends and the middle.
-    const std::size_t at[] = {first, first + result.count / 2, first + result.count - 1};
+/// Fields at one frequency of every third example, from this one on.
+MatrixXd VariedRoom::example_fields(double frequency, std::size_t from,
+                                    std::span<const RoomVariant> examples,
+                                    std::span<const MatrixXd> load) const {
+    std::vector<std::vector<std::complex<double>>> scale;
+    std::vector<const MatrixXd*> of_example;
     Eigen::Index columns = 0;
-    for (const MatrixXd& of_example : load) columns += 2 * of_example.cols();
+    for (std::size_t n = from; n < examples.size(); n += stations) {
+        scale.push_back(scales(examples[n], frequency));
+        of_example.push_back(&load[n]);
+        columns += 2 * load[n].cols();
+    }
     MatrixXd fields(room_.model().size(), columns);
     columns = 0;
-    for (std::size_t n = 0; n < examples.size(); ++n) {
-        const double f = frequency_[at[n % std::size(at)]];
-        MatrixXcd x = fields_of(parts, scales(examples[n], f), load[n]);
+    for (MatrixXcd& x : fields_of(parts(), scale, of_example)) {
         for (Eigen::Index c = 0; c < x.cols(); ++c) x.col(c).normalize();  // each counts alike
         fields.middleCols(columns, x.cols()) = x.real();
         fields.middleCols(columns + x.cols(), x.cols()) = x.imag();
         columns += 2 * x.cols();
+    }
+    return fields;
+}
+
+VariedRoom::Narrow VariedRoom::narrow(std::size_t first, std::span<const MatrixXd> solved) const {
+    Narrow result{first, std::min(neighbours, frequency_.size() - first), {}, {}};
+    const auto parts = this->parts();
+    Eigen::Index columns = 0;
+    for (const MatrixXd& some : solved) columns += some.cols();
+    MatrixXd fields(room_.model().size(), columns);
+    columns = 0;
+    for (const MatrixXd& some : solved) {
+        fields.middleCols(columns, some.cols()) = some;
+        columns += some.cols();
     }
     result.functions = spanning(fields);
     const Eigen::Index size = result.functions.cols();

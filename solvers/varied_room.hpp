@@ -52,8 +52,10 @@ class VariedRoom {
     };
     std::vector<const Eigen::MatrixXd*> parts() const;
     std::vector<std::complex<double>> scales(const RoomVariant& variant, double frequency) const;
-    Narrow narrow(std::size_t first, std::span<const RoomVariant> examples,
-                  std::span<const Eigen::MatrixXd> load) const;
+    Eigen::MatrixXd example_fields(double frequency, std::size_t from,
+                                   std::span<const RoomVariant> examples,
+                                   std::span<const Eigen::MatrixXd> load) const;
+    Narrow narrow(std::size_t first, std::span<const Eigen::MatrixXd> solved) const;
     Eigen::MatrixXd load_of(const RoomVariant& variant) const;
 
     void set_scales(std::span<const RoomVariant> some, double frequency, std::vector<double>& re,
