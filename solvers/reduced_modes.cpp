@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
+#include <utility>
 
 #include "base/parallel.hpp"
 #include "solvers/dense_algebra.hpp"
@@ -78,11 +80,19 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const ScalesAt& sca
 /// To the free oscillation near by: an inverse iteration, then some of what is left over, which the
 /// same factor serves (Neumaier, SIAM J. Numer. Anal. 22, 1985), w going to where the shape gives
 /// nothing, v^T A(w) v = 0: of the second order in what the shape is off. A new factor where that
-/// is slow; false where it leads nowhere.
-bool settle(const ReducedModel& model, const ScalesAt& scales_at, FreeField& free) {
+/// is slow, until w moves by less than a share `still`; false where it leads nowhere. Never to one
+/// of the others, of whose shapes nothing is left in it: v^T A' v = 0 between neighbours.
+bool settle(const ReducedModel& model, const ScalesAt& scales_at, double still,
+            std::span<const FreeField* const> others, FreeField& free) {
     constexpr int factors = 6, steps = 6;
     double moved = 1;
-    for (int n = 0; n < factors && !(moved < 1e-9); ++n) {
+    const auto part_from_others = [&](VectorXcd& shape) {
+        if (others.empty()) return;
+        const MatrixXcd by_w = model.times(slope_of(scales_at, free.omega), shape);
+        for (const FreeField* other : others)
+            shape -= other->shape * ((other->shape.transpose() * by_w)(0) / other->slope);
+    };
+    for (int n = 0; n < factors && !(moved < still); ++n) {
         MatrixXcd a = model.lower_half(scales_at(free.omega));
         const SymmetricElimination<double> factor(a, a.rows());
         const auto solved = [&factor](MatrixXcd v) {
@@ -90,9 +100,11 @@ bool settle(const ReducedModel& model, const ScalesAt& scales_at, FreeField& fre
             factor.backwards(v);
             return v;
         };
-        const OperatorScales slope = slope_of(scales_at, free.omega);
-        free.shape = solved(model.times(slope, free.shape)).col(0).normalized();
-        const MatrixXcd by_w = model.times(slope, free.shape);
+        // What A changes by is the mass above all, and an inverse iteration asks for no more.
+        free.shape = solved(model.mass * free.shape).col(0);
+        part_from_others(free.shape);
+        free.shape.normalize();
+        const MatrixXcd by_w = model.times(slope_of(scales_at, free.omega), free.shape);
         free.slope = (free.shape.transpose() * by_w)(0);
         for (int step = 0; step < steps; ++step) {
             MatrixXcd rest = model.times(scales_at(free.omega), free.shape);
@@ -100,20 +112,73 @@ bool settle(const ReducedModel& model, const ScalesAt& scales_at, FreeField& fre
             free.omega -= by;
             moved = std::abs(by) / std::abs(free.omega);
             if (!(moved < 0.5)) return false;
-            if (moved < 1e-9) break;
+            if (moved < still) break;
             free.shape -= solved(rest - by * by_w).col(0);
+            part_from_others(free.shape);
             free.shape.normalize();
         }
     }
     free.slope =
         (free.shape.transpose() * model.times(slope_of(scales_at, free.omega), free.shape))(0);
-    return moved < 1e-9;
+    return moved < still;
 }
 
 /// Whether two are one: modes of a square room share a frequency, but not a shape.
 bool same(const FreeField& a, const FreeField& b) {
     return std::abs(a.omega - b.omega) < 1e-5 * std::abs(a.omega) &&
            std::abs(a.shape.dot(b.shape)) > 0.9;
+}
+
+/// Where some lead, each once. Of neighbours two may lead to the same: the second is sent there
+/// again and kept from it.
+std::vector<FreeField> settled(const ReducedModel& model, const ScalesAt& scales_at, double still,
+                               const std::vector<FreeField>& begun) {
+    constexpr double near = 0.02;
+    std::vector<FreeField> found;
+    std::vector<const FreeField*> second;
+    const auto add = [&](const FreeField& free) {
+        const bool is_new =
+            std::ranges::none_of(found, [&](const FreeField& other) { return same(other, free); });
+        if (is_new) found.push_back(free);
+        return is_new;
+    };
+    const auto all_settled = [&](const std::vector<const FreeField*>& from, const auto& others) {
+        std::vector<std::pair<FreeField, bool>> all(from.size());
+        for_each_in_parallel(all.size(), 1, [&](std::size_t n) {
+            all[n].first = *from[n];
+            all[n].second = settle(model, scales_at, still, others(*from[n]), all[n].first);
+        });
+        return all;
+    };
+    std::vector<const FreeField*> first;
+    for (const FreeField& free : begun) first.push_back(&free);
+    const auto none = [](const FreeField&) { return std::vector<const FreeField*>(); };
+    const auto all = all_settled(first, none);
+    for (std::size_t n = 0; n < all.size(); ++n)
+        if (all[n].second && !add(all[n].first)) second.push_back(first[n]);
+    const auto neighbours = [&](const FreeField& free) {
+        std::vector<const FreeField*> some;
+        for (const FreeField& other : found)
+            if (std::abs(other.omega - free.omega) < near * std::abs(free.omega))
+                some.push_back(&other);
+        return some;
+    };
+    // Without the others' help it has to stay where it is.
+    std::vector<const FreeField*> apart;
+    const auto led_apart = all_settled(second, neighbours);
+    for (const auto& [free, leads] : led_apart)
+        if (leads) apart.push_back(&free);
+    for (const auto& [free, leads] : all_settled(apart, none))
+        if (leads) add(free);
+    return found;
+}
+
+/// Leaves those that swing up to `highest` [rad/s] and by more than this share of their decay.
+void keep_swinging(std::vector<FreeField>& all, double highest, double share) {
+    std::erase_if(all, [=](const FreeField& free) {
+        const double swing = free.omega.real(), decay = free.omega.imag();
+        return !(swing > 0 && swing <= highest && decay > 0 && swing >= share * decay);
+    });
 }
 
 }  // namespace
@@ -128,25 +193,16 @@ std::vector<FreeField> free_fields(const ReducedModel& model, const ScalesAt& sc
     const MatrixXd rigid = rigid_modes_up_to(model, std::pow(margin * highest / speed, 2));
     if (rigid.cols() == 0) return {};
     const ReducedModel small = between(model, rigid);
-    std::vector<FreeField> all = beginnings(small, scales_at, speed, highest / 20, highest * 1.1);
-    std::vector<char> found(all.size(), 0);
-    for_each_in_parallel(all.size(), 1, [&](std::size_t n) {
-        FreeField& free = all[n];
-        if (!settle(small, scales_at, free)) return;
-        free.shape = rigid.cast<Complex>() * free.shape;
-        found[n] = settle(model, scales_at, free);
-    });
-    std::vector<FreeField> distinct;
-    for (std::size_t n = 0; n < all.size(); ++n) {
-        const Complex omega = all[n].omega;
-        if (!found[n] || omega.real() <= 0 || omega.real() > highest || omega.imag() <= 0 ||
-            omega.real() < omega.imag())
-            continue;
-        if (std::ranges::none_of(distinct, [&](const FreeField& d) { return same(d, all[n]); }))
-            distinct.push_back(all[n]);
-    }
-    std::ranges::sort(distinct, {}, [](const FreeField& free) { return free.omega.real(); });
-    return distinct;
+    constexpr double rough = 1e-6, fine = 1e-8;
+    std::vector<FreeField> all = settled(
+        small, scales_at, rough, beginnings(small, scales_at, speed, highest / 20, highest * 1.1));
+    // What the small model says of them is off by a few thousandths.
+    keep_swinging(all, 1.05 * highest, 0.9);
+    for (FreeField& free : all) free.shape = rigid.cast<Complex>() * free.shape;
+    all = settled(model, scales_at, fine, all);
+    keep_swinging(all, highest, 1);
+    std::ranges::sort(all, {}, [](const FreeField& free) { return free.omega.real(); });
+    return all;
 }
 
 }  // namespace boxroom

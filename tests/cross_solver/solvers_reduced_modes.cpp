@@ -3,9 +3,13 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <complex>
+#include <random>
 
 #include "base/error.hpp"
+#include "solvers/dense_algebra.hpp"
 #include "solvers/mode_shape.hpp"
+#include "solvers/reduced_model.hpp"
 #include "solvers/reduced_room.hpp"
 #include "solvers/solved_rooms.hpp"
 
@@ -75,6 +79,93 @@ TEST_CASE("Free oscillations: of an L of rigid walls, as published") {
         CHECK(found[n].mode.frequency ==
               Approx(Air{}.speed_of_sound * std::sqrt(published[n]) / (2 * M_PI * unit))
                   .epsilon(1e-3));
+}
+
+namespace {
+
+/// How often the determinant of a room's reduced operator turns round on the way from a to b, by
+/// steps that turn it by little [rad].
+class Turning {
+  public:
+    explicit Turning(const ReducedRoom& room) : room_(room) {}
+
+    double between(std::complex<double> a, std::complex<double> b) const {
+        return between(a, b, phase(a), phase(b));
+    }
+
+  private:
+    double phase(std::complex<double> omega) const {
+        Eigen::MatrixXcd a =
+            room_.model().lower_half(operator_scales_at(room_.room(), room_.air(), omega));
+        a.triangularView<Eigen::StrictlyUpper>() = a.transpose();
+        return log_determinant(a).imag();
+    }
+    double between(std::complex<double> a, std::complex<double> b, double at_a, double at_b) const {
+        const std::complex<double> middle = (a + b) / 2.0;
+        const double at_middle = phase(middle), first = std::remainder(at_middle - at_a, 2 * M_PI),
+                     second = std::remainder(at_b - at_middle, 2 * M_PI);
+        if (std::abs(b - a) < 8 && std::abs(first) < 0.8 && std::abs(second) < 0.8)
+            return first + second;
+        return between(a, middle, at_a, at_middle) + between(middle, b, at_middle, at_b);
+    }
+    const ReducedRoom& room_;
+};
+
+}  // namespace
+
+namespace {
+
+/// An L with a door into a hall, which has modes of its own beside the room's: walls of resistance
+/// alone, each of another.
+Room l_and_hall(unsigned seed) {
+    std::mt19937 random(seed);
+    const auto any = [&random] {
+        return Wall{{{4000 * std::pow(10, random() % 1500 / 1000.0), 0, 0}}};
+    };
+    Room room{5.4, 5.4, 2.4, {}, {}};
+    room.plan.outline = {{0, 0, 0},     {5.4, 0, 0},   {5.4, 3.0, 0},
+                         {3.6, 3.0, 0}, {3.6, 5.4, 0}, {0, 5.4, 0}};
+    for (int n = 0; n < 6; ++n) room.plan.edges.push_back({"", any(), ""});
+    for (Wall& wall : room.walls) wall = any();
+    Space hall{"hall", {-1.8, 1.2, 0}, {-0.12, 5.4, 2.4}, {}};
+    for (const char* name : wall_names) hall.walls.push_back({name, any(), ""});
+    room.plan.spaces = {hall};
+    room.plan.openings = {{"door", {0, 3.0, 0}, {0, 3.9, 2.04}, 0}};
+    return room;
+}
+
+}  // namespace
+
+// Cauchy's argument principle: as often as the determinant turns round along a closed path, so many
+// zeros it has inside. Walls of resistance alone give it no poles.
+TEST_CASE("Free oscillations: every one, those that lie close together too") {
+    const unsigned seed = GENERATE(8u, 11u);
+    ReducedRoom reduced(l_and_hall(seed), Air{}, 200);
+    reduced.learn(std::vector<Point>{{1.1, 2.9, 0.9}, {2.1, 0.7, 0.4}});
+    const auto found = reduced.free_oscillations(200);
+    // A gap to begin in and one to end in; they decay by up to 60 1/s.
+    const auto gap = [&](double from, double to) {
+        double best = 0, at = 0;
+        for (std::size_t n = 1; n < found.size(); ++n) {
+            const double low = found[n - 1].mode.frequency, high = found[n].mode.frequency;
+            if (low > from && high < to && high - low > best)
+                best = high - low, at = (low + high) / 2;
+        }
+        return at;
+    };
+    const double begin = gap(80, 120), end = gap(185, 200), low = -10, high = 100;
+    const Turning turning(reduced);
+    const std::complex<double> corner[] = {{2 * M_PI * begin, low},
+                                           {2 * M_PI * end, low},
+                                           {2 * M_PI * end, high},
+                                           {2 * M_PI * begin, high}};
+    double turned = 0;
+    for (int n = 0; n < 4; ++n) turned += turning.between(corner[n], corner[(n + 1) % 4]);
+    const auto inside = std::ranges::count_if(found, [&](const FreeOscillation& free) {
+        return free.mode.frequency > begin && free.mode.frequency < end;
+    });
+    CHECK(inside > 70);
+    CHECK(turned / (2 * M_PI) == Approx(static_cast<double>(inside)).margin(1e-6));
 }
 
 namespace {
