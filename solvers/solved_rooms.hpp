@@ -16,7 +16,7 @@ namespace boxroom {
 /// Where solved rooms are kept from one run of the program to the next.
 struct RoomStore {
     std::function<std::optional<std::string>(const std::string& key)> read;
-    std::function<void(const std::string& key, const std::string& bytes)> write;
+    std::function<void(const std::string& key, std::string bytes)> write;
 };
 
 /// Everything that the fields in a room depend on, as bytes: its shape, its surfaces, contents and

@@ -3,9 +3,11 @@
 #include <unistd.h>
 
 #include <cstdio>
+#include <memory>
+#include <utility>
 
 #include "base/visible_text.hpp"
-#include "files/kept_rooms.hpp"
+#include "files/kept_later.hpp"
 #include "room_file/room_file.hpp"
 #include "solvers/solved_rooms.hpp"
 
@@ -42,8 +44,9 @@ Session::Session(const Request& r)
     const KeptRooms kept(KeptRooms::usual_folder());
     RoomStore store;
     if (!request.fresh) store.read = [kept](const std::string& key) { return kept.read(key); };
-    store.write = [kept](const std::string& key, const std::string& bytes) {
-        kept.write(key, bytes);
+    store.write = [later = std::make_shared<KeptLater>(kept)](const std::string& key,
+                                                              std::string bytes) {
+        later->write(key, std::move(bytes));
     };
     choose_solver(std::move(store));
 }

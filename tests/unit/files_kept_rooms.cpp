@@ -10,6 +10,7 @@
 #include <thread>
 #include <vector>
 
+#include "files/kept_later.hpp"
 #include "files/kept_rooms.hpp"
 
 namespace fs = std::filesystem;
@@ -102,6 +103,20 @@ TEST_CASE("Kept rooms: many at once leave one whole file and nothing else") {
     for (std::thread& run : runs) run.join();
     CHECK(folder.files().size() == 1);
     CHECK(KeptRooms(folder.path).read("key"));
+}
+
+TEST_CASE(
+    "Kept rooms: what is written beside other work is there when that ends, the last of a key") {
+    const Folder folder;
+    const std::string large(5'000'000, 'x');
+    {
+        boxroom::KeptLater later{KeptRooms(folder.path)};
+        later.write("a", large);
+        for (int n = 0; n < 5; ++n) later.write("b", std::to_string(n));
+    }
+    CHECK(KeptRooms(folder.path).read("a") == large);
+    CHECK(KeptRooms(folder.path).read("b") == "4");
+    CHECK(folder.files().size() == 2);
 }
 
 TEST_CASE("Kept rooms: a folder that cannot be, or cannot be written to, keeps nothing") {
