@@ -234,14 +234,18 @@ std::vector<std::string> alternative_words(const Decision& decision, Units units
 
 std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& spots,
                         bool several_seats) {
-    const Criteria& middle = spots[spots.size() / 2].criteria;
+    // Of this criterion alone: who stands in the middle of the ranking may have any value of it.
+    const double Criteria::*what = several_seats ? &Criteria::spread_db : &Criteria::unevenness_db;
+    std::vector<double> values;
+    for (const RankedSpot& spot : spots) values.push_back(spot.criteria.*what);
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::ranges::nth_element(values, middle);
     const std::string reach = " It reaches down to " + hertz(there.reach_hz) + ".";
     if (!several_seats)
         return "There the level strays from the target by " + number(there.unevenness_db, 1) +
-               " dB; at a middling spot it strays by " + number(middle.unevenness_db, 1) + " dB." +
-               reach;
+               " dB; at a middling spot it strays by " + number(*middle, 1) + " dB." + reach;
     return "There the seats differ by " + number(there.spread_db, 1) +
-           " dB on average; at a middling spot they differ by " + number(middle.spread_db, 1) +
+           " dB on average; at a middling spot they differ by " + number(*middle, 1) +
            " dB. Their average strays from the target by " + number(there.unevenness_db, 1) +
            " dB." + reach;
 }
