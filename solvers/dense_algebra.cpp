@@ -1,5 +1,6 @@
 #include "solvers/dense_algebra.hpp"
 
+#include <Eigen/Cholesky>
 #include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 #include <numbers>
@@ -16,15 +17,16 @@ SymmetricParts symmetric_parts(const Eigen::MatrixXd& a, const Eigen::MatrixXd& 
     return {parts.eigenvalues(), parts.eigenvectors()};
 }
 
+Eigen::MatrixXd upper_inverse_root(const Eigen::MatrixXd& a) {
+    const Eigen::MatrixXd one = Eigen::MatrixXd::Identity(a.rows(), a.cols());
+    return a.llt().matrixL().solve(one).transpose();
+}
+
 ComplexParts complex_parts(const Eigen::MatrixXcd& a, bool with_vectors) {
     const Eigen::ComplexEigenSolver<Eigen::MatrixXcd> parts(a, with_vectors);
     ComplexParts out{parts.eigenvalues(), {}};
     if (with_vectors) out.vector = parts.eigenvectors();
     return out;
-}
-
-Eigen::MatrixXcd inverted(const Eigen::MatrixXcd& a) {
-    return a.partialPivLu().inverse();
 }
 
 Eigen::MatrixXcd solved(const Eigen::MatrixXcd& a, const Eigen::MatrixXcd& b) {

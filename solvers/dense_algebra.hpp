@@ -17,6 +17,10 @@ SymmetricParts symmetric_parts(const Eigen::MatrixXd& a);
 /// a v = value mass v; `mass` positive definite, and v^T mass v = 1.
 SymmetricParts symmetric_parts(const Eigen::MatrixXd& a, const Eigen::MatrixXd& mass);
 
+/// U with U^T a U = 1, upper triangular (Cholesky); `a` positive definite, of which the lower half
+/// is read.
+Eigen::MatrixXd upper_inverse_root(const Eigen::MatrixXd& a);
+
 /// Of any complex matrix, in no order.
 struct ComplexParts {
     Eigen::VectorXcd value;
@@ -25,7 +29,6 @@ struct ComplexParts {
 ComplexParts complex_parts(const Eigen::MatrixXcd& a, bool with_vectors);
 
 // By LU with row exchanges; for matrices that have an inverse.
-Eigen::MatrixXcd inverted(const Eigen::MatrixXcd& a);
 /// a^-1 b.
 Eigen::MatrixXcd solved(const Eigen::MatrixXcd& a, const Eigen::MatrixXcd& b);
 /// One of the numbers whose e^ is the determinant, which may itself be beyond a double.

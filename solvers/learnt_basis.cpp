@@ -54,8 +54,7 @@ void LearntBasis::learn_as(std::span<const Room> others, std::span<const Point> 
         for (const double x : share[n % std::size(share)])
             asked.push_back(
                 {&others[n], frequency_at(lowest, highest, std::cos(std::numbers::pi * x))});
-    for (const FullSolution& truth : full_solutions(*solver, basis.weight(), asked, places, 0))
-        basis.add(truth);
+    basis.add(full_solutions(*solver, basis.weight(), asked, places, 0));
     project();
 }
 
@@ -90,7 +89,7 @@ void LearntBasis::add_until_true(std::span<const Point> places, bool first,
                                  [&](std::size_t n) { change[n] = off(solution[n], places); });
             report.change_db = std::max(left_out, std::ranges::max(change));
         }
-        for (const FullSolution& truth : solution) basis.add(truth);
+        basis.add(solution);
         project();
         done += static_cast<int>(frequency.size());
     };

@@ -72,20 +72,10 @@ void ReducedBasis::append(MatrixXd functions) {
     functions_.push_back(std::make_shared<const MatrixXd>(std::move(functions)));
 }
 
-MatrixXd ReducedBasis::fields(const MatrixXd& coefficients) const {
-    MatrixXd sum = MatrixXd::Zero(weight_.size(), coefficients.cols());
-    Eigen::Index first = 0;
-    for (const auto& some : functions_) {
-        sum.noalias() += *some * coefficients.middleRows(first, some->cols());
-        first += some->cols();
-    }
-    return sum;
-}
-
 /// Some columns a thread; Eigen's own threads wait for each other by spinning.
 template <typename Body>
 static void for_columns(Eigen::Index columns, const Body& body) {
-    constexpr Eigen::Index together = 18;
+    constexpr Eigen::Index together = 36;
     for_each_in_parallel(static_cast<std::size_t>((columns + together - 1) / together), 1,
                          [&](std::size_t n) {
                              const Eigen::Index first = static_cast<Eigen::Index>(n) * together;
@@ -104,36 +94,52 @@ void ReducedBasis::take_known(MatrixXd& x) const {
     });
 }
 
-void ReducedBasis::add(const FullSolution& solution) {
+/// x^T W x.
+MatrixXd ReducedBasis::gram(const MatrixXd& x) const {
+    MatrixXd product(x.cols(), x.cols());
+    for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
+        const MatrixXd weighed = weight_.asDiagonal() * x.middleCols(first, count);
+        product.middleCols(first, count).noalias() = x.transpose() * weighed;
+    });
+    return product;
+}
+
+void ReducedBasis::add(std::span<const FullSolution> solutions) {
     constexpr double tolerance = 4e-4;
-    MatrixXd rest = solution.span;
-    take_known(rest);
-    MatrixXd gram(rest.cols(), rest.cols());
-    for_columns(rest.cols(), [&](Eigen::Index first, Eigen::Index count) {
-        const MatrixXd weighed = weight_.asDiagonal() * rest.middleCols(first, count);
-        gram.middleCols(first, count).noalias() = rest.transpose() * weighed;
-    });
-    const SymmetricParts parts = symmetric_parts(gram);
-    std::vector<Eigen::Index> chosen;
-    for (Eigen::Index n = rest.cols(); n-- > 0;)  // the greatest part first
-        if (parts.value(n) > tolerance * tolerance) chosen.push_back(n);
-    if (chosen.empty()) return;
-    MatrixXd fresh(rest.rows(), static_cast<Eigen::Index>(chosen.size()));
-    for_columns(fresh.cols(), [&](Eigen::Index first, Eigen::Index count) {
-        for (Eigen::Index i = first; i < first + count; ++i)
-            fresh.col(i) = rest * parts.vector.col(chosen[i]) / std::sqrt(parts.value(chosen[i]));
-    });
-    take_known(fresh);
-    for (Eigen::Index n = 0; n < fresh.cols(); ++n) {  // small parts lose digits: once more
-        for (Eigen::Index m = 0; m < n; ++m)
-            fresh.col(n) -= fresh.col(m) * weight_.cwiseProduct(fresh.col(m)).dot(fresh.col(n));
-        fresh.col(n) /= std::sqrt(weight_.dot(fresh.col(n).cwiseAbs2()));
+    Eigen::Index columns = 0;
+    for (const FullSolution& solution : solutions) columns += solution.span.cols();
+    MatrixXd rest(weight_.size(), columns);
+    columns = 0;
+    for (const FullSolution& solution : solutions) {
+        rest.middleCols(columns, solution.span.cols()) = solution.span;
+        columns += solution.span.cols();
     }
-    append(std::move(fresh));
+    take_known(rest);
+    const SymmetricParts parts = symmetric_parts(gram(rest));
+    Eigen::Index small = 0;
+    while (small < columns && parts.value(small) <= tolerance * tolerance) ++small;
+    if (small == columns) return;
+    const Eigen::VectorXd size = parts.value.tail(columns - small).reverse().cwiseSqrt();
+    // The greatest part first.
+    const MatrixXd chosen = parts.vector.rightCols(columns - small).rowwise().reverse() *
+                            size.cwiseInverse().asDiagonal();
+    MatrixXd fresh(rest.rows(), chosen.cols());
+    for_columns(fresh.cols(), [&](Eigen::Index first, Eigen::Index count) {
+        fresh.middleCols(first, count).noalias() = rest * chosen.middleCols(first, count);
+    });
+    // Small parts lose digits: once more, from the others and from each other.
+    take_known(fresh);
+    const MatrixXd upright = upper_inverse_root(gram(fresh));
+    MatrixXd orthonormal(fresh.rows(), fresh.cols());
+    for_columns(fresh.cols(), [&](Eigen::Index first, Eigen::Index count) {
+        orthonormal.middleCols(first, count).noalias() =
+            fresh.leftCols(first + count) * upright.block(0, first, first + count, count);
+    });
+    append(std::move(orthonormal));
 }
 
 void FunctionsAcross::follow(const ReducedBasis& basis) {
-    constexpr Eigen::Index spare = 128;
+    constexpr Eigen::Index spare = 256;
     const Eigen::Index rows = basis.weight().size();
     if (basis.size() > storage_.rows()) storage_.resize(basis.size() + spare, rows), size_ = 0;
     Eigen::Index first = 0;

@@ -45,8 +45,8 @@ class ReducedBasis {
   public:
     explicit ReducedBasis(const ElementSolver& solver);
 
-    /// What the solution has beside the functions there are; parts of it below 4e-4 are left out.
-    void add(const FullSolution& solution);
+    /// What the solutions have beside the functions there are; parts of it below 4e-4 are left out.
+    void add(std::span<const FullSolution> solutions);
     /// Functions that were kept, (unknowns, some), after those there are.
     void append(Eigen::MatrixXd functions);
     /// (unknowns, some), one after another; copies of a basis share them.
@@ -54,8 +54,6 @@ class ReducedBasis {
         return functions_;
     }
     Eigen::Index size() const { return size_; }
-    /// The fields that they make with these coefficients, (size, columns).
-    Eigen::MatrixXd fields(const Eigen::MatrixXd& coefficients) const;
     const Eigen::VectorXd& weight() const { return weight_; }  ///< of each unknown: its air [m3]
     /// The operator between them, who are also given as FunctionsAcross; `known` is that between
     /// the first of them.
@@ -64,6 +62,7 @@ class ReducedBasis {
 
   private:
     void take_known(Eigen::MatrixXd& x) const;
+    Eigen::MatrixXd gram(const Eigen::MatrixXd& x) const;
     Eigen::VectorXd weight_;  ///< of each unknown: the air about it [m3]
     /// In double precision: what single leaves out of the first of them, the small parts of the
     /// later ones are made of, and in a null that is 0.0002 dB and another on each processor.

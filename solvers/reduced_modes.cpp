@@ -32,12 +32,12 @@ OperatorScales slope_of(const ScalesAt& scales_at, Complex omega) {
     return d;
 }
 
-/// Those up to k^2, as columns.
-MatrixXd rigid_modes_up_to(const ReducedModel& model, double highest_k2) {
-    const SymmetricParts rigid = rigid_modes(model);
-    Eigen::Index count = 0;
-    while (count < model.size() && rigid.value(count) < highest_k2) ++count;
-    return rigid.vector.leftCols(count);
+constexpr double margin = 1.4;  ///< of a small model: how far walls lift a mode at most
+
+/// How many rigid modes [k^2] tell of free oscillations up to w = `highest`.
+Eigen::Index telling(const Eigen::VectorXd& rigid, double highest, double speed) {
+    const double k = margin * highest / speed;
+    return std::ranges::lower_bound(rigid, k * k) - rigid.begin();
 }
 
 ReducedModel between(const ReducedModel& model, const MatrixXd& functions) {
@@ -50,26 +50,31 @@ ReducedModel between(const ReducedModel& model, const MatrixXd& functions) {
     return smaller;
 }
 
-/// Where the search begins, with shapes of the small model, whose mass is 1.
-std::vector<FreeField> beginnings(const ReducedModel& model, const ScalesAt& scales_at,
-                                  double speed, double lowest, double highest) {
+/// Where the search begins, with shapes of the small model of these rigid modes, whose mass is 1.
+std::vector<FreeField> beginnings(const ReducedModel& model, const Eigen::VectorXd& rigid,
+                                  const ScalesAt& scales_at, double speed, double lowest,
+                                  double highest) {
     constexpr double width = 1.5, overlap = 1.05;
     std::vector<double> middle;
     for (double from = lowest; from < highest; from *= width)
         middle.push_back(from * std::sqrt(width));
+    std::ranges::reverse(middle);  // the longest work first
     std::vector<std::vector<FreeField>> found(middle.size());
     for_each_in_parallel(middle.size(), 1, [&](std::size_t n) {
+        const double reach = std::sqrt(width) * overlap;
         OperatorScales scales = scales_at(middle[n]);
         scales.mass = 0;
-        MatrixXcd a = model.lower_half(scales);
+        const Eigen::Index count = telling(rigid, middle[n] * reach, speed);
+        MatrixXcd a = model.lower_half(scales).topLeftCorner(count, count);
         a.triangularView<Eigen::StrictlyUpper>() = a.transpose();
         const ComplexParts free = complex_parts(a, true);
-        const double reach = std::sqrt(width) * overlap;
+        VectorXcd shape = VectorXcd::Zero(model.size());
         for (Eigen::Index m = 0; m < free.value.size(); ++m) {
             Complex omega = speed * std::sqrt(free.value(m));
             if (omega.real() < 0) omega = -omega;
+            shape.head(count) = free.vector.col(m);
             if (omega.real() > middle[n] / reach && omega.real() < middle[n] * reach)
-                found[n].push_back({omega, free.vector.col(m), 0});
+                found[n].push_back({omega, shape, 0});
         }
     });
     std::vector<FreeField> all;
@@ -129,8 +134,8 @@ bool same(const FreeField& a, const FreeField& b) {
            std::abs(a.shape.dot(b.shape)) > 0.9;
 }
 
-/// Where some lead, each once. Of neighbours two may lead to the same: the second is sent there
-/// again and kept from it.
+/// Where some lead, each once. Of neighbours two may lead to the same, or one to nowhere: such are
+/// sent again and kept from those that were found.
 std::vector<FreeField> settled(const ReducedModel& model, const ScalesAt& scales_at, double still,
                                const std::vector<FreeField>& begun) {
     constexpr double near = 0.02;
@@ -155,7 +160,7 @@ std::vector<FreeField> settled(const ReducedModel& model, const ScalesAt& scales
     const auto none = [](const FreeField&) { return std::vector<const FreeField*>(); };
     const auto all = all_settled(first, none);
     for (std::size_t n = 0; n < all.size(); ++n)
-        if (all[n].second && !add(all[n].first)) second.push_back(first[n]);
+        if (!all[n].second || !add(all[n].first)) second.push_back(first[n]);
     const auto neighbours = [&](const FreeField& free) {
         std::vector<const FreeField*> some;
         for (const FreeField& other : found)
@@ -189,16 +194,18 @@ SymmetricParts rigid_modes(const ReducedModel& model) {
 
 std::vector<FreeField> free_fields(const ReducedModel& model, const ScalesAt& scales_at,
                                    double speed, double highest) {
-    constexpr double margin = 1.4;  // of the small model, and how far walls lift a mode at most
-    const MatrixXd rigid = rigid_modes_up_to(model, std::pow(margin * highest / speed, 2));
-    if (rigid.cols() == 0) return {};
-    const ReducedModel small = between(model, rigid);
+    const SymmetricParts rigid = rigid_modes(model);
+    const Eigen::Index count = telling(rigid.value, highest, speed);
+    if (count == 0) return {};
+    const MatrixXd functions = rigid.vector.leftCols(count);
+    const ReducedModel small = between(model, functions);
     constexpr double rough = 1e-6, fine = 1e-8;
     std::vector<FreeField> all = settled(
-        small, scales_at, rough, beginnings(small, scales_at, speed, highest / 20, highest * 1.1));
+        small, scales_at, rough,
+        beginnings(small, rigid.value.head(count), scales_at, speed, highest / 20, highest * 1.1));
     // What the small model says of them is off by a few thousandths.
     keep_swinging(all, 1.05 * highest, 0.9);
-    for (FreeField& free : all) free.shape = rigid.cast<Complex>() * free.shape;
+    for (FreeField& free : all) free.shape = functions.cast<Complex>() * free.shape;
     all = settled(model, scales_at, fine, all);
     keep_swinging(all, highest, 1);
     std::ranges::sort(all, {}, [](const FreeField& free) { return free.omega.real(); });

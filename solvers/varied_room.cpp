@@ -56,10 +56,12 @@ std::vector<MatrixXcd> fields_of(const std::vector<const MatrixXd*>& parts,
     return x;
 }
 
-/// Those that span the columns up to a share of `left_out` of what a column has on average.
+/// Those that span the columns up to a share of `left_out` of what a column has on average. By the
+/// products of the columns, of which there are fewer than rows: their squares lose what is 1e-8 of
+/// the largest, far below that share.
 MatrixXd spanning(const MatrixXd& columns) {
-    MatrixXd square = MatrixXd::Zero(columns.rows(), columns.rows());
-    square.selfadjointView<Eigen::Lower>().rankUpdate(columns);
+    MatrixXd square = MatrixXd::Zero(columns.cols(), columns.cols());
+    square.selfadjointView<Eigen::Lower>().rankUpdate(columns.transpose());
     const SymmetricParts parts = symmetric_parts(square);
     const double small = left_out * left_out * square.trace();
     Eigen::Index rest = 0;
@@ -67,7 +69,9 @@ MatrixXd spanning(const MatrixXd& columns) {
         sum += std::max(0.0, parts.value(rest));
         if (sum > small) break;
     }
-    return parts.vector.rightCols(square.rows() - rest);
+    const Eigen::Index kept = square.rows() - rest;
+    return columns * (parts.vector.rightCols(kept) *
+                      parts.value.tail(kept).cwiseSqrt().cwiseInverse().asDiagonal());
 }
 
 }  // namespace

@@ -111,10 +111,8 @@ TEST_CASE("Reduced room: either side may sound, and it gives no power") {
     const Room room = l_shaped();
     const ElementSolver solver(room, Air{}, {});
     ReducedBasis basis(solver);
-    for (const auto& solution :
-         full_solutions(solver, basis.weight(),
-                        std::vector<RoomAt>{{&room, 25}, {&room, 80}, {&room, 140}}, seats))
-        basis.add(solution);
+    basis.add(full_solutions(solver, basis.weight(),
+                             std::vector<RoomAt>{{&room, 25}, {&room, 80}, {&room, 140}}, seats));
     FunctionsAcross across;
     across.follow(basis);
     const ReducedModel model = basis.project(solver.matrices(), across, {});

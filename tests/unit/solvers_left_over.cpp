@@ -29,12 +29,12 @@ TEST_CASE("Left over: nothing of a field that the basis holds, and what it is wh
     // As they are learnt: some functions, then more.
     for (const double known : {50.0, 110.0}) {
         const RoomAt at{&room, known};
-        basis.add(full_solutions(solver, basis.weight(), {&at, 1}, place, 0).front());
+        basis.add(full_solutions(solver, basis.weight(), {&at, 1}, place, 0));
         across.follow(basis);
         model = basis.project(m, across, model);
         left_over.follow(m, across);
     }
-    const Eigen::MatrixXd functions = basis.fields(Eigen::MatrixXd::Identity(4, 4));
+    const Eigen::MatrixXd functions = across.all().transpose();
     const auto told = [&](double f) {
         const OperatorScales scales = operator_scales(room, Air{}, f);
         const Eigen::VectorXcd y = model.solve(scales, functions.transpose() * load).col(0);
