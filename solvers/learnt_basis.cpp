@@ -65,44 +65,53 @@ void LearntBasis::project() {
     report.functions = static_cast<int>(model.size());
 }
 
-/// Full solutions for a room of which nothing is known, at Chebyshev's points; then two by two
-/// where most is left over, until the levels are known so well that a pair had little to add.
+/// Full solutions at Chebyshev's points, those of a room of which nothing is known with their
+/// derivatives; then two by two where most is left over, until the levels are known so well that
+/// those that came last had little to add.
 void LearntBasis::add_until_true(std::span<const Point> places, bool first,
                                  const Progress& progress) {
     constexpr double enough = 0.5;  // [dB]: what is left is a tenth of it
     // Parts of 4e-4 are left out of each solution; 15 dB down in a null this is as much [dB].
     constexpr double left_out = 0.06;
-    constexpr int most = 24;
+    constexpr int most = 24, points = 4;
     int done = 0;
-    const auto say = [&] {
-        const int usual = first ? 12 : 4;  // solutions, in rooms that people live in
+    const auto solved = [&](std::span<const double> frequency, int derivatives) {
+        const int usual = first ? 12 : points;  // solutions, in rooms that people live in
         if (progress) progress(done / static_cast<double>(std::max(usual, done + 2)));
-    };
-    const auto add = [&](std::span<const double> frequency, bool compare) {
-        say();
         std::vector<RoomAt> asked;
         for (const double f : frequency) asked.push_back({&room, f});
-        const auto solution = full_solutions(*solver, basis.weight(), asked, places);
-        if (compare) {
-            std::vector<double> change(solution.size());
-            for_each_in_parallel(change.size(), 1,
-                                 [&](std::size_t n) { change[n] = off(solution[n], places); });
-            report.change_db = std::max(left_out, std::ranges::max(change));
-        }
+        done += static_cast<int>(frequency.size());
+        return full_solutions(*solver, basis.weight(), asked, places, derivatives);
+    };
+    const auto add = [&](std::span<const FullSolution> solution) {
         basis.add(solution);
         project();
-        done += static_cast<int>(frequency.size());
     };
-    if (first) {
-        std::vector<double> frequency;
-        for (const double thirds : {0, 1, 2, 3})
-            frequency.push_back(
-                frequency_at(lowest, highest, std::cos(thirds * std::numbers::pi / 3)));
-        add(frequency, false);
+    const auto compare_and_add = [&](std::span<const FullSolution> solution) {
+        std::vector<double> change(solution.size());
+        for_each_in_parallel(change.size(), 1,
+                             [&](std::size_t n) { change[n] = off(solution[n], places); });
+        report.change_db = std::max(left_out, std::ranges::max(change));
+        add(solution);
+    };
+    std::vector<double> chebyshev;
+    for (int n = 0; n < points; ++n) {
+        // From end to end; where the ends are known already, between them.
+        const double share = first ? n / (points - 1.0) : (n + 0.5) / points;
+        chebyshev.push_back(frequency_at(lowest, highest, std::cos(share * std::numbers::pi)));
     }
-    // Beyond its top nothing is known of the band: that is where one begins to.
-    do add(least_known(places, done == 0), true);
-    while (report.change_db > enough && done < most);
+    if (first) {
+        add(solved(chebyshev, 2));
+    } else {
+        // What sources elsewhere do is for the most part known: their own solutions alone.
+        std::swap(chebyshev[1], chebyshev[2]);
+        const auto solution = solved(chebyshev, 0);
+        add(std::span(solution).first(points / 2));
+        compare_and_add(std::span(solution).last(points / 2));
+    }
+    for (bool compared = !first; !compared || (report.change_db > enough && done < most);
+         compared = true)
+        compare_and_add(solved(least_known(places), 2));
 }
 
 /// Frequencies that leave nothing out: even steps, and the modes that the room would have with
@@ -117,12 +126,15 @@ std::vector<double> LearntBasis::telling_frequencies() const {
     }
     all.push_back(highest);
     std::ranges::sort(all);
+    constexpr double one = 1.003;  // what lies closer together tells the same
+    const auto same = [](double f, double next) { return next < one * f; };
+    all.erase(std::unique(all.begin(), all.end(), same), all.end());
     return all;
 }
 
 /// Two frequencies at which most is left over of sources at these places, all at once and each of
 /// another strength.
-std::vector<double> LearntBasis::least_known(std::span<const Point> places, bool with_top) {
+std::vector<double> LearntBasis::least_known(std::span<const Point> places) {
     const std::vector<double> frequency = telling_frequencies();
     Eigen::VectorXd strength(places.size());
     for (Eigen::Index n = 0; n < strength.size(); ++n)  // no two alike, none small
@@ -135,7 +147,6 @@ std::vector<double> LearntBasis::least_known(std::span<const Point> places, bool
         const OperatorScales scales = operator_scales(room, air, frequency[n]);
         left[n] = left_over_.share(scales, sums, own.solve(scales, load).col(0));
     });
-    if (with_top) left.back() = 1e9;
     return worst_two(frequency, left);
 }
 

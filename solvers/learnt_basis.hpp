@@ -43,7 +43,7 @@ struct LearntBasis {
   private:
     void add_until_true(std::span<const Point> places, bool first, const Progress& progress);
     std::vector<double> telling_frequencies() const;
-    std::vector<double> least_known(std::span<const Point> places, bool with_top);
+    std::vector<double> least_known(std::span<const Point> places);
     void project();
     double off(const FullSolution& truth, std::span<const Point> places) const;
     LeftOver left_over_;
