@@ -35,8 +35,7 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
 }
 
 /// The columns of `across`, one an unknown, that are an element's or a side's own.
-template <typename Matrix>
-MatrixXd gathered(const Matrix& across, const std::vector<int>& unknown) {
+MatrixXd gathered(const MatrixXd& across, const std::vector<int>& unknown) {
     MatrixXd own(across.rows(), unknown.size());
     for (std::size_t i = 0; i < unknown.size(); ++i) own.col(i) = across.col(unknown[i]);
     return own;
@@ -215,8 +214,8 @@ MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     return result;
 }
 
-std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>& y,
-                                               const Eigen::Ref<const MatrixXd>& x) const {
+std::vector<MatrixXd> ElementMatrices::between(const FunctionBlocks& y,
+                                               const FunctionBlocks& x) const {
     const std::size_t parts = this->parts();
     // Summed in a few heaps, the same whatever the number of threads.
     constexpr std::size_t heaps = 4;
@@ -224,20 +223,20 @@ std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>&
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {
         const auto add = [&](std::size_t part, const MatrixXd& product, const MatrixXd& own) {
             MatrixXd& to = heap[h][part];
-            if (to.size() == 0) to = MatrixXd::Zero(y.rows(), x.rows());
+            if (to.size() == 0) to = MatrixXd::Zero(y.size(), x.size());
             to.noalias() += product * own.transpose();
         };
         for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
             const auto& e = mesh_.element[n];
-            const MatrixXd own = gathered(x, e.unknown);
-            const OverElement made = over_element(e, gathered(y, e.unknown));
+            const MatrixXd own = x.at(e.unknown);
+            const OverElement made = over_element(e, y.at(e.unknown));
             add(e.region == ElementMesh::room_region ? 0 : 1, made.stiffness, own);
             add(2, made.mass, own);
             for (const int f : faces_of_[n]) {
                 const auto& face = mesh_.face[f];
                 const std::vector<int> side = mesh_.on_side(e, face.side);
-                add(3 + static_cast<std::size_t>(face.surface),
-                    gathered(y, side) * side_matrix(face), gathered(x, side));
+                add(3 + static_cast<std::size_t>(face.surface), y.at(side) * side_matrix(face),
+                    x.at(side));
             }
         }
     });
@@ -252,8 +251,8 @@ std::vector<MatrixXd> ElementMatrices::between(const Eigen::Ref<const MatrixXd>&
 }
 
 std::array<MatrixXd, 2> ElementMatrices::stiffness_over_floor(
-    const Eigen::Ref<const MatrixXd>& across) const {
-    const Eigen::Index count = across.rows();
+    const FunctionBlocks& functions) const {
+    const Eigen::Index count = functions.size();
     constexpr std::size_t heaps = 4;
     std::array<std::array<MatrixXd, 2>, heaps> heap;
     for_each_in_parallel(heaps, 1, [&](std::size_t h) {
@@ -262,7 +261,7 @@ std::array<MatrixXd, 2> ElementMatrices::stiffness_over_floor(
             const auto& e = mesh_.element[n];
             if (e.region != ElementMesh::room_region) continue;
             const OverFloor& over = floor_[e.cell];
-            const MatrixXd own = gathered(across, e.unknown).transpose();
+            const MatrixXd own = functions.at(e.unknown).transpose();
             const auto add = [&](MatrixXd& to, const MatrixXd& floor) {
                 to.triangularView<Eigen::Lower>() +=
                     own.transpose() * times_product(up_mass_[e.layer], floor, own);

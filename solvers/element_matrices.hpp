@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "solvers/element_mesh.hpp"
+#include "solvers/function_blocks.hpp"
 #include "solvers/operator_scales.hpp"
 
 namespace boxroom {
@@ -25,17 +26,14 @@ class ElementMatrices {
     Eigen::MatrixXcd times(std::span<const OperatorScales> scales, const Eigen::MatrixXcd& x) const;
     /// M x, one column a vector.
     Eigen::MatrixXd times_mass(const Eigen::MatrixXd& x) const;
-    /// y^T P x for every part P of A and functions y and x, those of one unknown side by side, in a
-    /// column: K of the room, K elsewhere, M, then B of each surface; empty where there is nothing
-    /// of it.
-    std::vector<Eigen::MatrixXd> between(const Eigen::Ref<const Eigen::MatrixXd>& y,
-                                         const Eigen::Ref<const Eigen::MatrixXd>& x) const;
+    /// y^T P x for every part P of A and functions y and x: K of the room, K elsewhere, M, then B
+    /// of each surface; empty where there is nothing of it.
+    std::vector<Eigen::MatrixXd> between(const FunctionBlocks& y, const FunctionBlocks& x) const;
     /// How many parts A has.
     std::size_t parts() const { return 3 + static_cast<std::size_t>(mesh_.surfaces); }
 
     /// K of the room with gradients along x alone, and along y alone.
-    std::array<Eigen::MatrixXd, 2> stiffness_over_floor(
-        const Eigen::Ref<const Eigen::MatrixXd>& across) const;
+    std::array<Eigen::MatrixXd, 2> stiffness_over_floor(const FunctionBlocks& functions) const;
 
   private:
     struct OverFloor {

@@ -59,8 +59,7 @@ void LearntBasis::learn_as(std::span<const Room> others, std::span<const Point> 
 }
 
 void LearntBasis::project() {
-    across.follow(basis);
-    model = basis.project(solver->matrices(), across, model);
+    model = basis.project(solver->matrices(), model);
     own = with_equal_walls_as_one(model, surface_walls(room, air));
     report.functions = static_cast<int>(model.size());
 }
@@ -139,7 +138,7 @@ std::vector<double> LearntBasis::least_known(std::span<const Point> places) {
     Eigen::VectorXd strength(places.size());
     for (Eigen::Index n = 0; n < strength.size(); ++n)  // no two alike, none small
         strength(n) = (n % 2 == 0 ? 1 : -1) * (1 + 0.37 * static_cast<double>(n % 5));
-    left_over_.follow(solver->matrices(), across);
+    left_over_.follow(solver->matrices(), basis.functions());
     const Eigen::VectorXd sums = left_over_.sums(solver->point_values(places) * strength);
     const MatrixXd load = seen(places) * strength;
     std::vector<double> left(frequency.size());
@@ -159,8 +158,7 @@ double LearntBasis::off(const FullSolution& truth, std::span<const Point> places
 }
 
 MatrixXd LearntBasis::seen(std::span<const Point> places) const {
-    const auto functions = across.all();
-    MatrixXd value(across.size(), static_cast<Eigen::Index>(places.size()));
+    MatrixXd value(basis.size(), static_cast<Eigen::Index>(places.size()));
     constexpr std::size_t together = 64;
     for_each_in_parallel((places.size() + together - 1) / together, 1, [&](std::size_t block) {
         const std::size_t end = std::min(places.size(), (block + 1) * together);
@@ -171,9 +169,7 @@ MatrixXd LearntBasis::seen(std::span<const Point> places) const {
         for (std::size_t first = 0, last = 0; first < at.size(); first = last) {
             while (last < at.size() && at[last].unknown == at[first].unknown) ++last;
             const auto count = static_cast<Eigen::Index>(at[first].unknown.size());
-            MatrixXd here(functions.rows(), count);
-            for (Eigen::Index i = 0; i < count; ++i)
-                here.col(i) = functions.col(at[first].unknown[i]);
+            const MatrixXd here = basis.functions().at(at[first].unknown);
             MatrixXd share(count, static_cast<Eigen::Index>(last - first));
             for (std::size_t n = first; n < last; ++n)
                 for (Eigen::Index i = 0; i < count; ++i) share(i, n - first) = at[n].share[i];

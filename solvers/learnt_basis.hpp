@@ -22,7 +22,6 @@ struct LearntBasis {
     ReducedBasis basis;
     ReducedModel model;
     ReducedModel own;          ///< the same for the room's own walls: equal ones are one
-    FunctionsAcross across;    ///< the functions of it
     std::vector<Point> known;  ///< places that the basis has learnt
     ReducedReport report;
 

@@ -15,20 +15,19 @@ LeftOver::LeftOver(const ElementMatrices& matrices, const Eigen::VectorXd& air) 
         const auto bits = random();
         for (Eigen::Index i = 0; i < sums; ++i) signs(i, n) = bits >> i & 1 ? size : -size;
     }
-    signs_ = std::make_shared<const Eigen::MatrixXd>(std::move(signs));
+    signs_.append(std::move(signs));
     part_.assign(matrices.parts(), Eigen::MatrixXd(sums, 0));
 }
 
-void LeftOver::follow(const ElementMatrices& matrices, const FunctionsAcross& across) {
-    const Eigen::Index fresh = across.size() - functions_;
-    if (fresh == 0) return;
-    const auto of_fresh = matrices.between(*signs_, across.all().bottomRows(fresh));
+void LeftOver::follow(const ElementMatrices& matrices, const FunctionBlocks& functions) {
+    if (functions.size() == functions_) return;
+    const auto of_fresh = matrices.between(signs_, functions.after(functions_));
     for (std::size_t p = 0; p < part_.size(); ++p) {
         if (of_fresh[p].size() == 0) continue;  // there is none of this part
-        part_[p].conservativeResize(Eigen::NoChange, across.size());
-        part_[p].rightCols(fresh) = of_fresh[p];
+        part_[p].conservativeResize(Eigen::NoChange, functions.size());
+        part_[p].rightCols(of_fresh[p].cols()) = of_fresh[p];
     }
-    functions_ = across.size();
+    functions_ = functions.size();
 }
 
 double LeftOver::share(const OperatorScales& scales, const Eigen::VectorXd& sums_of_load,

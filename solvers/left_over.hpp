@@ -1,12 +1,10 @@
 #pragma once
 #include <Eigen/Core>
-#include <memory>
 #include <span>
 #include <vector>
 
 #include "solvers/element_matrices.hpp"
-#include "solvers/reduced_basis.hpp"
-#include "solvers/reduced_model.hpp"
+#include "solvers/function_blocks.hpp"
 
 namespace boxroom {
 
@@ -26,15 +24,15 @@ class LeftOver {
     LeftOver(const ElementMatrices& matrices, const Eigen::VectorXd& air);
 
     /// Takes over the functions that it does not have yet, orthonormal by the air.
-    void follow(const ElementMatrices& matrices, const FunctionsAcross& across);
+    void follow(const ElementMatrices& matrices, const FunctionBlocks& functions);
     /// The sums of a load, (unknowns).
-    Eigen::VectorXd sums(const Eigen::VectorXd& load) const { return *signs_ * load; }
+    Eigen::VectorXd sums(const Eigen::VectorXd& load) const { return signs_.times(load); }
     /// Beside a field, (functions), of a load with these sums.
     double share(const OperatorScales& scales, const Eigen::VectorXd& sums_of_load,
                  const Eigen::VectorXcd& field) const;
 
   private:
-    std::shared_ptr<const Eigen::MatrixXd> signs_;  ///< sums x unknowns, over the root of the air
+    FunctionBlocks signs_;  ///< one a sum, over the root of the air
     /// Sums of every part of A V, (sums, functions), as ElementMatrices::between orders them.
     std::vector<Eigen::MatrixXd> part_;
     Eigen::Index functions_ = 0;

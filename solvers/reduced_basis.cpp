@@ -67,11 +67,6 @@ double frequency_at(double lowest, double highest, double x) {
 
 ReducedBasis::ReducedBasis(const ElementSolver& solver) : weight_(air_about(solver)) {}
 
-void ReducedBasis::append(MatrixXd functions) {
-    size_ += functions.cols();
-    functions_.push_back(std::make_shared<const MatrixXd>(std::move(functions)));
-}
-
 /// Some columns a thread; Eigen's own threads wait for each other by spinning.
 template <typename Body>
 static void for_columns(Eigen::Index columns, const Body& body) {
@@ -87,9 +82,9 @@ static void for_columns(Eigen::Index columns, const Body& body) {
 void ReducedBasis::take_known(MatrixXd& x) const {
     for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
         auto of_x = x.middleCols(first, count);
-        for (const auto& known : functions_) {
-            const MatrixXd share = known->transpose() * MatrixXd(weight_.asDiagonal() * of_x);
-            of_x.noalias() -= *known * share;
+        for (const auto& known : functions_.blocks()) {
+            const MatrixXd share = *known * MatrixXd(weight_.asDiagonal() * of_x);
+            of_x.noalias() -= known->transpose() * share;
         }
     });
 }
@@ -130,41 +125,22 @@ void ReducedBasis::add(std::span<const FullSolution> solutions) {
     // The smallest of them lose four digits, which leaves them twelve of being apart from the
     // others; from each other they are parted once more.
     const MatrixXd upright = upper_inverse_root(gram(fresh));
-    MatrixXd orthonormal(fresh.rows(), fresh.cols());
-    for_columns(fresh.cols(), [&](Eigen::Index first, Eigen::Index count) {
+    MatrixXd orthonormal(fresh.cols(), fresh.rows());
+    constexpr Eigen::Index together = 512;
+    for_each_in_parallel((fresh.rows() + together - 1) / together, 1, [&](std::size_t n) {
+        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
+                           count = std::min(together, fresh.rows() - first);
         orthonormal.middleCols(first, count).noalias() =
-            fresh.leftCols(first + count) * upright.block(0, first, first + count, count);
+            upright.transpose() * fresh.middleRows(first, count).transpose();
     });
     append(std::move(orthonormal));
 }
 
-void FunctionsAcross::follow(const ReducedBasis& basis) {
-    constexpr Eigen::Index spare = 256;
-    const Eigen::Index rows = basis.weight().size();
-    if (basis.size() > storage_.rows()) storage_.resize(basis.size() + spare, rows), size_ = 0;
-    Eigen::Index first = 0;
-    for (const auto& some : basis.functions()) {
-        const Eigen::Index count = some->cols();
-        // Some unknowns at a time, so that both sides of it stay in the processor's cache.
-        constexpr Eigen::Index together = 64;
-        if (first >= size_)
-            for_each_in_parallel((rows + together - 1) / together, 1, [&](std::size_t n) {
-                const Eigen::Index from = static_cast<Eigen::Index>(n) * together,
-                                   columns = std::min(together, rows - from);
-                storage_.block(first, from, count, columns) =
-                    some->middleRows(from, columns).transpose();
-            });
-        first += count;
-    }
-    size_ = basis.size();
-}
-
-ReducedModel ReducedBasis::project(const ElementMatrices& matrices, const FunctionsAcross& across,
+ReducedModel ReducedBasis::project(const ElementMatrices& matrices,
                                    const ReducedModel& known) const {
-    const Eigen::Index size = across.size(), first = known.size();
+    const Eigen::Index size = this->size(), first = known.size();
     if (size == first) return known;  // the last solutions had nothing to add
-    const std::vector<MatrixXd> fresh =
-        matrices.between(across.all().bottomRows(size - first), across.all());
+    const std::vector<MatrixXd> fresh = matrices.between(functions_.after(first), functions_);
     const auto grown = [&](const MatrixXd& old, const MatrixXd& rows) {
         MatrixXd all = MatrixXd::Zero(size, size);
         if (rows.size() == 0) return all;

@@ -1,10 +1,11 @@
 #pragma once
 #include <Eigen/Core>
-#include <memory>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "solvers/element_solver.hpp"
+#include "solvers/function_blocks.hpp"
 #include "solvers/reduced_model.hpp"
 
 namespace boxroom {
@@ -35,8 +36,6 @@ std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Eige
 /// angles in equal steps, Chebyshev's points, closer together above, where modes are.
 double frequency_at(double lowest, double highest, double x);
 
-class FunctionsAcross;
-
 /// Functions that span the fields of a room: full solutions from a few places at a few frequencies,
 /// real and imaginary parts, made orthogonal (reduced basis: Quarteroni, Manzoni & Negri, Reduced
 /// Basis Methods for Partial Differential Equations, 2016; for rooms Llopis, Jeong & Engsig-Karup,
@@ -47,18 +46,13 @@ class ReducedBasis {
 
     /// What the solutions have beside the functions there are; parts of it below 4e-4 are left out.
     void add(std::span<const FullSolution> solutions);
-    /// Functions that were kept, (unknowns, some), after those there are.
-    void append(Eigen::MatrixXd functions);
-    /// (unknowns, some), one after another; copies of a basis share them.
-    const std::vector<std::shared_ptr<const Eigen::MatrixXd>>& functions() const {
-        return functions_;
-    }
-    Eigen::Index size() const { return size_; }
+    /// Functions that were kept, (some, unknowns), after those there are.
+    void append(Eigen::MatrixXd functions) { functions_.append(std::move(functions)); }
+    const FunctionBlocks& functions() const { return functions_; }
+    Eigen::Index size() const { return functions_.size(); }
     const Eigen::VectorXd& weight() const { return weight_; }  ///< of each unknown: its air [m3]
-    /// The operator between them, who are also given as FunctionsAcross; `known` is that between
-    /// the first of them.
-    ReducedModel project(const ElementMatrices& matrices, const FunctionsAcross& across,
-                         const ReducedModel& known) const;
+    /// The operator between them; `known` is that between the first of them.
+    ReducedModel project(const ElementMatrices& matrices, const ReducedModel& known) const;
 
   private:
     void take_known(Eigen::MatrixXd& x) const;
@@ -66,22 +60,7 @@ class ReducedBasis {
     Eigen::VectorXd weight_;  ///< of each unknown: the air about it [m3]
     /// In double precision: what single leaves out of the first of them, the small parts of the
     /// later ones are made of, and in a null that is 0.0002 dB and another on each processor.
-    std::vector<std::shared_ptr<const Eigen::MatrixXd>> functions_;
-    Eigen::Index size_ = 0;
-};
-
-/// The functions of a basis, those of one unknown side by side in a column.
-class FunctionsAcross {
-  public:
-    /// Takes over those that it does not have yet.
-    void follow(const ReducedBasis& basis);
-    Eigen::Index size() const { return size_; }
-    /// size x unknowns.
-    Eigen::Ref<const Eigen::MatrixXd> all() const { return storage_.topRows(size_); }
-
-  private:
-    Eigen::MatrixXd storage_;  ///< with rows to spare
-    Eigen::Index size_ = 0;
+    FunctionBlocks functions_;
 };
 
 }  // namespace boxroom

@@ -82,7 +82,7 @@ const ReducedModel& ReducedRoom::model() const {
 }
 
 std::array<MatrixXd, 3> ReducedRoom::stiffness_along() const {
-    const auto [x, y] = parts_->solver->matrices().stiffness_over_floor(parts_->across.all());
+    const auto [x, y] = parts_->solver->matrices().stiffness_over_floor(parts_->basis.functions());
     return {x, y, parts_->model.stiffness_room - x - y};
 }
 
@@ -154,14 +154,18 @@ std::vector<FreeOscillation> ReducedRoom::free_oscillations(double highest) cons
     MatrixXd parts(p.model.size(), 2 * count);
     for (Eigen::Index n = 0; n < count; ++n)
         parts.middleCols(2 * n, 2) << found[n].shape.real(), found[n].shape.imag();
-    const auto functions = p.across.all();
-    const auto field = std::make_shared<MatrixXd>(2 * count, functions.cols());
+    const auto field = std::make_shared<MatrixXd>(2 * count, p.solver->unknowns());
     constexpr Eigen::Index together = 512;
-    for_each_in_parallel((functions.cols() + together - 1) / together, 1, [&](std::size_t n) {
-        const Eigen::Index first = static_cast<Eigen::Index>(n) * together,
-                           columns = std::min(together, functions.cols() - first);
-        field->middleCols(first, columns).noalias() =
-            parts.transpose() * functions.middleCols(first, columns);
+    for_each_in_parallel((field->cols() + together - 1) / together, 1, [&](std::size_t n) {
+        const Eigen::Index first = static_cast<Eigen::Index>(n) * together;
+        auto here = field->middleCols(first, std::min(together, field->cols() - first));
+        here.setZero();
+        Eigen::Index row = 0;
+        for (const auto& some : p.basis.functions().blocks()) {
+            here.noalias() += parts.middleRows(row, some->rows()).transpose() *
+                              some->middleCols(first, here.cols());
+            row += some->rows();
+        }
     });
     std::vector<FreeOscillation> all;
     for (Eigen::Index n = 0; n < count; ++n) {
@@ -218,13 +222,10 @@ std::string ReducedRoom::kept(int known) const {
                       4 * p.known.size() + 2 * size));
     to.put(&head, 1);
     to.put(p.known.data(), p.known.size());
-    Eigen::Index first = 0;
-    for (const auto& some : p.basis.functions()) {
-        if (first >= known) {
-            const auto count = static_cast<double>(some->cols());
-            to.put(&count, 1), to.put(some->data(), static_cast<std::size_t>(some->size()));
-        }
-        first += some->cols();
+    const FunctionBlocks fresh = p.basis.functions().after(known);
+    for (const auto& some : fresh.blocks()) {
+        const auto count = static_cast<double>(some->rows());
+        to.put(&count, 1), to.put(some->data(), static_cast<std::size_t>(some->size()));
     }
     for (const MatrixXd* m : {&p.model.stiffness_room, &p.model.stiffness_elsewhere, &p.model.mass})
         to.put(*m);
@@ -254,7 +255,7 @@ bool ReducedRoom::take(std::string_view bytes) {
         from.get(&count, 1);
         const auto held = from.bytes.size() / sizeof(double) / p.solver->unknowns();
         if (!(count > 0 && count <= left && count <= static_cast<double>(held))) return false;
-        fresh.emplace_back(p.solver->unknowns(), static_cast<Eigen::Index>(count));
+        fresh.emplace_back(static_cast<Eigen::Index>(count), p.solver->unknowns());
         from.get(fresh.back().data(), static_cast<std::size_t>(fresh.back().size()));
         left -= count;
     }
@@ -271,7 +272,6 @@ bool ReducedRoom::take(std::string_view bytes) {
     p.own = with_equal_walls_as_one(p.model, surface_walls(p.room, p.air));
     p.field.clear();
     for (MatrixXd& some : fresh) p.basis.append(std::move(some));
-    p.across.follow(p.basis);
     p.report = {p.solver->unknowns(), static_cast<int>(size), static_cast<int>(head.places),
                 head.change_db};
     return true;

@@ -48,7 +48,7 @@ TEST_CASE("Elements: volume and area come out of the matrices") {
     const Room room = odd_room();
     const ElementSolver solver(room, Air{}, {});
     const ElementMatrices& m = solver.matrices();
-    const Eigen::MatrixXd one = Eigen::MatrixXd::Ones(1, solver.unknowns());
+    const FunctionBlocks one(Eigen::MatrixXd::Ones(1, solver.unknowns()));
     const auto part = m.between(one, one);
     CHECK(part[2](0, 0) == Approx(room.volume()));
     CHECK(std::abs(part[0](0, 0)) < 1e-9);
