@@ -37,7 +37,7 @@ constexpr double margin = 1.4;  ///< of a small model: how far walls lift a mode
 /// How many rigid modes [k^2] tell of free oscillations up to w = `highest`.
 Eigen::Index telling(const Eigen::VectorXd& rigid, double highest, double speed) {
     const double k = margin * highest / speed;
-    return std::ranges::lower_bound(rigid, k * k) - rigid.begin();
+    return std::lower_bound(rigid.begin(), rigid.end(), k * k) - rigid.begin();
 }
 
 ReducedModel between(const ReducedModel& model, const MatrixXd& functions) {
@@ -58,7 +58,7 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const Eigen::Vector
     std::vector<double> middle;
     for (double from = lowest; from < highest; from *= width)
         middle.push_back(from * std::sqrt(width));
-    std::ranges::reverse(middle);  // the longest work first
+    std::reverse(middle.begin(), middle.end());  // the longest work first
     std::vector<std::vector<FreeField>> found(middle.size());
     for_each_in_parallel(middle.size(), 1, [&](std::size_t n) {
         const double reach = std::sqrt(width) * overlap;

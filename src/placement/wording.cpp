@@ -239,7 +239,7 @@ std::string spot_reason(const Criteria& there, const std::vector<RankedSpot>& sp
     std::vector<double> values;
     for (const RankedSpot& spot : spots) values.push_back(spot.criteria.*what);
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::ranges::nth_element(values, middle);
+    std::nth_element(values.begin(), middle, values.end());
     const std::string reach = " It reaches down to " + hertz(there.reach_hz) + ".";
     if (!several_seats)
         return "There the level strays from the target by " + number(there.unevenness_db, 1) +
