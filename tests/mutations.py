@@ -83,18 +83,23 @@ MUTATIONS = [
              "y[x[n]] < spot)", "y[x[n]] <= spot)", ctest=UNIT),
 
     # Draws of what is not known.
-    Mutation("draws-leave-the-walls", "src/tuning/draws.cpp", "branch.resistance *= softer;", "branch.resistance *= std::max(softer, 1.0) / std::max(softer, 1.0);", ctest=TUNING),
+    Mutation("draws-leave-the-walls", "src/tuning/draws.cpp", "branch.resistance *= by;", "branch.resistance *= by / by;", ctest=TUNING),
     Mutation("draws-leave-the-subs", "src/tuning/draws.cpp", "const double dx = by.sub * uniform(random), dy = by.sub",
              "const double dx = 0 * uniform(random), dy = 0", ctest=TUNING),
     Mutation("draws-leave-the-driver", "src/tuning/draws.cpp", "*part = factor(*part, random);", "*part = factor(1, random);", ctest=TUNING),
     Mutation("draws-leave-the-contents", "src/tuning/draws.cpp", "draw.room.contents.area *= factor(by.wall, random);",
              "factor(by.wall, random);", ctest=TUNING),
-    Mutation("judged-in-the-room-undrawn", "src/tuning/robustness.cpp",
+    Mutation("judged-in-the-room-undrawn", "src/tuning/judged_draws.cpp",
              "return solve(draw.room,", "return solve(scenario.acoustics.room,", ctest=TUNING),
-    Mutation("judged-with-the-driver-undrawn", "src/tuning/robustness.cpp",
+    Mutation("judged-with-the-driver-undrawn", "src/tuning/judged_draws.cpp",
              "complete_driver(draw.driver,", "complete_driver(scenario.design.driver,", ctest=TUNING),
 
     # Rooms and boxes.
+    Mutation("of-two-modes-that-meet-one-is-lost", "solvers/reduced_modes.cpp",
+             "if (!all[n].second || !add(all[n].first)) second.push_back(first[n]);", "if (all[n].second) add(all[n].first);",
+             ctest="^cross_solver_solvers$"),
+    Mutation("what-is-left-over-lacks-the-mass", "solvers/left_over.cpp",
+             "take(part_[2], scales.mass);", "", ctest="^unit_solvers$"),
     Mutation("half-the-radiation-resistance", "solvers/room_plan.cpp", "128 / (9", "64 / (9", ctest="^published_solvers$"),
     Mutation("cut-out-as-large-as-the-cone", "src/woofer/enclosure.cpp", "1.15 * cone_diameter", "1.0 * cone_diameter", ctest="^unit_woofer$"),
     Mutation("cut-out-of-the-file-ignored", "src/woofer/enclosure.cpp", "if (rules.cut_out) return rules.cut_out;", "(void)rules;", ctest="^unit_woofer$"),
