@@ -87,8 +87,9 @@ class ElementFields : public RoomFields {
     }
     void solve(std::span<const Point> seats, const std::function<void(double)>& progress) {
         auto solved = std::make_shared<SolvedRooms>(
-            RoomStore{[this](const std::string& key) { return read(key); },
-                      [this](const std::string& key, std::string bytes) { write(key, bytes); }},
+            RoomStore{
+                [this](const std::string& key) { return read(key); },
+                [this](const std::string& key, const std::string& bytes) { write(key, bytes); }},
             std::vector<Point>(seats.begin(), seats.end()), frequency_.back());
         HeardRoom heard(solved->varied(room_, air_, frequency_.back(), {}, {}, progress),
                         frequency_);

@@ -285,13 +285,15 @@ PlanWords plan_words(const Plan& plan, const Decision& decision, const Scenario&
     words.reason_level = level_reason(plan, decision, target);
     words.alternatives = alternative_words(decision, units);
     words.agreement = agreement_words(plan.agreement);
+    const std::string loudness =
+        "Level: NIOSH allows 85 dBA for 8 h and half the time for each 3 dB more; ITU-T H.870 "
+        "(WHO) 80 dBA for 40 h a week. A-weighting understates bass.";
     words.cautions = {
         "Mains wiring of a plate amplifier is work for a licensed person, by the local code.",
         "Board dust is fine and harmful: extraction, and a respirator when sawing and routing.",
         "A finished box is heavy: lift it with two, and see that it cannot tip on to a child.",
         "Keep exits free, and stand nothing before a heater or over an amplifier's cooling.",
-        "Level: NIOSH allows 85 dBA for 8 h and half the time for each 3 dB more; ITU-T H.870 "
-        "(WHO) 80 dBA for 40 h a week. A-weighting understates bass."};
+        loudness};
     return words;
 }
 
