@@ -270,8 +270,8 @@ std::array<MatrixXd, 2> ElementMatrices::stiffness_over_floor(
             add(heap[h][1], over.stiffness - over.stiffness_x);
         }
     });
-    for (MatrixXd& part : heap[0]) {
-        const auto axis = static_cast<std::size_t>(&part - heap[0].data());
+    for (std::size_t axis = 0; axis < heap[0].size(); ++axis) {
+        MatrixXd& part = heap[0][axis];
         for (std::size_t h = 1; h < heaps; ++h) part += heap[h][axis];
         part.triangularView<Eigen::StrictlyUpper>() = part.transpose();
     }

@@ -99,8 +99,10 @@ void LearntBasis::add_until_true(std::span<const Point> places, bool first,
         const double share = first ? n / (points - 1.0) : (n + 0.5) / points;
         chebyshev.push_back(frequency_at(lowest, highest, std::cos(share * std::numbers::pi)));
     }
+    const auto add_least_known = [&] { compare_and_add(solved(least_known(places), 2)); };
     if (first) {
         add(solved(chebyshev, 2));
+        add_least_known();
     } else {
         // What sources elsewhere do is for the most part known: their own solutions alone.
         std::swap(chebyshev[1], chebyshev[2]);
@@ -108,9 +110,7 @@ void LearntBasis::add_until_true(std::span<const Point> places, bool first,
         add(std::span(solution).first(points / 2));
         compare_and_add(std::span(solution).last(points / 2));
     }
-    for (bool compared = !first; !compared || (report.change_db > enough && done < most);
-         compared = true)
-        compare_and_add(solved(least_known(places), 2));
+    while (report.change_db > enough && done < most) add_least_known();
 }
 
 /// Frequencies that leave nothing out: even steps, and the modes that the room would have with

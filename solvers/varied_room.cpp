@@ -19,7 +19,8 @@ using Eigen::MatrixXd;
 
 constexpr std::size_t neighbours = 10;  ///< frequencies that share their functions
 constexpr std::size_t stations = 3;     ///< frequencies at which examples are solved for these:
-constexpr std::size_t apart = neighbours / (stations - 1);  ///< every so many, from end to end
+constexpr std::size_t steps = stations - 1;        ///< ... from end to end,
+constexpr std::size_t apart = neighbours / steps;  ///< each of so many frequencies
 constexpr double left_out = 6e-4;  ///< of what the examples' fields have, on average
 constexpr std::size_t lanes = VariedSystems::lanes;
 static_assert(VariedRoom::together % lanes == 0);
@@ -57,21 +58,27 @@ std::vector<MatrixXcd> fields_of(const std::vector<const MatrixXd*>& parts,
 }
 
 /// Those that span the columns up to a share of `left_out` of what a column has on average. By the
-/// products of the columns, of which there are fewer than rows: their squares lose what is 1e-8 of
-/// the largest, far below that share.
+/// products of rows or of columns, whichever are fewer: squares lose what is 1e-8 of the largest,
+/// far below that share.
 MatrixXd spanning(const MatrixXd& columns) {
-    MatrixXd square = MatrixXd::Zero(columns.cols(), columns.cols());
-    square.selfadjointView<Eigen::Lower>().rankUpdate(columns.transpose());
+    const bool by_rows = columns.rows() < columns.cols();
+    const Eigen::Index count = std::min(columns.rows(), columns.cols());
+    MatrixXd square = MatrixXd::Zero(count, count);
+    if (by_rows)
+        square.selfadjointView<Eigen::Lower>().rankUpdate(columns);
+    else
+        square.selfadjointView<Eigen::Lower>().rankUpdate(columns.transpose());
     const SymmetricParts parts = symmetric_parts(square);
     const double small = left_out * left_out * square.trace();
     Eigen::Index rest = 0;
-    for (double sum = 0; rest + 1 < square.rows(); ++rest) {
+    for (double sum = 0; rest + 1 < count; ++rest) {
         sum += std::max(0.0, parts.value(rest));
         if (sum > small) break;
     }
-    const Eigen::Index kept = square.rows() - rest;
-    return columns * (parts.vector.rightCols(kept) *
-                      parts.value.tail(kept).cwiseSqrt().cwiseInverse().asDiagonal());
+    const auto largest = parts.vector.rightCols(count - rest);
+    if (by_rows) return largest;
+    return columns *
+           (largest * parts.value.tail(count - rest).cwiseSqrt().cwiseInverse().asDiagonal());
 }
 
 }  // namespace
@@ -87,13 +94,13 @@ VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double>
     for (const RoomVariant& example : examples) load.push_back(load_of(example));
     narrow_.resize((frequency_.size() + neighbours - 1) / neighbours);
     // Where neighbours end, others begin: what was solved there serves both.
-    std::vector<MatrixXd> solved(2 * narrow_.size() + 1);
+    std::vector<MatrixXd> solved(steps * narrow_.size() + 1);
     for_each_in_parallel(solved.size(), 1, [&](std::size_t n) {
         const double f = frequency_[std::min(n * apart, frequency_.size() - 1)];
         solved[n] = example_fields(f, n % stations, examples, load);
     });
     for_each_in_parallel(narrow_.size(), 1, [&](std::size_t n) {
-        narrow_[n] = narrow(n * neighbours, {&solved[2 * n], stations});
+        narrow_[n] = narrow(n * neighbours, {&solved[steps * n], stations});
     });
 }
 

@@ -111,10 +111,6 @@ class Turning {
     const ReducedRoom& room_;
 };
 
-}  // namespace
-
-namespace {
-
 /// An L with a door into a hall, which has modes of its own beside the room's: walls of resistance
 /// alone, each of another.
 Room l_and_hall(unsigned seed) {
