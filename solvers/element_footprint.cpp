@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
+#include <optional>
+#include <utility>
 
 #include "base/error.hpp"
 
@@ -19,12 +22,43 @@ Triple triple(const Point& p) {
 
 /// The lines that must be, and those of them that carry edges round which air turns.
 struct Wanted {
-    std::vector<double> line, edge;
+    std::vector<double> line;
+    std::vector<EdgeOnLine> edge;
     void add(const Point& from, const Point& to, int axis) {
         line.push_back(triple(from)[axis]);
         line.push_back(triple(to)[axis]);
     }
 };
+
+struct Hole {
+    Point from, to;
+    int through = 0;  ///< the axis across its plane
+};
+
+/// Through walls, to spaces and to the open air.
+std::vector<Hole> holes(const Room& room) {
+    std::vector<Hole> all;
+    for (const Passage& p : passages(room)) all.push_back({p.from, p.to, p.axis});
+    for (const Opening& o : room.plan.openings)
+        if (o.space < 0) all.push_back({o.from, o.to, o.axis()});
+    return all;
+}
+
+/// Levels at which a hole has edges. A door stands on the floor: no air turns round its threshold.
+std::vector<double> edge_levels(const Hole& hole, double height) {
+    std::vector<double> all;
+    for (const double at : {hole.from.z, hole.to.z})
+        if (at > one_line && at < height - one_line) all.push_back(at);
+    return all;
+}
+
+/// Whether its level edges are longer than its upright ones.
+bool is_mostly_level(const Hole& hole, double height) {
+    const int along = 1 - hole.through % 2;
+    const double width = std::abs(triple(hole.to)[along] - triple(hole.from)[along]);
+    return static_cast<double>(edge_levels(hole, height).size()) * width >
+           2 * std::abs(hole.to.z - hole.from.z);
+}
 
 Wanted wanted_lines(const Room& room, int axis) {
     const RoomPlan& plan = room.plan;
@@ -34,45 +68,51 @@ Wanted wanted_lines(const Room& room, int axis) {
         for (const Point& corner : plan.outline) wanted.line.push_back(triple(corner)[axis]);
     for (const Block& b : plan.blocks) wanted.add(b.from, b.to, axis);
     for (const Space& s : plan.spaces) wanted.add(s.from, s.to, axis);
-    for (const Passage& p : passages(room)) wanted.add(p.from, p.to, axis);
-    const auto add_edges = [&](const Point& from, const Point& to) {
-        for (const double at : {triple(from)[axis], triple(to)[axis]}) {
-            wanted.line.push_back(at);
-            // A door stands on the floor: no air turns round its threshold.
-            if (axis < 2 || (at > one_line && at < room.height - one_line)) wanted.edge.push_back(at);
-        }
-    };
-    for (const Passage& p : passages(room)) add_edges(p.from, p.to);
-    for (const Opening& o : plan.openings)
-        if (o.space < 0) add_edges(o.from, o.to);
+    for (const Hole& hole : holes(room)) {
+        wanted.add(hole.from, hole.to, axis);
+        const auto [low, high] =
+            std::minmax({triple(hole.from)[1 - axis % 2], triple(hole.to)[1 - axis % 2]});
+        const std::vector<double> at =
+            axis == 2 ? edge_levels(hole, room.height)
+                      : std::vector{triple(hole.from)[axis], triple(hole.to)[axis]};
+        for (const double line : at) wanted.edge.push_back({line, low, high});
+    }
     return wanted;
 }
 
-bool near_any(const std::vector<double>& all, double x) {
-    return std::any_of(all.begin(), all.end(), [&](double a) { return std::abs(a - x) < one_line; });
-}
-
-AxisLines divide(Wanted wanted, const MeshOptions& options) {
+/// `across_edges`: degree of the layers along edges.
+AxisLines divide(Wanted wanted, const MeshOptions& options, int across_edges) {
     std::sort(wanted.line.begin(), wanted.line.end());
     AxisLines lines;
+    lines.edge = wanted.edge;
     const double longest = longest_element(options), layer = options.edge_layer;
-    const auto upto = [&](double to, int parts) {
-        const double from = lines.at.back(), length = (to - from) / parts;
-        for (int n = 1; n <= parts; ++n) {
-            lines.at.push_back(n == parts ? to : from + n * length);
-            lines.degree.push_back(degree_for(length, options));
-        }
+    const auto has_edge = [&](double x) {
+        return std::ranges::any_of(
+            wanted.edge, [&](const EdgeOnLine& edge) { return std::abs(edge.at - x) < one_line; });
     };
+    const auto add = [&](double to, double beside, int degree) {
+        lines.at.push_back(to);
+        lines.beside.push_back(beside);
+        lines.degree.push_back(degree);
+    };
+    const auto upto = [&](double to, int parts, double beside) {
+        const double from = lines.at.back(), length = (to - from) / parts;
+        for (int n = 1; n < parts; ++n)
+            add(from + n * length, from + n * length, degree_for(length, options));
+        add(to, beside, degree_for(length, options));
+    };
+    const int across = across_edges + options.more_degrees;
     lines.at.push_back(wanted.line.front());
+    lines.beside = lines.at;
     for (const double next : wanted.line) {
         const double from = lines.at.back(), length = next - from;
         if (length < one_line) continue;
-        const bool below = layer > 0 && near_any(wanted.edge, from) && length > 3 * layer;
-        const bool above = layer > 0 && near_any(wanted.edge, next) && length > 3 * layer;
+        const bool below = layer > 0 && has_edge(from) && length > 3 * layer;
+        const bool above = layer > 0 && has_edge(next) && length > 3 * layer;
         const double open = length - (below + above) * layer;
-        if (below) upto(from + layer, 1);
-        upto(above ? next - layer : next, static_cast<int>(std::ceil(open / longest - 1e-6)));
-        if (above) upto(next, 1);
+        if (below) add(from + layer, from, across);
+        upto(above ? next - layer : next, static_cast<int>(std::ceil(open / longest - 1e-6)), next);
+        if (above) add(next, next, across);
     }
     return lines;
 }
@@ -85,19 +125,53 @@ bool follows_axes(const RoomPlan& plan) {
     return true;
 }
 
-Footprint rectangles(const AxisLines& x, const AxisLines& y) {
+/// Where a line is at a place along it: a layer's, which is needed beside edges alone, runs into
+/// the edge's line elsewhere.
+double line_at(const AxisLines& lines, std::size_t n, double along, double layer) {
+    const auto needed = [&](const EdgeOnLine& edge) {
+        return std::abs(edge.at - lines.beside[n]) < one_line &&
+               along > edge.low - layer - one_line && along < edge.high + layer + one_line;
+    };
+    return std::ranges::any_of(lines.edge, needed) ? lines.at[n] : lines.beside[n];
+}
+
+/// The cell between lines as they have run together: a rectangle, a trapezoid, a triangle whose
+/// point is where a layer ends, or nothing.
+std::optional<FootprintCell> cell_of(std::array<int, 4> corner, std::array<int, 2> degree) {
+    const auto one = [&](int side) { return corner[side] == corner[(side + 1) % 4]; };
+    const int points = one(0) + one(1) + one(2) + one(3);
+    if (points > 1) return std::nullopt;
+    if (points == 1)
+        while (!one(2)) {
+            std::ranges::rotate(corner, corner.begin() + 1);
+            std::swap(degree[0], degree[1]);
+        }
+    return FootprintCell{corner, degree};
+}
+
+Footprint rectangles(const AxisLines& x, const AxisLines& y, double layer) {
     if (x.at.size() * y.at.size() > most_cells)
         throw Error("room solver", "the floor plan takes too many elements",
                     "leave out corners, or details that come near to each other");
     Footprint footprint;
-    for (const double at_y : y.at)
-        for (const double at_x : x.at) footprint.vertex.push_back({at_x, at_y, 0});
-    const int row = static_cast<int>(x.at.size());
+    std::map<std::pair<double, double>, int> known;
+    std::vector<int> at;  // of each crossing of two lines, its vertex
+    for (std::size_t m = 0; m < y.at.size(); ++m)
+        for (std::size_t n = 0; n < x.at.size(); ++n) {
+            const std::pair here{line_at(x, n, y.at[m], layer), line_at(y, m, x.at[n], layer)};
+            const auto [found, fresh] =
+                known.emplace(here, static_cast<int>(footprint.vertex.size()));
+            if (fresh) footprint.vertex.push_back({here.first, here.second, 0});
+            at.push_back(found->second);
+        }
+    const std::size_t row = x.at.size();
     for (std::size_t m = 0; m + 1 < y.at.size(); ++m)
-        for (std::size_t n = 0; n + 1 < x.at.size(); ++n) {
-            const int first = static_cast<int>(m) * row + static_cast<int>(n);
-            footprint.cell.push_back(
-                {{first, first + 1, first + row + 1, first + row}, {x.degree[n], y.degree[m]}});
+        for (std::size_t n = 0; n + 1 < row; ++n) {
+            const std::size_t first = m * row + n;
+            const auto cell =
+                cell_of({at[first], at[first + 1], at[first + row + 1], at[first + row]},
+                        {x.degree[n], y.degree[m]});
+            if (cell) footprint.cell.push_back(*cell);
         }
     return footprint;
 }
@@ -167,13 +241,16 @@ std::vector<Passage> passages(const Room& room) {
 }
 
 AxisLines levels_of(const Room& room, const MeshOptions& options) {
-    return divide(wanted_lines(room, 2), options);
+    // These layers go through the whole room, and the head of a door is a small part of its edges.
+    const bool all = std::ranges::any_of(
+        holes(room), [&](const Hole& hole) { return is_mostly_level(hole, room.height); });
+    return divide(wanted_lines(room, 2), options, all ? 2 : 1);
 }
 
 Footprint footprint_of(const Room& room, const MeshOptions& options) {
     if (follows_axes(room.plan))
-        return rectangles(divide(wanted_lines(room, 0), options),
-                          divide(wanted_lines(room, 1), options));
+        return rectangles(divide(wanted_lines(room, 0), options, 2),
+                          divide(wanted_lines(room, 1), options, 2), options.edge_layer);
     return triangles_on(segments_of(room), longest_element(options), 5 + options.more_degrees);
 }
 

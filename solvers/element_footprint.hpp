@@ -6,10 +6,17 @@
 /// Where the lines of an element mesh run; not for use outside of it.
 namespace boxroom::element_parts {
 
+/// An edge round which air turns, on a line at `at`: along the line from low to high [m].
+struct EdgeOnLine {
+    double at = 0, low = 0, high = 0;
+};
+
 /// Lines across one axis, and the polynomials' degree between each two.
 struct AxisLines {
     std::vector<double> at;
+    std::vector<double> beside;  ///< of a line that ends a layer, the edge's line; else itself
     std::vector<int> degree;
+    std::vector<EdgeOnLine> edge;
 };
 
 /// A passage through a wall: the cuboid between an opening and its space.

@@ -63,6 +63,36 @@ TEST_CASE("Elements: volume and area come out of the matrices") {
     CHECK(part[3 + 9](0, 0) == Approx(0.9 * 2.0));
 }
 
+TEST_CASE("Elements: layers beside the edges of doors leave every wall where it is") {
+    // Two doors near one corner, one 3 cm from a block: as far as a layer is wide.
+    Room room{4.0, 5.0, 2.5, {}, {}};
+    room.walls.fill(plaster);
+    Space hall{"hall", {-2.1, 0.5, 0}, {-0.1, 4.5, 2.5}, {}};
+    for (int w = 0; w < 6; ++w) hall.walls.push_back({"", studs, ""});
+    room.plan.spaces = {hall};
+    room.plan.blocks = {{"shelf", {0.0, 1.63, 0}, {0.3, 2.4, 2.5}, {"", studs, ""}}};
+    room.plan.openings = {{"door", {0, 0.7, 0}, {0, 1.6, 2.0}, 0},
+                          {"terrace", {0.4, 0, 0}, {1.9, 0, 2.1}, -1}};
+    const ElementSolver solver(room, Air{}, {});
+    const ElementMatrices& m = solver.matrices();
+    const FunctionBlocks one(Eigen::MatrixXd::Ones(1, solver.unknowns()));
+    const auto part = m.between(one, one);
+    const double passage = 0.1 * 0.9 * 2.0, shelf = 0.3 * 0.77 * 2.5;
+    CHECK(part[2](0, 0) == Approx(4.0 * 5.0 * 2.5 - shelf + 2.0 * 4.0 * 2.5 + passage));
+    const auto area = [&](int surface) { return part[3 + surface](0, 0); };
+    CHECK(area(left_wall) == Approx((5.0 - 0.77) * 2.5 - 0.9 * 2.0));
+    CHECK(area(front_wall) == Approx(4.0 * 2.5 - 1.5 * 2.1));
+    CHECK(area(floor_wall) == Approx(4.0 * 5.0 - 0.3 * 0.77));
+    CHECK(area(6) == Approx((2 * 0.3 + 0.77) * 2.5));
+    CHECK(area(7 + right_wall) == Approx(4.0 * 2.5 - 0.9 * 2.0));  // of the hall
+    CHECK(area(7 + floor_wall) == Approx(2.0 * 4.0));
+    CHECK(area(13 + 1) == Approx(1.5 * 2.1));
+    // The layers end beside the edges, of which every line through the room would know.
+    MeshOptions bare;
+    bare.edge_layer = 0;
+    CHECK(solver.unknowns() < 1.8 * ElementSolver(room, Air{}, bare).unknowns());
+}
+
 TEST_CASE("Nested factor: solves what a general sparse factor solves") {
     const Room room = odd_room();
     MeshOptions options;
