@@ -72,7 +72,8 @@ void LearntBasis::add_until_true(std::span<const Point> places, bool first,
     constexpr double enough = 0.5;  // [dB]: what is left is a tenth of it
     // Parts of 4e-4 are left out of each solution; 15 dB down in a null this is as much [dB].
     constexpr double left_out = 0.06;
-    constexpr int most = 24, points = 4;
+    constexpr int most = 24;
+    const int points = first ? 6 : 4;
     int done = 0;
     const auto solved = [&](std::span<const double> frequency, int derivatives) {
         const int usual = first ? 12 : points;  // solutions, in rooms that people live in

@@ -52,6 +52,14 @@ NestedOrder::NestedOrder(int unknowns, std::vector<std::vector<int>> unknown,
             }
             met[u] = 0;
         }
+    }
+    // Rims in the order in which their unknowns go: what is together in one is so in the next.
+    std::vector<int> turn(unknowns);
+    int next = 0;
+    for (const Part& part : part_)
+        for (const int u : part.own) turn[u] = next++;
+    for (Part& part : part_) {
+        std::ranges::sort(part.rim, {}, [&](int u) { return turn[u]; });
         set_places(part, place);
     }
 }
@@ -132,10 +140,12 @@ double NestedOrder::multiplications() const {
     return sum;
 }
 
+namespace {
+
 /// Adds an element's matrix into the lower half of a front; where two of its unknowns are one, both
 /// count.
 template <typename Matrix>
-static void add_element(Matrix& front, const Eigen::MatrixXcd& m, const std::vector<int>& place) {
+void add_element(Matrix& front, const Eigen::MatrixXcd& m, const std::vector<int>& place) {
     using Scalar = typename Matrix::Scalar;
     for (std::size_t b = 0; b < place.size(); ++b)
         for (std::size_t a = 0; a < place.size(); ++a)
@@ -143,9 +153,8 @@ static void add_element(Matrix& front, const Eigen::MatrixXcd& m, const std::vec
 }
 
 /// Adds the lower half of what a half leaves into that of its whole.
-template <typename Matrix>
-static void add_half(Matrix& front, const Matrix& left,
-                     const std::vector<NestedOrder::Part::Run>& runs) {
+template <typename Matrix, typename Left>
+void add_half(Matrix& front, const Left& left, const std::vector<NestedOrder::Part::Run>& runs) {
     for (auto b = runs.begin(); b != runs.end(); ++b)
         for (int n = 0; n < b->count; ++n) {
             const int column = b->from + n, to = b->to + n;
@@ -161,27 +170,42 @@ static void add_half(Matrix& front, const Matrix& left,
         }
 }
 
+/// A front in which nothing is yet: of the rim's columns, the lower half.
+template <typename Matrix>
+Matrix empty_front(Eigen::Index own, Eigen::Index rim) {
+    Matrix front(own + rim, own + rim);
+    front.leftCols(own).setZero();
+    for (Eigen::Index column = own; column < own + rim; ++column)
+        front.col(column).tail(own + rim - column).setZero();
+    return front;
+}
+
+}  // namespace
+
 template <typename Real>
 NestedFactor<Real>::NestedFactor(std::shared_ptr<const NestedOrder> order,
                                  const ElementMatrix& matrix)
     : order_(std::move(order)) {
     const auto& parts = order_->parts();
     front_.reserve(parts.size());
-    std::vector<Matrix> left(parts.size());  // what each part leaves to its whole: lower halves
+    std::vector<Matrix> done(parts.size());  // what is left for the whole is in its corner
     for (std::size_t n = 0; n < parts.size(); ++n) {
         const NestedOrder::Part& part = parts[n];
         const auto own = static_cast<Eigen::Index>(part.own.size());
-        const auto rim = static_cast<Eigen::Index>(part.rim.size());
-        Matrix front = Matrix::Zero(own + rim, own + rim);
+        auto front = empty_front<Matrix>(own, static_cast<Eigen::Index>(part.rim.size()));
+        const auto add = [&](int half, const std::vector<NestedOrder::Part::Run>& runs) {
+            const auto rim = static_cast<Eigen::Index>(parts[half].rim.size());
+            add_half(front, done[half].bottomRightCorner(rim, rim), runs);
+            done[half].resize(0, 0);
+        };
         if (part.element >= 0) {
             add_element(front, matrix(part.element), part.element_place);
         } else {
-            add_half(front, left[part.first], part.first_runs);
-            add_half(front, left[part.second], part.second_runs);
-            left[part.first].resize(0, 0), left[part.second].resize(0, 0);
+            add(part.first, part.first_runs);
+            add(part.second, part.second_runs);
         }
         front_.emplace_back(front, own);
-        if (rim > 0) left[n] = front.bottomRightCorner(rim, rim);
+        done[n] = std::move(front);
     }
 }
 
