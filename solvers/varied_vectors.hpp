@@ -16,7 +16,7 @@ struct VariedSystems {
     /// [receiver][source][lane]: source^T A^-1 receiver.
     double *out_re = nullptr, *out_im = nullptr;
     double* scratch = nullptr;  ///< scratch_size() of them
-    int scratch_size() const { return lanes * size * (size + 7); }
+    int scratch_size() const { return lanes * size * (size + 15); }
 };
 
 struct VariedVectors {
