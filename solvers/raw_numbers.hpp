@@ -6,12 +6,18 @@
 
 namespace boxroom {
 
-/// Numbers written one after another, as this machine has them.
+/// Numbers as the bytes that this machine has of them.
+template <typename T>
+std::string_view raw_bytes(const T* values, std::size_t count) {
+    return {reinterpret_cast<const char*>(values), count * sizeof(T)};
+}
+
+/// ... written one after another.
 struct RawWriter {
     std::string bytes;
     template <typename T>
     void put(const T* values, std::size_t count) {
-        bytes.append(reinterpret_cast<const char*>(values), count * sizeof(T));
+        bytes += raw_bytes(values, count);
     }
     /// A square matrix, after its size.
     void put(const Eigen::MatrixXd& m) {

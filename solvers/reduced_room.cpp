@@ -205,32 +205,42 @@ bool begins_with(const MatrixXd& m, const MatrixXd& first) {
 
 }  // namespace
 
-std::string ReducedRoom::kept(int known) const {
+Pieces ReducedRoom::kept(int known) const {
+    struct Held {
+        KeptHead head;
+        std::vector<Point> known;
+        FunctionBlocks fresh;
+        std::vector<double> count;  // of each block's functions
+        RawWriter model;
+    };
     const Parts& p = *parts_;
-    const auto size = static_cast<std::size_t>(p.basis.size());
-    const KeptHead head{static_cast<double>(p.report.unknowns),
-                        static_cast<double>(p.model.size()),
-                        static_cast<double>(known),
-                        p.report.change_db,
-                        static_cast<double>(p.known.size()),
-                        static_cast<double>(p.model.wall.size()),
-                        p.highest};
-    RawWriter to;
-    to.bytes.reserve(sizeof(double) *
-                     (static_cast<std::size_t>(p.solver->unknowns()) * (size - known) +
-                      (3 + p.model.wall.size()) * static_cast<std::size_t>(p.model.mass.size()) +
-                      4 * p.known.size() + 2 * size));
-    to.put(&head, 1);
-    to.put(p.known.data(), p.known.size());
-    const FunctionBlocks fresh = p.basis.functions().after(known);
-    for (const auto& some : fresh.blocks()) {
-        const auto count = static_cast<double>(some->rows());
-        to.put(&count, 1), to.put(some->data(), static_cast<std::size_t>(some->size()));
-    }
+    const auto held = std::make_shared<Held>();
+    held->head = {static_cast<double>(p.report.unknowns),
+                  static_cast<double>(p.model.size()),
+                  static_cast<double>(known),
+                  p.report.change_db,
+                  static_cast<double>(p.known.size()),
+                  static_cast<double>(p.model.wall.size()),
+                  p.highest};
+    held->known = p.known;
+    held->fresh = p.basis.functions().after(known);
+    for (const auto& some : held->fresh.blocks())
+        held->count.push_back(static_cast<double>(some->rows()));
+    held->model.bytes.reserve((3 + p.model.wall.size()) * sizeof(double) *
+                              (1 + static_cast<std::size_t>(p.model.mass.size())));
     for (const MatrixXd* m : {&p.model.stiffness_room, &p.model.stiffness_elsewhere, &p.model.mass})
-        to.put(*m);
-    for (const MatrixXd& m : p.model.wall) to.put(m);
-    return std::move(to.bytes);
+        held->model.put(*m);
+    for (const MatrixXd& m : p.model.wall) held->model.put(m);
+    Pieces pieces;
+    pieces.piece = {raw_bytes(&held->head, 1), raw_bytes(held->known.data(), held->known.size())};
+    for (std::size_t n = 0; n < held->count.size(); ++n) {
+        const MatrixXd& some = *held->fresh.blocks()[n];
+        pieces.piece.push_back(raw_bytes(&held->count[n], 1));
+        pieces.piece.push_back(raw_bytes(some.data(), static_cast<std::size_t>(some.size())));
+    }
+    pieces.piece.emplace_back(held->model.bytes);
+    pieces.holder = held;
+    return pieces;
 }
 
 bool ReducedRoom::take(std::string_view bytes) {

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/pieces.hpp"
 #include "solvers/free_oscillations.hpp"
 #include "solvers/reduced_report.hpp"
 #include "solvers/room.hpp"
@@ -66,7 +67,7 @@ class ReducedRoom {
 
     /// All that was learnt, as bytes of this machine's own order. The first `known` functions are
     /// left out: whoever takes the rest has just these.
-    std::string kept(int known = 0) const;
+    Pieces kept(int known = 0) const;
     /// Learnt earlier, by this room as it is now: false, and nothing has changed, if the bytes are
     /// anything else.
     bool take(std::string_view bytes);

@@ -114,8 +114,7 @@ TransferImpedance<Real> SolvedRooms::transfer(const Room& room, const Air& air,
         .template transfer<Real>(frequency, sources, receivers);
 }
 
-std::pair<std::string, std::string> SolvedRooms::kept(const Room& room, const Air& air,
-                                                      double highest) {
+std::pair<std::string, Pieces> SolvedRooms::kept(const Room& room, const Air& air, double highest) {
     const std::lock_guard lock(mutex_);
     const std::vector<Point> seats = seats_in(room);
     return {solved_room_key(room, air, band_of(highest), seats),

@@ -16,7 +16,7 @@ namespace boxroom {
 /// Where solved rooms are kept from one run of the program to the next.
 struct RoomStore {
     std::function<std::optional<std::string>(const std::string& key)> read;
-    std::function<void(const std::string& key, std::string bytes)> write;
+    std::function<void(const std::string& key, const Pieces& bytes)> write;
 };
 
 /// Everything that the fields in a room depend on, as bytes: its shape, its surfaces, contents and
@@ -45,7 +45,7 @@ class SolvedRooms {
                                      std::span<const Point> sources,
                                      std::span<const Point> receivers);
     /// What it has learnt at the seats as a store keeps it: its key and its bytes.
-    std::pair<std::string, std::string> kept(const Room& room, const Air& air, double highest);
+    std::pair<std::string, Pieces> kept(const Room& room, const Air& air, double highest);
     /// See ReducedRoom; by what was learnt at the seats, or in the corners where there are none.
     std::vector<FreeOscillation> free_oscillations(const Room& room, const Air& air,
                                                    double highest);

@@ -44,10 +44,8 @@ Session::Session(const Request& r)
     const KeptRooms kept(KeptRooms::usual_folder());
     RoomStore store;
     if (!request.fresh) store.read = [kept](const std::string& key) { return kept.read(key); };
-    store.write = [later = std::make_shared<KeptLater>(kept)](const std::string& key,
-                                                              std::string bytes) {
-        later->write(key, std::move(bytes));
-    };
+    store.write = [later = std::make_shared<KeptLater>(kept)](
+                      const std::string& key, const Pieces& bytes) { later->write(key, bytes); };
     choose_solver(std::move(store));
 }
 

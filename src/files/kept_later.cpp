@@ -4,7 +4,7 @@
 
 namespace boxroom {
 
-void KeptLater::write(std::string key, std::string bytes) {
+void KeptLater::write(std::string key, Pieces bytes) {
     try {
         last_ = std::async(std::launch::async, [kept = kept_, before = std::move(last_),
                                                 key = std::move(key), bytes = std::move(bytes)] {

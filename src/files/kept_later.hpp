@@ -14,7 +14,7 @@ class KeptLater {
     explicit KeptLater(KeptRooms kept) : kept_(std::move(kept)) {}
 
     /// One after another, in the order that they came.
-    void write(std::string key, std::string bytes);
+    void write(std::string key, Pieces bytes);
 
   private:
     KeptRooms kept_;

@@ -57,12 +57,12 @@ std::optional<std::string> KeptRooms::read(const std::string& key) const {
     const std::string sum = next(sum_length);
     if (next(key.size()) != key) return {};
     std::string bytes = next(size - head);  // tens of megabytes: no second copy is made
-    if (!file || sha256({key, bytes}) != sum) return {};
+    if (!file || sha256(std::vector<std::string_view>{key, bytes}) != sum) return {};
     fs::last_write_time(path, fs::file_time_type::clock::now(), error);  // used just now
     return bytes;
 }
 
-void KeptRooms::write(const std::string& key, const std::string& bytes) const {
+void KeptRooms::write(const std::string& key, const Pieces& bytes) const {
     std::error_code error;
     if (folder_.empty() || bytes.size() > most_) return;
     if (fs::create_directories(folder_, error); error) return;
@@ -70,9 +70,12 @@ void KeptRooms::write(const std::string& key, const std::string& bytes) const {
     std::string temporary = (folder_ / unfinished).string();
     const int descriptor = ::mkstemp(temporary.data());
     if (descriptor < 0) return;
-    const bool whole = write_all(descriptor, mark) == 0 &&
-                       write_all(descriptor, sha256({key, bytes})) == 0 &&
-                       write_all(descriptor, key) == 0 && write_all(descriptor, bytes) == 0;
+    std::vector<std::string_view> summed{key};
+    summed.insert(summed.end(), bytes.piece.begin(), bytes.piece.end());
+    const bool whole =
+        write_all(descriptor, mark) == 0 && write_all(descriptor, sha256(summed)) == 0 &&
+        std::ranges::all_of(
+            summed, [&](std::string_view piece) { return write_all(descriptor, piece) == 0; });
     if (::close(descriptor) == 0 && whole) fs::rename(temporary, path_of(key), error);
     if (!whole || error) fs::remove(temporary, error);
     make_room();

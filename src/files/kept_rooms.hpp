@@ -4,6 +4,8 @@
 #include <optional>
 #include <string>
 
+#include "base/pieces.hpp"
+
 namespace boxroom {
 
 /// Solved rooms in the user's cache folder, a file each, named after the hash of what it depends
@@ -23,7 +25,7 @@ class KeptRooms {
     std::optional<std::string> read(const std::string& key) const;
     /// Whole or not at all: under another name first, then renamed, so that two runs at once do no
     /// harm.
-    void write(const std::string& key, const std::string& bytes) const;
+    void write(const std::string& key, const Pieces& bytes) const;
 
   private:
     std::filesystem::path path_of(const std::string& key) const;

@@ -40,10 +40,10 @@ class Digest {
 }  // namespace
 
 std::string sha256(std::string_view bytes) {
-    return sha256({bytes});
+    return sha256(std::vector{bytes});
 }
 
-std::string sha256(std::initializer_list<std::string_view> pieces) {
+std::string sha256(const std::vector<std::string_view>& pieces) {
     Digest digest;
     for (const std::string_view piece : pieces) digest.add(piece);
     return digest.hexadecimal();

@@ -1,9 +1,9 @@
 #pragma once
 #include <filesystem>
-#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace boxroom {
 
@@ -11,7 +11,7 @@ namespace boxroom {
 /// it out: Apache-2.0, kept up for decades, and already loaded with libhdf5.
 std::string sha256(std::string_view bytes);
 /// Of pieces one after another.
-std::string sha256(std::initializer_list<std::string_view> pieces);
+std::string sha256(const std::vector<std::string_view>& pieces);
 /// The same of a regular file, read in pieces; nothing if there is none or it cannot be read.
 std::optional<std::string> sha256_of_file(const std::filesystem::path& path);
 

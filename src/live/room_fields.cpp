@@ -80,16 +80,15 @@ class ElementFields : public RoomFields {
         if (taking_) throw AnotherRoom();
         return std::nullopt;
     }
-    void write(const std::string& key, const std::string& bytes) {
-        std::string fresh = kept_room(key, bytes);
+    void write(const std::string& key, const Pieces& bytes) {
+        std::string fresh = kept_room(key, bytes.joined());
         if (begun_.empty()) begun_ = kept_.empty() ? fresh : std::move(kept_);
         kept_ = std::move(fresh);
     }
     void solve(std::span<const Point> seats, const std::function<void(double)>& progress) {
         auto solved = std::make_shared<SolvedRooms>(
-            RoomStore{
-                [this](const std::string& key) { return read(key); },
-                [this](const std::string& key, const std::string& bytes) { write(key, bytes); }},
+            RoomStore{[this](const std::string& key) { return read(key); },
+                      [this](const std::string& key, const Pieces& bytes) { write(key, bytes); }},
             std::vector<Point>(seats.begin(), seats.end()), frequency_.back());
         HeardRoom heard(solved->varied(room_, air_, frequency_.back(), {}, {}, progress),
                         frequency_);

@@ -123,7 +123,7 @@ std::string learnt_of(const Scenario& scenario) {
     const Acoustics& a = scenario.acoustics;
     if (a.room.is_rectangle() || a.solver.solver != RoomSolver::modal) return "";
     const auto [key, bytes] = a.solver.solved->kept(a.room, a.air, a.frequency.back());
-    return kept_room(key, bytes);
+    return kept_room(key, bytes.joined());
 }
 
 Json plan(PageInquiry& inquiry, const Json& request, std::string* learnt) {

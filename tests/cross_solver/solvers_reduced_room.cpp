@@ -132,7 +132,7 @@ TEST_CASE("Reduced room: what it cannot do is said") {
 TEST_CASE("Reduced room: what was kept is the same room, and anything else is refused") {
     ReducedRoom room(l_shaped(), Air{}, 150);
     const auto z = room.transfer<double>(frequency, spots, seats);
-    const std::string bytes = room.kept();
+    const std::string bytes = room.kept().joined();
     ReducedRoom again(l_shaped(), Air{}, 150);
     for (const std::size_t length :
          {std::size_t{0}, std::size_t{39}, bytes.size() / 2, bytes.size() - 1})
@@ -148,10 +148,10 @@ TEST_CASE("Reduced room: what was kept is the same room, and anything else is re
 TEST_CASE("Reduced room: what was learnt beside something known is kept by itself") {
     ReducedRoom room(l_shaped(), Air{}, 150);
     room.learn(seats);
-    const std::string seats_alone = room.kept();
+    const std::string seats_alone = room.kept().joined();
     ReducedRoom more = room;
     more.learn(std::vector<Point>{{0.4, 0.4, 0.2}});
-    const std::string rest = more.kept(room.report().functions);
+    const std::string rest = more.kept(room.report().functions).joined();
     CHECK(rest.size() < more.kept().size() / 2);
     ReducedRoom again(l_shaped(), Air{}, 150);
     CHECK_FALSE(again.take(rest));  // of what is it the rest?
@@ -175,13 +175,14 @@ struct Memory {
     std::map<std::string, std::string> kept;
     int asked = 0;
     RoomStore store() {
-        return {[this](const std::string& key) -> std::optional<std::string> {
-                    ++asked;
-                    const auto found = kept.find(key);
-                    if (found == kept.end()) return {};
-                    return found->second;
-                },
-                [this](const std::string& key, const std::string& bytes) { kept[key] = bytes; }};
+        return {
+            [this](const std::string& key) -> std::optional<std::string> {
+                ++asked;
+                const auto found = kept.find(key);
+                if (found == kept.end()) return {};
+                return found->second;
+            },
+            [this](const std::string& key, const Pieces& bytes) { kept[key] = bytes.joined(); }};
     }
 };
 

@@ -15,6 +15,7 @@
 
 namespace fs = std::filesystem;
 using boxroom::KeptRooms;
+using boxroom::Pieces;
 
 namespace {
 
@@ -46,17 +47,17 @@ TEST_CASE("Kept rooms: what was written is read, by its own key alone") {
     const Folder folder;
     const KeptRooms kept(folder.path / "new" / "one");
     CHECK_FALSE(kept.read("a"));
-    kept.write("a", std::string("one\0two", 7));
+    kept.write("a", Pieces(std::string("one\0two", 7)));
     CHECK(kept.read("a") == std::string("one\0two", 7));
     CHECK_FALSE(kept.read("b"));
-    kept.write("a", "three");
+    kept.write("a", Pieces("three"));
     CHECK(kept.read("a") == "three");
 }
 
 TEST_CASE("Kept rooms: damaged, cut short, longer or another's is not there") {
     const Folder folder;
     const KeptRooms kept(folder.path);
-    kept.write("key of version 1", std::string(1000, 'x'));
+    kept.write("key of version 1", Pieces(std::string(1000, 'x')));
     const fs::path file = folder.files().at(0);
     const std::uintmax_t size = fs::file_size(file);
     for (const std::uintmax_t at : {std::uintmax_t{0}, std::uintmax_t{30}, size / 2, size - 1}) {
@@ -73,8 +74,8 @@ TEST_CASE("Kept rooms: damaged, cut short, longer or another's is not there") {
         CHECK_FALSE(kept.read("key of version 1"));
     }
     // A file under another's name is another's, whatever it holds.
-    kept.write("key of version 1", "one");
-    kept.write("key of version 2", "two");
+    kept.write("key of version 1", Pieces("one"));
+    kept.write("key of version 2", Pieces("two"));
     for (const fs::path& one : folder.files())
         for (const fs::path& other : folder.files())
             if (one < other) {
@@ -93,7 +94,7 @@ TEST_CASE("Kept rooms: many at once leave one whole file and nothing else") {
         runs.emplace_back([&folder, n] {
             const KeptRooms kept(folder.path);
             for (int m = 0; m < 20; ++m) {
-                kept.write("key", std::string(50000, static_cast<char>('a' + n)));
+                kept.write("key", Pieces(std::string(50000, static_cast<char>('a' + n))));
                 const auto found = kept.read("key");
                 if (found && (found->size() != 50000 ||
                               found->find_first_not_of(found->front()) != std::string::npos))
@@ -111,8 +112,8 @@ TEST_CASE(
     const std::string large(5'000'000, 'x');
     {
         boxroom::KeptLater later{KeptRooms(folder.path)};
-        later.write("a", large);
-        for (int n = 0; n < 5; ++n) later.write("b", std::to_string(n));
+        later.write("a", Pieces(large));
+        for (int n = 0; n < 5; ++n) later.write("b", Pieces(std::to_string(n)));
     }
     CHECK(KeptRooms(folder.path).read("a") == large);
     CHECK(KeptRooms(folder.path).read("b") == "4");
@@ -125,7 +126,7 @@ TEST_CASE("Kept rooms: a folder that cannot be, or cannot be written to, keeps n
     for (const fs::path& where :
          {folder.path / "file" / "below", fs::path("/proc/nowhere"), fs::path()}) {
         const KeptRooms kept(where);
-        kept.write("a", "one");
+        kept.write("a", Pieces("one"));
         CHECK_FALSE(kept.read("a"));
     }
     CHECK(folder.files().size() == 1);
@@ -135,13 +136,13 @@ TEST_CASE("Kept rooms: what was used longest ago goes first") {
     const Folder folder;
     const KeptRooms kept(folder.path, 3500);
     for (const char* key : {"a", "b", "c"}) {
-        kept.write(key, std::string(1000, 'x'));
+        kept.write(key, Pieces(std::string(1000, 'x')));
         // The clock of a file system may tick but a few times a second.
         for (const fs::path& file : folder.files())
             fs::last_write_time(file, fs::last_write_time(file) - std::chrono::seconds(5));
     }
     CHECK(kept.read("a"));  // used now
-    kept.write("d", std::string(1000, 'x'));
+    kept.write("d", Pieces(std::string(1000, 'x')));
     CHECK(kept.read("a"));
     CHECK_FALSE(kept.read("b"));
     CHECK(kept.read("c"));
