@@ -18,13 +18,12 @@ namespace {
 constexpr int first_heap = 256 << 20;
 constexpr int later_growth = 16 << 20;
 constexpr int kept = 512 << 20;
-constexpr int largest_in_heap = 32 << 20;  ///< the most that mallopt takes
 constexpr std::uintptr_t large_page = 2 << 20;
 
 }  // namespace
 
 void keep_freed_memory() {
-    mallopt(M_MMAP_THRESHOLD, largest_in_heap);
+    mallopt(M_MMAP_MAX, 0);  // every array is in the heap, whose pages are large
     mallopt(M_TRIM_THRESHOLD, kept);
     mallopt(M_TOP_PAD, first_heap);
     void* first = std::malloc(1 << 20);
