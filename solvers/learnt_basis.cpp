@@ -143,9 +143,13 @@ std::vector<double> LearntBasis::least_known(std::span<const Point> places) {
     const Eigen::VectorXd sums = left_over_.sums(solver->point_values(places) * strength);
     const MatrixXd load = seen(places) * strength;
     std::vector<double> left(frequency.size());
-    for_each_in_parallel(left.size(), 4, [&](std::size_t n) {
-        const OperatorScales scales = operator_scales(room, air, frequency[n]);
-        left[n] = left_over_.share(scales, sums, own.solve(scales, load).col(0));
+    constexpr std::size_t together = 4;
+    for_each_in_parallel((left.size() + together - 1) / together, 1, [&](std::size_t block) {
+        const std::size_t first = block * together, count = std::min(together, left.size() - first);
+        const auto field = fields(std::span(frequency).subspan(first, count), load);
+        for (std::size_t n = 0; n < count; ++n)
+            left[first + n] = left_over_.share(operator_scales(room, air, frequency[first + n]),
+                                               sums, field[n].col(0));
     });
     return worst_two(frequency, left);
 }
@@ -156,6 +160,13 @@ double LearntBasis::off(const FullSolution& truth, std::span<const Point> places
     const MatrixXcd a = solver->point_values(floor).transpose() * truth.field;
     const MatrixXcd b = seen(floor).transpose() * fields(truth.frequency, seen(places));
     return largest_change({a.data(), a.data() + a.size()}, {b.data(), b.data() + b.size()});
+}
+
+std::vector<MatrixXcd> LearntBasis::fields(std::span<const double> frequency,
+                                           const MatrixXd& load) const {
+    std::vector<OperatorScales> scales;
+    for (const double f : frequency) scales.push_back(operator_scales(room, air, f));
+    return own.solve(scales, load);
 }
 
 MatrixXd LearntBasis::seen(std::span<const Point> places) const {

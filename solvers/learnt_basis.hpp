@@ -36,8 +36,10 @@ struct LearntBasis {
     Eigen::MatrixXd seen(std::span<const Point> places) const;
     /// Fields of sources that were seen(): coefficients of the functions.
     Eigen::MatrixXcd fields(double frequency, const Eigen::MatrixXd& load) const {
-        return own.solve(operator_scales(room, air, frequency), load);
+        return fields(std::span(&frequency, 1), load).front();
     }
+    std::vector<Eigen::MatrixXcd> fields(std::span<const double> frequency,
+                                         const Eigen::MatrixXd& load) const;
 
   private:
     void add_until_true(std::span<const Point> places, bool first, const Progress& progress);

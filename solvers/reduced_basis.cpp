@@ -86,12 +86,14 @@ void ReducedBasis::take_known(MatrixXd& x) const {
     });
 }
 
-/// x^T W x.
+/// The lower half of x^T W x.
 MatrixXd ReducedBasis::gram(const MatrixXd& x) const {
     MatrixXd product(x.cols(), x.cols());
     for_columns(x.cols(), [&](Eigen::Index first, Eigen::Index count) {
         const MatrixXd weighed = weight_.asDiagonal() * x.middleCols(first, count);
-        product.middleCols(first, count).noalias() = x.transpose() * weighed;
+        const Eigen::Index below = x.cols() - first;
+        product.block(first, first, below, count).noalias() =
+            x.rightCols(below).transpose() * weighed;
     });
     return product;
 }
@@ -99,13 +101,15 @@ MatrixXd ReducedBasis::gram(const MatrixXd& x) const {
 void ReducedBasis::add(std::span<const FullSolution> solutions) {
     constexpr double tolerance = 4e-4;
     Eigen::Index columns = 0;
-    for (const FullSolution& solution : solutions) columns += solution.span.cols();
-    MatrixXd rest(weight_.size(), columns);
-    columns = 0;
+    std::vector<Eigen::Index> first_of;
     for (const FullSolution& solution : solutions) {
-        rest.middleCols(columns, solution.span.cols()) = solution.span;
+        first_of.push_back(columns);
         columns += solution.span.cols();
     }
+    MatrixXd rest(weight_.size(), columns);
+    for_each_in_parallel(solutions.size(), 1, [&](std::size_t n) {
+        rest.middleCols(first_of[n], solutions[n].span.cols()) = solutions[n].span;
+    });
     take_known(rest);
     const SymmetricParts parts = symmetric_parts(gram(rest));
     Eigen::Index small = 0;

@@ -1,31 +1,23 @@
 #include "solvers/reduced_model.hpp"
 
-#include "solvers/symmetric_elimination.hpp"
+#include <utility>
 
 namespace boxroom {
 
-Eigen::MatrixXcd ReducedModel::lower_half(const OperatorScales& scales) const {
-    // A column at a time while it is at hand.
-    const Eigen::Index n = size();
-    Eigen::MatrixXcd a = Eigen::MatrixXcd::Zero(n, n);
-    for (Eigen::Index column = 0; column < n; ++column) {
-        const Eigen::Index count = n - column;
-        Eigen::VectorXd real =
-            scales.stiffness_room.real() * stiffness_room.col(column).tail(count) +
-            scales.stiffness_elsewhere.real() * stiffness_elsewhere.col(column).tail(count) +
-            scales.mass.real() * mass.col(column).tail(count);
-        Eigen::VectorXd imaginary =
-            scales.stiffness_room.imag() * stiffness_room.col(column).tail(count) +
-            scales.mass.imag() * mass.col(column).tail(count);
-        for (std::size_t s = 0; s < wall.size(); ++s) {
-            if (wall[s].size() == 0) continue;
-            real += scales.wall[s].real() * wall[s].col(column).tail(count);
-            imaginary += scales.wall[s].imag() * wall[s].col(column).tail(count);
-        }
-        a.col(column).tail(count).real() = real;
-        a.col(column).tail(count).imag() = imaginary;
+SummedSystems ReducedModel::systems(std::span<const OperatorScales> scales) const {
+    SummedSystems all{{&stiffness_room, &stiffness_elsewhere, &mass}, {}};
+    for (const OperatorScales& one : scales)
+        all.scale.push_back({one.stiffness_room, one.stiffness_elsewhere, one.mass});
+    for (std::size_t s = 0; s < wall.size(); ++s) {
+        if (wall[s].size() == 0) continue;
+        all.part.push_back(&wall[s]);
+        for (std::size_t n = 0; n < scales.size(); ++n) all.scale[n].push_back(scales[n].wall[s]);
     }
-    return a;
+    return all;
+}
+
+Eigen::MatrixXcd ReducedModel::lower_half(const OperatorScales& scales) const {
+    return std::move(systems({&scales, 1}).lower_halves().front());
 }
 
 Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
@@ -58,14 +50,9 @@ ReducedModel with_equal_walls_as_one(ReducedModel model, const std::vector<Wall>
     return model;
 }
 
-Eigen::MatrixXcd ReducedModel::solve(const OperatorScales& scales,
-                                     const Eigen::MatrixXd& load) const {
-    Eigen::MatrixXcd a = lower_half(scales);
-    const SymmetricElimination<double> factor(a, a.rows());
-    Eigen::MatrixXcd x = load.cast<std::complex<double>>();
-    factor.forwards(x);
-    factor.backwards(x);
-    return x;
+std::vector<Eigen::MatrixXcd> ReducedModel::solve(std::span<const OperatorScales> scales,
+                                                  const Eigen::MatrixXd& load) const {
+    return systems(scales).solve(std::vector<const Eigen::MatrixXd*>(scales.size(), &load));
 }
 
 }  // namespace boxroom

@@ -1,8 +1,10 @@
 #pragma once
 #include <Eigen/Core>
+#include <span>
 #include <vector>
 
 #include "solvers/element_matrices.hpp"
+#include "solvers/summed_systems.hpp"
 
 namespace boxroom {
 
@@ -15,12 +17,17 @@ struct ReducedModel {
     std::vector<Eigen::MatrixXd> wall;  ///< of each surface; empty where the air touches none
 
     Eigen::Index size() const { return mass.rows(); }
-    /// A with its lower half alone filled in.
+    /// A with its lower half alone set.
     Eigen::MatrixXcd lower_half(const OperatorScales& scales) const;
     /// A x.
     Eigen::MatrixXcd times(const OperatorScales& scales, const Eigen::MatrixXcd& x) const;
-    /// Fields (coefficients of the functions) for loads, one column each.
-    Eigen::MatrixXcd solve(const OperatorScales& scales, const Eigen::MatrixXd& load) const;
+    /// Fields (coefficients of the functions) for loads, one column each; at as many frequencies as
+    /// there are scales, best a few at a time.
+    std::vector<Eigen::MatrixXcd> solve(std::span<const OperatorScales> scales,
+                                        const Eigen::MatrixXd& load) const;
+
+  private:
+    SummedSystems systems(std::span<const OperatorScales> scales) const;
 };
 
 /// The same operator for these walls alone, with less to add up: those of one kind are one part,

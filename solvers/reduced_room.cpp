@@ -37,10 +37,15 @@ void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<cons
     for (const double f : frequency)
         if (!field.contains(f)) fresh.push_back(f);
     const MatrixXd load = seen(places);
-    std::vector<MatrixXcd> found(fresh.size());
-    for_each_in_parallel(fresh.size(), 4,
-                         [&](std::size_t n) { found[n] = fields(fresh[n], load); });
-    for (std::size_t n = 0; n < fresh.size(); ++n) field[fresh[n]] = std::move(found[n]);
+    constexpr std::size_t together = 4;
+    std::vector<std::vector<MatrixXcd>> found((fresh.size() + together - 1) / together);
+    for_each_in_parallel(found.size(), 1, [&](std::size_t n) {
+        const std::size_t first = n * together;
+        found[n] =
+            fields(std::span(fresh).subspan(first, std::min(together, fresh.size() - first)), load);
+    });
+    for (std::size_t n = 0; n < fresh.size(); ++n)
+        field[fresh[n]] = std::move(found[n / together][n % together]);
 }
 
 ReducedRoom::ReducedRoom(const Room& room, const Air& air, double highest_frequency)
@@ -110,21 +115,23 @@ TransferImpedance<Real> ReducedRoom::transfer(std::span<const double> frequency,
     const bool forth = few.data() == sources.data() && few.size() == sources.size();
     learn(few);
     parts_->solve(frequency, few);
-    const MatrixXd many = parts_->seen(forth ? receivers : sources).transpose();
+    using Matrix = Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic>;
+    const Matrix many =
+        parts_->seen(forth ? receivers : sources).transpose().template cast<Real>();
     // Some frequencies at a time: a product of matrices, not of a matrix and single columns.
     constexpr std::size_t together = 12;
     for_each_in_parallel((frequency.size() + together - 1) / together, 1, [&](std::size_t block) {
         const std::size_t first = block * together,
                           count = std::min(together, frequency.size() - first);
         const auto columns = static_cast<Eigen::Index>(few.size());
-        MatrixXd fields(many.cols(), 2 * columns * static_cast<Eigen::Index>(count));
+        Matrix fields(many.cols(), 2 * columns * static_cast<Eigen::Index>(count));
         for (std::size_t n = 0; n < count; ++n) {
             const MatrixXcd& field = parts_->field.at(frequency[first + n]);
             const Eigen::Index at = 2 * columns * static_cast<Eigen::Index>(n);
-            fields.middleCols(at, columns) = field.real();
-            fields.middleCols(at + columns, columns) = field.imag();
+            fields.middleCols(at, columns) = field.real().template cast<Real>();
+            fields.middleCols(at + columns, columns) = field.imag().template cast<Real>();
         }
-        const MatrixXd heard = many * fields;
+        const Matrix heard = many * fields;
         for (std::size_t n = 0; n < count; ++n)
             for (std::size_t r = 0; r < receivers.size(); ++r)
                 for (std::size_t s = 0; s < sources.size(); ++s) {

@@ -8,7 +8,7 @@
 #include "base/parallel.hpp"
 #include "solvers/dense_algebra.hpp"
 #include "solvers/stretched_room.hpp"
-#include "solvers/symmetric_elimination.hpp"
+#include "solvers/summed_systems.hpp"
 #include "solvers/varied_vectors.hpp"
 
 namespace boxroom {
@@ -24,38 +24,6 @@ constexpr std::size_t apart = neighbours / steps;  ///< each of so many frequenc
 constexpr double left_out = 6e-4;  ///< of what the examples' fields have, on average
 constexpr std::size_t lanes = VariedSystems::lanes;
 static_assert(VariedRoom::together % lanes == 0);
-
-/// Fields of loads in some rooms at once, so that what their operators are sums of is read once. In
-/// double precision: single leaves 1e-5 of them to chance, and what the functions made of them
-/// lack, in a null, would be another on another processor (0.0002 dB).
-std::vector<MatrixXcd> fields_of(const std::vector<const MatrixXd*>& parts,
-                                 const std::vector<std::vector<std::complex<double>>>& scales,
-                                 const std::vector<const MatrixXd*>& load) {
-    const Eigen::Index size = parts.front()->rows();
-    std::vector<MatrixXcd> a(scales.size());
-    for (MatrixXcd& one : a) one.resize(size, size);
-    Eigen::VectorXd re(size), im(size);
-    for (Eigen::Index column = 0; column < size; ++column)  // the lower halves
-        for (std::size_t n = 0; n < a.size(); ++n) {
-            const Eigen::Index count = size - column;
-            re.setZero(), im.setZero();
-            for (std::size_t p = 0; p < parts.size(); ++p) {
-                const auto below = parts[p]->col(column).tail(count);
-                re.tail(count) += scales[n][p].real() * below;
-                im.tail(count) += scales[n][p].imag() * below;
-            }
-            a[n].col(column).tail(count).real() = re.tail(count);
-            a[n].col(column).tail(count).imag() = im.tail(count);
-        }
-    std::vector<MatrixXcd> x;
-    for (std::size_t n = 0; n < a.size(); ++n) {
-        const SymmetricElimination<double> factor(a[n], size);
-        x.push_back(load[n]->cast<std::complex<double>>());
-        factor.forwards(x.back());
-        factor.backwards(x.back());
-    }
-    return x;
-}
 
 /// Those that span the columns up to a share of `left_out` of what a column has on average. By the
 /// products of rows or of columns, whichever are fewer: squares lose what is 1e-8 of the largest,
@@ -145,17 +113,17 @@ MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
 MatrixXd VariedRoom::example_fields(double frequency, std::size_t from,
                                     std::span<const RoomVariant> examples,
                                     std::span<const MatrixXd> load) const {
-    std::vector<std::vector<std::complex<double>>> scale;
+    SummedSystems systems{parts(), {}};
     std::vector<const MatrixXd*> of_example;
     Eigen::Index columns = 0;
     for (std::size_t n = from; n < examples.size(); n += stations) {
-        scale.push_back(scales(examples[n], frequency));
+        systems.scale.push_back(scales(examples[n], frequency));
         of_example.push_back(&load[n]);
         columns += 2 * load[n].cols();
     }
     MatrixXd fields(room_.model().size(), columns);
     columns = 0;
-    for (MatrixXcd& x : fields_of(parts(), scale, of_example)) {
+    for (MatrixXcd& x : systems.solve(of_example)) {
         for (Eigen::Index c = 0; c < x.cols(); ++c) x.col(c).normalize();  // each counts alike
         fields.middleCols(columns, x.cols()) = x.real();
         fields.middleCols(columns + x.cols(), x.cols()) = x.imag();

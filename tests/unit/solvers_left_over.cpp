@@ -39,7 +39,8 @@ TEST_CASE("Left over: nothing of a field that the basis holds, and what it is wh
     const Eigen::MatrixXd functions = basis.functions().at(all).transpose();
     const auto told = [&](double f) {
         const OperatorScales scales = operator_scales(room, Air{}, f);
-        const Eigen::VectorXcd y = model.solve(scales, functions.transpose() * load).col(0);
+        const Eigen::VectorXcd y =
+            model.solve({&scales, 1}, functions.transpose() * load).front().col(0);
         return std::pair{left_over.share(scales, left_over.sums(load), y), y};
     };
     const auto plain = [&](double f, const Eigen::VectorXcd& y) {

@@ -1,0 +1,22 @@
+#pragma once
+#include <Eigen/Core>
+#include <complex>
+#include <vector>
+
+namespace boxroom {
+
+/// Systems that are sums of the same real symmetric parts (n x n), each with scales of its own: a
+/// reduced operator at several frequencies or in several rooms.
+struct SummedSystems {
+    std::vector<const Eigen::MatrixXd*> part;
+    std::vector<std::vector<std::complex<double>>> scale;  ///< [system][part]
+
+    /// The lower half of each, the rest not set. The parts, which have megabytes, are read once.
+    std::vector<Eigen::MatrixXcd> lower_halves() const;
+    /// What each makes of its load (n x any): in double precision, since single leaves 1e-5 of it
+    /// to chance, and what functions made of it lack would, in a null, be another on another
+    /// processor (0.0002 dB).
+    std::vector<Eigen::MatrixXcd> solve(const std::vector<const Eigen::MatrixXd*>& load) const;
+};
+
+}  // namespace boxroom
