@@ -134,7 +134,9 @@ void solve(const VariedSystems& s) {
         if (i < s.size) eliminate_rows<1>(s, w, i, lane);
         int r = 0;
         for (; r + 4 <= s.receivers; r += 4) substitute<4>(s, w, r, lane);
-        for (; r < s.receivers; ++r) substitute<1>(s, w, r, lane);
+        if (s.receivers - r == 3) substitute<3>(s, w, r, lane);
+        if (s.receivers - r == 2) substitute<2>(s, w, r, lane);
+        if (s.receivers - r == 1) substitute<1>(s, w, r, lane);
     }
 }
 

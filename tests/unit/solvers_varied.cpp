@@ -10,7 +10,9 @@
 using namespace boxroom;
 
 TEST_CASE("Systems in lanes are solved as each by itself is") {
-    constexpr int lanes = VariedSystems::lanes, size = 7, parts = 3, receivers = 2, sources = 3;
+    // Even and odd sizes, and receivers that are solved four, three, two and one at a time.
+    const int receivers = GENERATE(1, 2, 3, 5), size = GENERATE(1, 2, 7, 8);
+    constexpr int lanes = VariedSystems::lanes, parts = 3, sources = 3;
     std::mt19937 random(3);
     std::uniform_real_distribution<double> any(-1, 1);
     std::vector<double> part(size * (size + 1) / 2 * parts), re(parts * lanes), im(parts * lanes);
