@@ -59,7 +59,7 @@ VariedRoom::VariedRoom(ReducedRoom room, const Air& air, std::span<const double>
         if (model.wall[n].size() > 0) walls_.push_back(n);
     along_ = room_.stiffness_along();
     std::vector<MatrixXd> load;
-    for (const RoomVariant& example : examples) load.push_back(load_of(example));
+    for (const RoomVariant& example : examples) load.push_back(room_.seen(places_of(example)));
     narrow_.resize((frequency_.size() + neighbours - 1) / neighbours);
     // Where neighbours end, others begin: what was solved there serves both.
     std::vector<MatrixXd> solved(steps * narrow_.size() + 1);
@@ -100,13 +100,13 @@ std::vector<std::complex<double>> VariedRoom::scales(const RoomVariant& variant,
     return all;
 }
 
-/// What the places are of the room's functions: receivers, then sources.
-MatrixXd VariedRoom::load_of(const RoomVariant& variant) const {
+/// Receivers, then sources, in the room that was learnt.
+std::vector<Point> VariedRoom::places_of(const RoomVariant& variant) const {
     std::vector<Point> places = variant.receivers;
     places.insert(places.end(), variant.sources.begin(), variant.sources.end());
     const Stretch back = stretch_between(variant.room, room_.room());
     for (Point& p : places) p = stretched(p, back);
-    return room_.seen(places);
+    return places;
 }
 
 /// Fields at one frequency of every third example, from this one on.
@@ -169,17 +169,21 @@ void VariedRoom::set_scales(std::span<const RoomVariant> some, double frequency,
     }
 }
 
-/// What the places of no more variants than there are lanes are of the room's functions.
+/// What the places of no more variants than there are lanes are of the room's functions. What is
+/// one place of them all is asked for together: it moves within an element or two.
 VariedRoom::Lanes VariedRoom::seen_in_lanes(std::span<const RoomVariant> some) const {
     const std::size_t columns = some.front().receivers.size() + some.front().sources.size();
-    Lanes seen(room_.model().size(), static_cast<Eigen::Index>(columns * lanes));
+    std::vector<Point> places(columns * some.size());
     for (std::size_t n = 0; n < some.size(); ++n) {
-        const MatrixXd load = load_of(some[n]);
-        for (std::size_t lane = n; lane < (n + 1 < some.size() ? n + 1 : lanes); ++lane)
-            for (std::size_t c = 0; c < columns; ++c)
-                seen.col(static_cast<Eigen::Index>(c * lanes + lane)) =
-                    load.col(static_cast<Eigen::Index>(c));
+        const std::vector<Point> own = places_of(some[n]);
+        for (std::size_t c = 0; c < columns; ++c) places[c * some.size() + n] = own[c];
     }
+    const MatrixXd all = room_.seen(places);
+    Lanes seen(all.rows(), static_cast<Eigen::Index>(columns * lanes));
+    for (std::size_t c = 0; c < columns; ++c)
+        for (std::size_t lane = 0; lane < lanes; ++lane)  // lanes to spare repeat the last
+            seen.col(static_cast<Eigen::Index>(c * lanes + lane)) = all.col(
+                static_cast<Eigen::Index>(c * some.size() + std::min(lane, some.size() - 1)));
     return seen;
 }
 

@@ -56,7 +56,7 @@ class VariedRoom {
                                    std::span<const RoomVariant> examples,
                                    std::span<const Eigen::MatrixXd> load) const;
     Narrow narrow(std::size_t first, std::span<const Eigen::MatrixXd> solved) const;
-    Eigen::MatrixXd load_of(const RoomVariant& variant) const;
+    std::vector<Point> places_of(const RoomVariant& variant) const;
 
     void set_scales(std::span<const RoomVariant> some, double frequency, std::vector<double>& re,
                     std::vector<double>& im) const;
