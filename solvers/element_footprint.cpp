@@ -143,7 +143,7 @@ std::optional<FootprintCell> cell_of(std::array<int, 4> corner, std::array<int, 
     if (points > 1) return std::nullopt;
     if (points == 1)
         while (!one(2)) {
-            std::ranges::rotate(corner, corner.begin() + 1);
+            std::rotate(corner.begin(), corner.begin() + 1, corner.end());
             std::swap(degree[0], degree[1]);
         }
     return FootprintCell{corner, degree};
