@@ -24,13 +24,16 @@ FullSolution full_solution(const ElementSolver& solver, const Room& room, const 
                            const Eigen::VectorXd& weight, double frequency, int derivatives) {
     const NestedFactor<float> factor = solver.factor<float>(frequency, room);
     const std::vector<OperatorScales> scales(load.cols(), solver.scales(frequency, room));
-    FullSolution full{frequency, factor.solve(load.cast<std::complex<double>>()), {}};
-    // Single precision leaves 1e-4 and less of them to chance. Of the derivatives that will do.
-    full.field += factor.solve(load - solver.matrices().times(scales, full.field));
+    const auto solved = [&](const Eigen::MatrixXcd& right) {
+        Eigen::MatrixXcd x = factor.solve(right);
+        x += factor.solve(right - solver.matrices().times(scales, x));
+        return x;
+    };
+    FullSolution full{frequency, solved(load.cast<std::complex<double>>()), {}};
     full.span.resize(load.rows(), 2 * load.cols() * (1 + derivatives));
     Eigen::MatrixXcd p = full.field;
     for (int order = 0; order <= derivatives; ++order) {
-        if (order > 0) p = factor.solve(p);
+        if (order > 0) p = solved(p);
         for (Eigen::Index s = 0; s < p.cols(); ++s)  // each counts the same
             p.col(s) /= std::sqrt(weight.dot(p.col(s).cwiseAbs2()));
         const Eigen::Index first = 2 * load.cols() * order;

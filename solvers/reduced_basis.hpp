@@ -25,9 +25,9 @@ struct RoomAt {
 };
 
 /// One for each of these, on all threads. `air` is that about each unknown [m3]. Factors in single
-/// precision; fields are refined once by what is left over (Higham, Accuracy and Stability of
-/// Numerical Algorithms, 2002, ch. 12): else what small parts are, and with them the levels, would
-/// hang on how a processor rounds. `derivatives` with k^2 cost one back-substitution each.
+/// precision, refined once by what is left over (Higham, Accuracy and Stability of Numerical
+/// Algorithms, 2002, ch. 12): else what small parts are, and with them the levels, would hang on
+/// how a processor rounds. `derivatives` with k^2 cost two back-substitutions each.
 std::vector<FullSolution> full_solutions(const ElementSolver& solver, const Eigen::VectorXd& air,
                                          std::span<const RoomAt> asked,
                                          std::span<const Point> places, int derivatives = 2);

@@ -115,23 +115,21 @@ TransferImpedance<Real> ReducedRoom::transfer(std::span<const double> frequency,
     const bool forth = few.data() == sources.data() && few.size() == sources.size();
     learn(few);
     parts_->solve(frequency, few);
-    using Matrix = Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic>;
-    const Matrix many =
-        parts_->seen(forth ? receivers : sources).transpose().template cast<Real>();
+    const MatrixXd many = parts_->seen(forth ? receivers : sources).transpose();
     // Some frequencies at a time: a product of matrices, not of a matrix and single columns.
     constexpr std::size_t together = 12;
     for_each_in_parallel((frequency.size() + together - 1) / together, 1, [&](std::size_t block) {
         const std::size_t first = block * together,
                           count = std::min(together, frequency.size() - first);
         const auto columns = static_cast<Eigen::Index>(few.size());
-        Matrix fields(many.cols(), 2 * columns * static_cast<Eigen::Index>(count));
+        MatrixXd fields(many.cols(), 2 * columns * static_cast<Eigen::Index>(count));
         for (std::size_t n = 0; n < count; ++n) {
             const MatrixXcd& field = parts_->field.at(frequency[first + n]);
             const Eigen::Index at = 2 * columns * static_cast<Eigen::Index>(n);
-            fields.middleCols(at, columns) = field.real().template cast<Real>();
-            fields.middleCols(at + columns, columns) = field.imag().template cast<Real>();
+            fields.middleCols(at, columns) = field.real();
+            fields.middleCols(at + columns, columns) = field.imag();
         }
-        const Matrix heard = many * fields;
+        const MatrixXd heard = many * fields;
         for (std::size_t n = 0; n < count; ++n)
             for (std::size_t r = 0; r < receivers.size(); ++r)
                 for (std::size_t s = 0; s < sources.size(); ++s) {
