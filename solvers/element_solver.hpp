@@ -17,7 +17,6 @@ class ElementSolver {
 
     const ElementMatrices& matrices() const { return matrices_; }
     int unknowns() const { return matrices_.mesh().unknowns; }
-    const NestedOrder& order() const { return *order_; }
 
     /// What A(f) is made of, for the room that was given or one of the same shape with other walls
     /// and contents; and its factors.

@@ -131,15 +131,6 @@ int NestedOrder::divide(std::vector<int>& elements,
     return static_cast<int>(part_.size()) - 1;
 }
 
-double NestedOrder::multiplications() const {
-    double sum = 0;
-    for (const Part& p : part_) {
-        const double e = static_cast<double>(p.own.size()), b = static_cast<double>(p.rim.size());
-        sum += e * e * e / 6 + e * e * b / 2 + e * b * b / 2;
-    }
-    return sum;
-}
-
 namespace {
 
 /// Adds an element's matrix into the lower half of a front; where two of its unknowns are one, both

@@ -32,7 +32,6 @@ class NestedOrder {
     };
     const std::vector<Part>& parts() const { return part_; }  ///< halves before their whole
     int unknowns() const { return unknowns_; }
-    double multiplications() const;  ///< of one factor, complex
 
   private:
     int divide(std::vector<int>& elements, const std::vector<std::array<double, 3>>& centre);
