@@ -125,12 +125,12 @@ bool follows_axes(const RoomPlan& plan) {
     return true;
 }
 
-/// Where a line is at a place along it: a layer's, which is needed beside edges alone, runs into
-/// the edge's line elsewhere.
-double line_at(const AxisLines& lines, std::size_t n, double along, double layer) {
+/// Where a line is at the crossing with another that stands at `along`, or beside a line there: a
+/// layer's, which is needed beside edges alone, runs into the edge's line elsewhere.
+double line_at(const AxisLines& lines, std::size_t n, double along) {
     const auto needed = [&](const EdgeOnLine& edge) {
-        return std::abs(edge.at - lines.beside[n]) < one_line &&
-               along > edge.low - layer - one_line && along < edge.high + layer + one_line;
+        return std::abs(edge.at - lines.beside[n]) < one_line && along > edge.low - one_line &&
+               along < edge.high + one_line;
     };
     return std::ranges::any_of(lines.edge, needed) ? lines.at[n] : lines.beside[n];
 }
@@ -149,7 +149,23 @@ std::optional<FootprintCell> cell_of(std::array<int, 4> corner, std::array<int, 
     return FootprintCell{corner, degree};
 }
 
-Footprint rectangles(const AxisLines& x, const AxisLines& y, double layer) {
+/// Whether it bulges outwards at every corner.
+bool is_convex(const FootprintCell& cell, const std::vector<Point>& vertex) {
+    constexpr double flat = 0.05;  // sine of the angle at a corner
+    const int corners = cell.corner[2] == cell.corner[3] ? 3 : 4;
+    for (int n = 0; n < corners; ++n) {
+        const Point &a = vertex[cell.corner[n]], &b = vertex[cell.corner[(n + 1) % corners]],
+                    &c = vertex[cell.corner[(n + 2) % corners]];
+        const double turn = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+        const double sides = std::hypot(b.x - a.x, b.y - a.y) * std::hypot(c.x - b.x, c.y - b.y);
+        if (turn <= (corners == 4 ? flat * sides : 0)) return false;
+    }
+    return true;
+}
+
+/// `ending`: whether layers end beside their edges. Nothing where that would leave a cell that is
+/// no longer convex.
+std::optional<Footprint> rectangles(const AxisLines& x, const AxisLines& y, bool ending) {
     if (x.at.size() * y.at.size() > most_cells)
         throw Error("room solver", "the floor plan takes too many elements",
                     "leave out corners, or details that come near to each other");
@@ -158,7 +174,9 @@ Footprint rectangles(const AxisLines& x, const AxisLines& y, double layer) {
     std::vector<int> at;  // of each crossing of two lines, its vertex
     for (std::size_t m = 0; m < y.at.size(); ++m)
         for (std::size_t n = 0; n < x.at.size(); ++n) {
-            const std::pair here{line_at(x, n, y.at[m], layer), line_at(y, m, x.at[n], layer)};
+            const std::pair here =
+                ending ? std::pair{line_at(x, n, y.beside[m]), line_at(y, m, x.beside[n])}
+                       : std::pair{x.at[n], y.at[m]};
             const auto [found, fresh] =
                 known.emplace(here, static_cast<int>(footprint.vertex.size()));
             if (fresh) footprint.vertex.push_back({here.first, here.second, 0});
@@ -171,7 +189,9 @@ Footprint rectangles(const AxisLines& x, const AxisLines& y, double layer) {
             const auto cell =
                 cell_of({at[first], at[first + 1], at[first + row + 1], at[first + row]},
                         {x.degree[n], y.degree[m]});
-            if (cell) footprint.cell.push_back(*cell);
+            if (!cell) continue;
+            if (!is_convex(*cell, footprint.vertex)) return std::nullopt;
+            footprint.cell.push_back(*cell);
         }
     return footprint;
 }
@@ -248,9 +268,12 @@ AxisLines levels_of(const Room& room, const MeshOptions& options) {
 }
 
 Footprint footprint_of(const Room& room, const MeshOptions& options) {
-    if (follows_axes(room.plan))
-        return rectangles(divide(wanted_lines(room, 0), options, 2),
-                          divide(wanted_lines(room, 1), options, 2), options.edge_layer);
+    if (follows_axes(room.plan)) {
+        const AxisLines x = divide(wanted_lines(room, 0), options, 2),
+                        y = divide(wanted_lines(room, 1), options, 2);
+        const auto ending = rectangles(x, y, true);
+        return ending ? *ending : rectangles(x, y, false).value();
+    }
     return triangles_on(segments_of(room), longest_element(options), 5 + options.more_degrees);
 }
 
