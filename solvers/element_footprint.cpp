@@ -163,9 +163,7 @@ bool is_convex(const FootprintCell& cell, const std::vector<Point>& vertex) {
     return true;
 }
 
-/// `ending`: whether layers end beside their edges. Nothing where that would leave a cell that is
-/// no longer convex.
-std::optional<Footprint> rectangles(const AxisLines& x, const AxisLines& y, bool ending) {
+Footprint cells_between(const AxisLines& x, const AxisLines& y) {
     if (x.at.size() * y.at.size() > most_cells)
         throw Error("room solver", "the floor plan takes too many elements",
                     "leave out corners, or details that come near to each other");
@@ -174,9 +172,7 @@ std::optional<Footprint> rectangles(const AxisLines& x, const AxisLines& y, bool
     std::vector<int> at;  // of each crossing of two lines, its vertex
     for (std::size_t m = 0; m < y.at.size(); ++m)
         for (std::size_t n = 0; n < x.at.size(); ++n) {
-            const std::pair here =
-                ending ? std::pair{line_at(x, n, y.beside[m]), line_at(y, m, x.beside[n])}
-                       : std::pair{x.at[n], y.at[m]};
+            const std::pair here{line_at(x, n, y.beside[m]), line_at(y, m, x.beside[n])};
             const auto [found, fresh] =
                 known.emplace(here, static_cast<int>(footprint.vertex.size()));
             if (fresh) footprint.vertex.push_back({here.first, here.second, 0});
@@ -189,9 +185,7 @@ std::optional<Footprint> rectangles(const AxisLines& x, const AxisLines& y, bool
             const auto cell =
                 cell_of({at[first], at[first + 1], at[first + row + 1], at[first + row]},
                         {x.degree[n], y.degree[m]});
-            if (!cell) continue;
-            if (!is_convex(*cell, footprint.vertex)) return std::nullopt;
-            footprint.cell.push_back(*cell);
+            if (cell) footprint.cell.push_back(*cell);
         }
     return footprint;
 }
@@ -262,19 +256,22 @@ std::vector<Passage> passages(const Room& room) {
 
 AxisLines levels_of(const Room& room, const MeshOptions& options) {
     // These layers go through the whole room, and the head of a door is a small part of its edges.
-    const bool all = std::ranges::any_of(
+    const bool mostly_level = std::ranges::any_of(
         holes(room), [&](const Hole& hole) { return is_mostly_level(hole, room.height); });
-    return divide(wanted_lines(room, 2), options, all ? 2 : 1);
+    return divide(wanted_lines(room, 2), options, mostly_level ? 2 : 1);
 }
 
 Footprint footprint_of(const Room& room, const MeshOptions& options) {
-    if (follows_axes(room.plan)) {
-        const AxisLines x = divide(wanted_lines(room, 0), options, 2),
-                        y = divide(wanted_lines(room, 1), options, 2);
-        const auto ending = rectangles(x, y, true);
-        return ending ? *ending : rectangles(x, y, false).value();
-    }
-    return triangles_on(segments_of(room), longest_element(options), 5 + options.more_degrees);
+    if (!follows_axes(room.plan))
+        return triangles_on(segments_of(room), longest_element(options), 5 + options.more_degrees);
+    AxisLines x = divide(wanted_lines(room, 0), options, 2),
+              y = divide(wanted_lines(room, 1), options, 2);
+    Footprint cells = cells_between(x, y);
+    if (std::ranges::all_of(
+            cells.cell, [&](const FootprintCell& cell) { return is_convex(cell, cells.vertex); }))
+        return cells;
+    x.beside = x.at, y.beside = y.at;  // layers go through the whole room
+    return cells_between(x, y);
 }
 
 }  // namespace boxroom::element_parts

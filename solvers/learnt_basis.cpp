@@ -143,13 +143,9 @@ std::vector<double> LearntBasis::least_known(std::span<const Point> places) {
     const Eigen::VectorXd sums = left_over_.sums(solver->point_values(places) * strength);
     const MatrixXd load = seen(places) * strength;
     std::vector<double> left(frequency.size());
-    constexpr std::size_t together = 4;
-    for_each_in_parallel((left.size() + together - 1) / together, 1, [&](std::size_t block) {
-        const std::size_t first = block * together, count = std::min(together, left.size() - first);
-        const auto field = fields(std::span(frequency).subspan(first, count), load);
-        for (std::size_t n = 0; n < count; ++n)
-            left[first + n] = left_over_.share(operator_scales(room, air, frequency[first + n]),
-                                               sums, field[n].col(0));
+    const std::vector<MatrixXcd> field = fields(frequency, load);
+    for_each_in_parallel(left.size(), 4, [&](std::size_t n) {
+        left[n] = left_over_.share(operator_scales(room, air, frequency[n]), sums, field[n].col(0));
     });
     return worst_two(frequency, left);
 }
@@ -164,9 +160,17 @@ double LearntBasis::off(const FullSolution& truth, std::span<const Point> places
 
 std::vector<MatrixXcd> LearntBasis::fields(std::span<const double> frequency,
                                            const MatrixXd& load) const {
-    std::vector<OperatorScales> scales;
-    for (const double f : frequency) scales.push_back(operator_scales(room, air, f));
-    return own.solve(scales, load);
+    constexpr std::size_t together = 4;  // what the operator is made of is read once for these
+    std::vector<MatrixXcd> all(frequency.size());
+    for_each_in_parallel((all.size() + together - 1) / together, 1, [&](std::size_t block) {
+        const std::size_t first = block * together;
+        std::vector<OperatorScales> scales;
+        for (const double f : frequency.subspan(first, std::min(together, all.size() - first)))
+            scales.push_back(operator_scales(room, air, f));
+        std::vector<MatrixXcd> some = own.solve(scales, load);
+        std::move(some.begin(), some.end(), all.begin() + static_cast<long>(first));
+    });
+    return all;
 }
 
 MatrixXd LearntBasis::seen(std::span<const Point> places) const {

@@ -37,15 +37,8 @@ void ReducedRoom::Parts::solve(std::span<const double> frequency, std::span<cons
     for (const double f : frequency)
         if (!field.contains(f)) fresh.push_back(f);
     const MatrixXd load = seen(places);
-    constexpr std::size_t together = 4;
-    std::vector<std::vector<MatrixXcd>> found((fresh.size() + together - 1) / together);
-    for_each_in_parallel(found.size(), 1, [&](std::size_t n) {
-        const std::size_t first = n * together;
-        found[n] =
-            fields(std::span(fresh).subspan(first, std::min(together, fresh.size() - first)), load);
-    });
-    for (std::size_t n = 0; n < fresh.size(); ++n)
-        field[fresh[n]] = std::move(found[n / together][n % together]);
+    std::vector<MatrixXcd> found = fields(fresh, load);
+    for (std::size_t n = 0; n < fresh.size(); ++n) field[fresh[n]] = std::move(found[n]);
 }
 
 ReducedRoom::ReducedRoom(const Room& room, const Air& air, double highest_frequency)

@@ -24,6 +24,39 @@ Room odd_room() {
     return room;
 }
 
+/// A room with one or two doors or hatches into a hall, a door to the open and a block, near to
+/// each other and to corners, often a layer's width apart.
+Room drawn_room(std::mt19937& random) {
+    const auto any = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    const auto near = [&](double most) {
+        return any(0, 1) < 0.5 ? any(0, most) : 0.03 * std::floor(any(0, 5));
+    };
+    Room room{any(2.5, 6), any(2.5, 6), any(2.2, 3), {}, {}};
+    room.walls.fill(plaster);
+    const double thick = any(0, 1) < 0.7 ? any(0.05, 0.3) : 0;
+    Space hall{"hall", {-thick - 2, -0.6, 0}, {-thick, room.length + 0.4, room.height}, {}};
+    for (int w = 0; w < 6; ++w) hall.walls.push_back({"", studs, ""});
+    room.plan.spaces = {hall};
+    double from = near(0.5);
+    for (int n = 0; n < 2 && from + 0.7 < room.length; ++n) {
+        const double to = from + any(0.3, 0.7), sill = any(0, 1) < 0.5 ? 0 : any(0.2, 1);
+        room.plan.openings.push_back({"", {0, from, sill}, {0, to, sill + any(0.4, 1.1)}, 0});
+        from = to + 0.03 + near(0.5);
+    }
+    const double left = near(0.5);
+    room.plan.openings.push_back({"", {left, 0, 0}, {left + any(0.5, 1.5), 0, any(1, 2)}, -1});
+    const Point corner{0.03 + near(0.4), room.length - 0.9, 0};
+    room.plan.blocks = {
+        {"", corner, {corner.x + any(0.3, 1), room.length - 0.3, any(0.3, 2)}, {"", studs, ""}}};
+    return room;
+}
+
+double cuboid(const Point& a, const Point& b) {
+    return (b.x - a.x) * (b.y - a.y) * (b.z - a.z);
+}
+
 }  // namespace
 
 TEST_CASE("Lobatto: points and mass of degree 4 are those of the tables") {
@@ -93,43 +126,6 @@ TEST_CASE("Elements: layers beside the edges of doors leave every wall where it 
     bare.edge_layer = 0;
     CHECK(solver.unknowns() < 1.8 * ElementSolver(room, Air{}, bare).unknowns());
 }
-
-namespace {
-
-/// A room with one or two doors or hatches into a hall, a door to the open and a block, near to
-/// each other and to corners, often a layer's width apart.
-Room drawn_room(std::mt19937& random) {
-    const auto any = [&](double low, double high) {
-        return std::uniform_real_distribution<double>(low, high)(random);
-    };
-    const auto near = [&](double most) {
-        return any(0, 1) < 0.5 ? any(0, most) : 0.03 * std::floor(any(0, 5));
-    };
-    Room room{any(2.5, 6), any(2.5, 6), any(2.2, 3), {}, {}};
-    room.walls.fill(plaster);
-    const double thick = any(0, 1) < 0.7 ? any(0.05, 0.3) : 0;
-    Space hall{"hall", {-thick - 2, -0.6, 0}, {-thick, room.length + 0.4, room.height}, {}};
-    for (int w = 0; w < 6; ++w) hall.walls.push_back({"", studs, ""});
-    room.plan.spaces = {hall};
-    double from = near(0.5);
-    for (int n = 0; n < 2 && from + 0.7 < room.length; ++n) {
-        const double to = from + any(0.3, 0.7), sill = any(0, 1) < 0.5 ? 0 : any(0.2, 1);
-        room.plan.openings.push_back({"", {0, from, sill}, {0, to, sill + any(0.4, 1.1)}, 0});
-        from = to + 0.03 + near(0.5);
-    }
-    const double left = near(0.5);
-    room.plan.openings.push_back({"", {left, 0, 0}, {left + any(0.5, 1.5), 0, any(1, 2)}, -1});
-    const Point corner{0.03 + near(0.4), room.length - 0.9, 0};
-    room.plan.blocks = {
-        {"", corner, {corner.x + any(0.3, 1), room.length - 0.3, any(0.3, 2)}, {"", studs, ""}}};
-    return room;
-}
-
-double cuboid(const Point& a, const Point& b) {
-    return (b.x - a.x) * (b.y - a.y) * (b.z - a.z);
-}
-
-}  // namespace
 
 TEST_CASE(
     "Elements: doors and blocks wherever they are leave the volume, and air that takes power") {
