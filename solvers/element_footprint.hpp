@@ -32,8 +32,8 @@ std::vector<Passage> passages(const Room& room);
 
 /// Lines on all that is level: floor, ceiling, blocks, openings, spaces.
 AxisLines levels_of(const Room& room, const MeshOptions& options);
-/// Rectangles between the lines across x and across y where every wall follows an axis, else
-/// triangles.
+/// Cells between the lines across x and across y where every wall follows an axis: rectangles but
+/// where a layer ends. Else triangles.
 Footprint footprint_of(const Room& room, const MeshOptions& options);
 
 /// Triangles whose sides lie on all `segments`, none longer than about `longest` [m]; sides meet
