@@ -14,7 +14,9 @@ out="$PWD/demo-results"
 "$top/build/boxroom" plan "$top/rooms/demo.toml" --out "$out"
 # The answer first: the page's engine takes the compiler some minutes more. With it, the report is the page.
 echo "== Building the page for a browser, $top/build/boxroom.html" >&2
-if cmake --build "$top/build" --target help | grep -q boxroom_html; then
+# The whole list first: grep -q goes at its first find, and what still writes to it fails the pipe.
+targets=$(cmake --build "$top/build" --target help)
+if grep -q boxroom_html <<<"$targets"; then
     cmake --build "$top/build" --parallel --target boxroom_html >&2
     "$top/build/boxroom" plan "$top/rooms/demo.toml" --out "$out" --quiet >/dev/null
     echo "== The report in $out is live now, and plans again" >&2
