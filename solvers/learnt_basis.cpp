@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
 
 #include "base/parallel.hpp"
 #include "solvers/mesh_options.hpp"
@@ -56,6 +57,14 @@ void LearntBasis::learn_as(std::span<const Room> others, std::span<const Point> 
                 {&others[n], frequency_at(lowest, highest, std::cos(std::numbers::pi * x))});
     basis.add(full_solutions(*solver, basis.weight(), asked, places, 0));
     project();
+}
+
+void LearntBasis::be(const Room& other) {
+    const std::vector<Wall> walls = surface_walls(other, air);
+    if (walls.size() != model.wall.size())
+        throw std::length_error("a room of another shape: other surfaces");
+    room = other;
+    own = with_equal_walls_as_one(model, walls);
 }
 
 void LearntBasis::project() {

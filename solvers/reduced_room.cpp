@@ -75,6 +75,13 @@ void ReducedRoom::learn_as(std::span<const Room> others, std::span<const Point> 
     parts_->field.clear();
 }
 
+ReducedRoom ReducedRoom::heard_as(const Room& other) const {
+    ReducedRoom like = *this;
+    like.parts_->be(other);
+    like.parts_->field.clear();
+    return like;
+}
+
 const ReducedModel& ReducedRoom::model() const {
     return parts_->model;
 }

@@ -70,7 +70,7 @@ void live_set_softness(LiveHandle* handle, double factor) {
 }
 
 const double* live_wall(LiveHandle* handle, int wall) {
-    const auto& branches = handle->room.scenario().acoustics.room.walls.at(wall).branches;
+    const auto& branches = handle->room.wall(wall).branches;
     auto& out = handle->numbers;
     out = {static_cast<double>(branches.size())};
     for (const Branch& b : branches) append(out, {b.resistance, b.mass, b.stiffness});

@@ -10,7 +10,6 @@
 #include "placement/pressure.hpp"
 #include "placement/size_nodes.hpp"
 #include "placement/spot_fields.hpp"
-#include "solvers/wall_areas.hpp"
 
 namespace boxroom {
 namespace {
@@ -26,7 +25,9 @@ LiveRoom::LiveRoom(const Scenario& scenario)
     : scenario_(scenario),
       driver_(complete_driver(scenario.design.driver, scenario.acoustics.air)),
       fields_(fields_of(scenario)),
-      wall_(scenario.acoustics.room.walls) {
+      surfaces_(room_surfaces(scenario)) {
+    for (const RoomSurface& surface : surfaces_)
+        wall_.push_back(surface.in(scenario.acoustics.room));
     std::vector<std::string> ignored;
     scenario_.design.box_volume = chosen_box(scenario_, driver_, ignored).volume;
     const auto& subs = scenario_.placed.subs;
@@ -57,16 +58,20 @@ Wall LiveRoom::softened(const Wall& wall) const {
     return out;
 }
 
-void LiveRoom::set_wall(int wall, const Wall& material) {
-    fields_->set_wall(wall, softened(material));
-    wall_.at(wall) = material;
-    scenario_.acoustics.room.walls[wall] = softened(material);
+void LiveRoom::set_wall(int surface, const Wall& material) {
+    const RoomSurface& which = surfaces_.at(surface);
+    fields_->set_wall(which, softened(material));
+    wall_[surface] = material;
+    which.in(scenario_.acoustics.room) = softened(material);
 }
 
-void LiveRoom::set_part(int wall, const Wall& part, double area) {
-    const Room& room = scenario_.acoustics.room;
-    set_wall(wall, mean_wall(std::array{WallPart{wall_[wall], 0, {}}, WallPart{part, area, {}}},
-                             wall_areas(room.width, room.length, room.height)[wall]));
+const Wall& LiveRoom::wall(int surface) const {
+    return surfaces_.at(surface).in(scenario_.acoustics.room);
+}
+
+void LiveRoom::set_part(int surface, const Wall& part, double area) {
+    const std::array parts{WallPart{wall_.at(surface), 0, {}}, WallPart{part, area, {}}};
+    set_wall(surface, mean_wall(parts, surfaces_[surface].area));
 }
 
 std::vector<std::string> LiveRoom::decay() const {
@@ -76,7 +81,8 @@ std::vector<std::string> LiveRoom::decay() const {
 void LiveRoom::set_softness(double factor) {
     if (factor == softness_) return;
     softness_ = factor;
-    for (int wall = 0; wall < 6; ++wall) set_wall(wall, wall_[wall]);
+    for (int surface = 0; surface < static_cast<int>(wall_.size()); ++surface)
+        set_wall(surface, wall_[surface]);
 }
 
 void LiveRoom::set_box(double net_volume, double filling) {

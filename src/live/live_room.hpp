@@ -21,7 +21,7 @@ struct LiveAnswer {
     ClosedBox box;                      ///< each of them
     std::vector<BoxStanding> standing;  ///< one a sub; its cone is the sub's place
     std::vector<char> fits;             ///< off the keep-outs, clear of seats and other boxes
-    bool draft = false;                 ///< seats stand where the room was not learnt yet
+    bool draft = false;                 ///< the room was not learnt as it is
 };
 
 /// Boxes of one kind in a room whose parts are moved about: the same answers as `listen` and
@@ -36,12 +36,13 @@ class LiveRoom {
     const Scenario& scenario() const { return scenario_; }
     /// Kept inside the room, in its air.
     void set_seat(int seat, const Point& at);
-    /// Throws Error where that takes solving the room anew.
-    void set_wall(int wall, const Wall& material);
-    /// A part of the wall is this instead, `area` of it [m2]; the wall as set last is the rest.
+    /// One of room_surfaces().
+    void set_wall(int surface, const Wall& material);
+    const Wall& wall(int surface) const;  ///< as it is now
+    /// A part of it is this instead, `area` of it [m2]; the surface as set last is the rest.
     /// Throws Error as mean_wall does.
-    void set_part(int wall, const Wall& part, double area);
-    /// Every wall gives way by this factor more: all branches divided by it.
+    void set_part(int surface, const Wall& part, double area);
+    /// Every one of them gives way by this factor more: all branches divided by it.
     void set_softness(double factor);
     void set_box(double net_volume, double filling);
     /// The centre of a sub's box on the floor, moved so that the box stays between the walls and in
@@ -51,8 +52,8 @@ class LiveRoom {
     void set_place(int sub, double x, double y, Facing facing);
     void set_dial(int sub, const Dial& dial);
 
-    /// See RoomFields: whether the seats where they are were learnt, learning them, and handing
-    /// what was learnt from one engine to another.
+    /// See RoomFields: whether the room with its seats, as they are, was learnt, learning them, and
+    /// handing what was learnt from one engine to another.
     bool learnt() const { return fields_->learnt(places_of(scenario_.seats)); }
     void learn(const std::function<void(double)>& progress);
     std::string_view kept() const { return fields_->kept(); }
@@ -86,7 +87,8 @@ class LiveRoom {
     Scenario scenario_;
     Driver driver_;
     std::unique_ptr<RoomFields> fields_;
-    std::array<Wall, 6> wall_;  ///< before `softness_`
+    std::vector<RoomSurface> surfaces_;
+    std::vector<Wall> wall_;  ///< of each, before `softness_`
     double softness_ = 1;
     std::vector<Place> place_;
 };

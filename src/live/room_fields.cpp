@@ -20,14 +20,16 @@ class PreparedFields : public RoomFields {
                                        std::span<const Point> seats) override {
         return room_.transfer(sources, seats);
     }
-    void set_wall(int index, const Wall& wall) override { room_.set_wall(index, wall); }
+    void set_wall(const RoomSurface& surface, const Wall& wall) override {
+        room_.set_wall(static_cast<int>(surface.index), wall);
+    }
 
   private:
     PreparedRoom room_;
 };
 
-/// Seats that were moved are learnt anew, not beside the others: that is the basis `listen` makes.
-/// The one for the seats that it began with is kept, so that they are soon back.
+/// Seats that were moved and surfaces that are others are learnt anew, not beside what was known:
+/// that is the basis `listen` makes. The one that it began with is kept, so that it is soon back.
 class ElementFields : public RoomFields {
   public:
     explicit ElementFields(const Scenario& scenario)
@@ -38,11 +40,15 @@ class ElementFields : public RoomFields {
     TransferImpedance<double> transfer(std::span<const Point> sources,
                                        std::span<const Point> seats) override {
         if (!heard_) learn(seats, {});
+        if (!heard_as_is_) {
+            heard_.emplace(known_->heard_as(room_), frequency_);
+            heard_as_is_ = true;
+        }
         return heard_->transfer({sources.begin(), sources.end()}, {seats.begin(), seats.end()});
     }
-    void set_wall(int, const Wall&) override {
-        throw Error("live page", "this room is solved anew for other walls",
-                    "change them in the room and plan again");
+    void set_wall(const RoomSurface& surface, const Wall& wall) override {
+        surface.in(room_) = wall;
+        heard_as_is_ = false;
     }
     SolverSettings solver() const override {
         SolverSettings settings;
@@ -51,7 +57,7 @@ class ElementFields : public RoomFields {
     }
 
     bool learnt(std::span<const Point> seats) const override {
-        return heard_ && std::ranges::equal(seats, seats_);
+        return heard_ && key(seats) == learnt_;
     }
     void learn(std::span<const Point> seats, const std::function<void(double)>& progress) override {
         if (learnt(seats)) return;
@@ -90,19 +96,25 @@ class ElementFields : public RoomFields {
             RoomStore{[this](const std::string& key) { return read(key); },
                       [this](const std::string& key, const Pieces& bytes) { write(key, bytes); }},
             std::vector<Point>(seats.begin(), seats.end()), frequency_.back());
-        HeardRoom heard(solved->varied(room_, air_, frequency_.back(), {}, {}, progress),
-                        frequency_);
+        ReducedRoom known = solved->varied(room_, air_, frequency_.back(), {}, {}, progress);
         solved_ = std::move(solved);
-        heard_.emplace(std::move(heard));
-        seats_.assign(seats.begin(), seats.end());
+        heard_.emplace(known, frequency_);
+        known_.emplace(std::move(known));
+        heard_as_is_ = true;
+        learnt_ = key(seats);
+    }
+    std::string key(std::span<const Point> seats) const {
+        return solved_room_key(room_, air_, frequency_.back(), seats);
     }
 
     Room room_;
     Air air_;
     std::vector<double> frequency_;
-    std::vector<Point> seats_;  ///< that were learnt
     std::shared_ptr<SolvedRooms> solved_;
+    std::optional<ReducedRoom> known_;  ///< as it was learnt
     std::optional<HeardRoom> heard_;
+    bool heard_as_is_ = false;  ///< not with surfaces that the room had before
+    std::string learnt_;        ///< key() of what was learnt
     std::string begun_, kept_;  ///< what was found for the first seats, and for these
     bool taking_ = false;       ///< nothing is to be solved
 };

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "placement/room_surfaces.hpp"
 #include "placement/scenario.hpp"
 #include "solvers/transfer_impedance.hpp"
 
@@ -19,12 +20,13 @@ class RoomFields {
     /// Z [Pa s/m3] at the scenario's frequencies. Throws Error for places outside the room.
     virtual TransferImpedance<double> transfer(std::span<const Point> sources,
                                                std::span<const Point> seats) = 0;
-    /// Another of the six walls; throws Error where that takes solving the room anew.
-    virtual void set_wall(int index, const Wall& wall) = 0;
+    /// What one of the room's surfaces is made of.
+    virtual void set_wall(const RoomSurface& surface, const Wall& wall) = 0;
     /// How whole floors are solved in this room.
     virtual SolverSettings solver() const { return {}; }
 
-    /// Whether a transfer to these seats is all that `listen` says; else it is a draft.
+    /// Whether a transfer to these seats, in the room as it is now, is all that `listen` says; else
+    /// it is a draft.
     virtual bool learnt(std::span<const Point>) const { return true; }
     /// Solves the room for these seats; told the share that is done, 0 first.
     virtual void learn(std::span<const Point>, const std::function<void(double)>&) {}
@@ -37,7 +39,8 @@ class RoomFields {
 
 /// A closed rectangle by its modes, prepared; any other room by elements and a reduced basis, which
 /// learns the seats. A sub may then stand anywhere; a seat that it has not learnt may be a decibel
-/// off. What is asked before anything was learnt learns first.
+/// off, and surfaces that it has not learnt several. What is asked before anything was learnt
+/// learns first.
 std::unique_ptr<RoomFields> fields_of(const Scenario& scenario);
 
 /// A solved room as RoomFields::take() takes it (see RoomStore).

@@ -40,7 +40,7 @@ FitParameters::FitParameters(const Scenario& scenario, const std::vector<Recordi
     : scenario_(scenario),
       recordings_(recordings),
       furniture_wall_(furniture_wall),
-      surfaces_(fit_surfaces(scenario)) {
+      surfaces_(room_surfaces(scenario)) {
     add_room();
     add_places();
     if (furniture_wall_)

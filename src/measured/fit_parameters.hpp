@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "measured/fit_furniture.hpp"
-#include "measured/fit_surfaces.hpp"
+#include "placement/room_surfaces.hpp"
 #include "measured/recordings.hpp"
 #include "placement/scenario.hpp"
 
@@ -64,7 +64,7 @@ class FitParameters {
     const Scenario& scenario_;
     const std::vector<Recording>& recordings_;
     std::optional<int> furniture_wall_;
-    std::vector<FitSurface> surfaces_;
+    std::vector<RoomSurface> surfaces_;
     std::vector<FitParameter> all_;
     std::vector<int> place_;
     std::vector<std::vector<std::size_t>> groups_;

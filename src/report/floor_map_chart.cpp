@@ -68,7 +68,7 @@ class MapDrawing {
         const Room& room = in_.scenario.acoustics.room;
         std::string marks = places();
         return plan_floor(room, scale_, " still map", "img", label, scale_height) + coloured() +
-               plan_blocks(room, scale_) + plan_keep_outs(map_.keep_outs, scale_) +
+               plan_blocks(room, scale_) + plan_keep_outs(map_.keep_outs, map_.seats, scale_) +
                plan_walls(room, scale_) + plan_openings(room, scale_) +
                plan_ticks(room, scale_, in_.units, in_.live.on()) +
                plan_seats(map_.seats, room, scale_) + marks + line_numbers() + colour_scale() +

@@ -62,7 +62,7 @@ std::string floor_plan_svg(const ReportInput& in) {
         standing += box("id=\"plan-box" + (n ? "-" + number : "") + "\" class=\"plan-box\"",
                         sub.footprint, sub.outer, sub.facing, scale, number);
     }
-    return out + plan_blocks(room, scale) + plan_keep_outs(s.wanted.keep_outs, scale) +
+    return out + plan_blocks(room, scale) + plan_keep_outs(s.wanted.keep_outs, s.seats, scale) +
            plan_walls(room, scale) + plan_openings(room, scale) +
            plan_ticks(room, scale, in.units, in.live.on()) + plan_seats(s.seats, room, scale) +
            standing + "</svg>";
@@ -76,7 +76,7 @@ std::string set_plan_svg(const ReportInput& in, const SetRanking& ranking, const
     return plan_floor(room, scale, " still", "group",
                       fmt::format("Floor plan with {} box{}", set.footprints.size(),
                                   set.footprints.size() > 1 ? "es" : "")) +
-           plan_blocks(room, scale) + plan_keep_outs(s.wanted.keep_outs, scale) +
+           plan_blocks(room, scale) + plan_keep_outs(s.wanted.keep_outs, s.seats, scale) +
            plan_walls(room, scale) + plan_openings(room, scale) +
            plan_ticks(room, scale, in.units, in.live.on()) + plan_seats(s.seats, room, scale) +
            boxes(ranking, set, in.scenario.design.enclosure, scale) + "</svg>";

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "placement/room_surfaces.hpp"
 #include "placement/spots.hpp"
 #include "report/floor_plan.hpp"
 #include "report/html_text.hpp"
@@ -109,30 +110,51 @@ std::string which_box(const ReportInput& in) {
     return names.size() < 2 ? "" : choice("which", "which box", names);
 }
 
-/// Rooms whose fields are learnt would have to be learnt anew for every wall.
+/// Rooms whose fields are learnt; a draft is shown of what they have not learnt yet.
 bool must_be_learnt(const ReportInput& in) {
     return !in.scenario.acoustics.room.is_rectangle();
 }
 
+/// Which way the outer side of an edge looks, as the walls of a rectangle are called.
+const char* side_of(const std::vector<Point>& outline, std::size_t edge) {
+    const Point &from = outline[edge], &to = outline[(edge + 1) % outline.size()];
+    const double way = signed_area(outline) > 0 ? 1 : -1;
+    const double x = way * (to.y - from.y), y = way * (from.x - to.x);
+    if (std::abs(x) > std::abs(y)) return wall_names[x > 0 ? right_wall : left_wall];
+    return wall_names[y > 0 ? back_wall : front_wall];
+}
+
+std::string surface_name(const RoomSurface& surface, const Room& room) {
+    switch (surface.of) {
+        case RoomSurface::Of::walls:
+            return wall_names[surface.index];
+        case RoomSurface::Of::edges:
+            return surface.name + ", " + side_of(room.plan.outline, surface.index);
+        case RoomSurface::Of::blocks:
+            break;
+    }
+    return escape_html(shortened_text(surface.name, 40));
+}
+
 std::string wall_controls(const ReportInput& in) {
-    if (must_be_learnt(in))
-        return "<p class=\"note\">With other walls this room must be learnt anew: change them in "
-               "its "
-               "form and plan again.</p>";
-    const std::vector<std::string> walls(wall_names.begin(), wall_names.end());
-    return choice("wall", "wall", walls) + materials() +
+    const Room& room = in.scenario.acoustics.room;
+    std::vector<std::string> names;
+    for (const RoomSurface& surface : room_surfaces(in.scenario))
+        names.push_back(surface_name(surface, room));
+    const bool six = room.is_rectangle();
+    return choice("wall", six ? "wall" : "surface", names) + materials() +
            slider("part-area", "how large that part is", "min=\"2\" max=\"90\"") +
            slider("absorption", "what it absorbs", "min=\"0\" max=\"200\"") +
-           slider("softness", "all six walls harder or softer", "min=\"-40\" max=\"40\"");
+           slider("softness",
+                  six ? "all six walls harder or softer" : "all of them harder or softer",
+                  "min=\"-40\" max=\"40\"");
 }
 
 std::string controls(const ReportInput& in) {
     const Plan& plan = in.plan;
     const bool one = in.decision.subs.size() == 1;
-    return "<details id=\"live-fold\" class=\"when-live\" hidden><summary>Try another size" +
-           std::string(must_be_learnt(in) ? " or other settings"
-                                          : ", other settings or other walls") +
-           "</summary>"
+    return "<details id=\"live-fold\" class=\"when-live\" hidden><summary>Try another size, other "
+           "settings or other walls</summary>"
            "<form class=\"controls\" id=\"live-controls\" aria-label=\"Boxes and walls\">"
            "<fieldset><legend>" +
            std::string(one ? "The box" : "The boxes") + "</legend>" +
@@ -171,8 +193,9 @@ Json wall_json(const Wall& wall, const Air& air) {
 std::vector<FilePiece> file_pieces(const ReportInput& in) {
     const Scenario& s = in.scenario;
     RoomFileEditor file(in.live.file);
-    for (std::size_t w = 0; w < s.wall_keys.size() && !must_be_learnt(in); ++w)
-        file.leave_word(fmt::format("wall {}", w), "walls." + s.wall_keys[w]);
+    const std::vector<RoomSurface> surfaces = room_surfaces(s);
+    for (std::size_t w = 0; w < surfaces.size(); ++w)
+        file.leave_word(fmt::format("wall {}", w), surfaces[w].path);
     file.leave("volume", "box.volume", Quantity::volume);
     file.leave("filling", "box.filling", Quantity::plain, 1);
     for (std::size_t i = 0; i < s.seats.size(); ++i)
@@ -247,10 +270,11 @@ std::string data_json(const ReportInput& in) {
         data["seats"].push_back(
             {{"name", shortened_text(seat.name, 60)}, {"at", {seat.at.x, seat.at.y, seat.at.z}}});
     data["walls"] = Json::array();
-    for (std::size_t w = 0; w < s.acoustics.room.walls.size() && !must_be_learnt(in); ++w) {
-        Json wall = wall_json(s.acoustics.room.walls[w], s.acoustics.air);
-        const std::string& made = s.acoustics.room.wall_description[w];
+    for (const RoomSurface& surface : room_surfaces(s)) {
+        Json wall = wall_json(surface.in(s.acoustics.room), s.acoustics.air);
+        const std::string& made = surface.description;
         wall["made"] = made;
+        wall["area"] = surface.area;
         wall["plain"] =
             std::ranges::find(constructions(), made, &Construction::name) != constructions().end();
         data["walls"].push_back(wall);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "report/curve_chart.hpp"
 #include "report/html_text.hpp"
@@ -53,6 +54,32 @@ std::string ticks(const Room& room, const PlanScale& scale, Units units) {
     return out + fmt::format("<text x=\"{}\" y=\"{}\" text-anchor=\"end\">{}</text>",
                              PlanScale::left - 8, PlanScale::top - 10,
                              units == Units::metric ? "m" : "ft");
+}
+
+/// Where the name of a seat stands under or over its circle, above and below in turn, so that those
+/// side by side keep apart.
+double seat_name_offset(std::size_t seat) {
+    return seat % 2 ? 22 : -13;
+}
+
+/// The base line of a name in the middle of a rectangle [px], as low as may be; none where seats
+/// leave it no room.
+std::optional<double> free_line(double x, double y, double w, double h, std::size_t letters,
+                                std::span<const Seat> seats, const PlanScale& scale) {
+    constexpr double line = 14, wide = 7.4;
+    const auto covered = [&](double base) {
+        for (std::size_t n = 0; n < seats.size(); ++n) {
+            const double sx = scale.x(seats[n].at.x), sy = scale.y(seats[n].at.y);
+            const double apart = std::abs(sx - (x + w / 2)) - wide * letters / 2;
+            const double named = wide * static_cast<double>(seats[n].name.size()) / 2;
+            if (std::abs(base - 5 - sy) < 7 + line / 2 && apart < 7) return true;
+            if (std::abs(base - sy - seat_name_offset(n)) < line && apart < named) return true;
+        }
+        return false;
+    };
+    for (const double base : {y + std::max(h / 2 + 4, h - 7), y + h / 2 + 4, y + line})
+        if (!covered(base)) return base;
+    return std::nullopt;
 }
 
 }  // namespace
@@ -113,7 +140,8 @@ std::string plan_openings(const Room& room, const PlanScale& scale) {
     return out;
 }
 
-std::string plan_keep_outs(std::span<const KeepOut> keep_outs, const PlanScale& scale) {
+std::string plan_keep_outs(std::span<const KeepOut> keep_outs, std::span<const Seat> seats,
+                           const PlanScale& scale) {
     std::string out;
     for (const KeepOut& k : keep_outs) {
         const double x = scale.x(k.x0), y = scale.y(k.y0), w = (k.x1 - k.x0) * scale.factor,
@@ -124,11 +152,12 @@ std::string plan_keep_outs(std::span<const KeepOut> keep_outs, const PlanScale& 
             escape_html("kept free: " + k.name), x, y, w, h, hatching(x, y, w, h));
         // A name stands there only if it has room.
         const auto fitting = static_cast<int>(std::max(w - 10, 0.0) / 7.4);
-        if (fitting >= 4 && h > 18)
+        const std::string name = shortened_text(k.name, std::max(fitting, 4));
+        if (const auto line = free_line(x, y, w, h, name.size(), seats, scale);
+            line && fitting >= 4 && h > 18)
             out += fmt::format(
                 "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\" dir=\"auto\">{}</text>",
-                x + w / 2, y + std::max(h / 2 + 4, h - 7),
-                escape_html(shortened_text(k.name, fitting)));
+                x + w / 2, *line, escape_html(name));
         out += "</g>";
     }
     return out;
@@ -138,7 +167,6 @@ std::string plan_seats(std::span<const Seat> seats, const Room& room, const Plan
     std::string out;
     for (std::size_t i = 0; i < seats.size(); ++i) {
         const Seat& seat = seats[i];
-        // Names stand above and below in turn, so that those side by side keep apart.
         const double near = std::min(seat.at.x, room.width - seat.at.x) * scale.factor;
         const bool middle = near > 50;
         const char* anchor = middle ? "middle" : 2 * seat.at.x < room.width ? "start" : "end";
@@ -146,8 +174,8 @@ std::string plan_seats(std::span<const Seat> seats, const Room& room, const Plan
         out += fmt::format(
             "<g class=\"plan-seat\" data-seat=\"{}\" transform=\"translate({:.2f} {:.2f})\">"
             "<circle class=\"reach\" r=\"16\"/><circle class=\"seat\" r=\"7\" stroke=\"{}\"/>"
-            "<text y=\"{}\" text-anchor=\"{}\" dir=\"auto\">{}</text></g>",
-            i, scale.x(seat.at.x), scale.y(seat.at.y), chart_colour(i), i % 2 ? 22 : -13, anchor,
+            "<text y=\"{:g}\" text-anchor=\"{}\" dir=\"auto\">{}</text></g>",
+            i, scale.x(seat.at.x), scale.y(seat.at.y), chart_colour(i), seat_name_offset(i), anchor,
             escape_html(shortened_text(seat.name, std::min(fitting, 24))));
     }
     return out;

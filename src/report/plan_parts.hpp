@@ -31,8 +31,9 @@ std::string plan_walls(const Room& room, const PlanScale& scale);
 std::string plan_blocks(const Room& room, const PlanScale& scale);
 /// Where the walls are open.
 std::string plan_openings(const Room& room, const PlanScale& scale);
-/// Hatched, with their names where these have room.
-std::string plan_keep_outs(std::span<const KeepOut> keep_outs, const PlanScale& scale);
+/// Hatched, with their names where these have room beside those of the seats.
+std::string plan_keep_outs(std::span<const KeepOut> keep_outs, std::span<const Seat> seats,
+                           const PlanScale& scale);
 /// Circles with names, in the seats' colours: groups .plan-seat that sit at their places by a
 /// transform.
 std::string plan_seats(std::span<const Seat> seats, const Room& room, const PlanScale& scale);

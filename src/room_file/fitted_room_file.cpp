@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "base/error.hpp"
-#include "measured/fit_surfaces.hpp"
+#include "placement/room_surfaces.hpp"
 #include "room_file/room_file_editor.hpp"
 #include "room_file/toml_text.hpp"
 #include "solvers/stretched_room.hpp"
@@ -50,7 +50,7 @@ void set_shape(const Room& was, const Room& is, RoomFileEditor& editor) {
 
 void set_room(const Room& was, const Room& is, const Scenario& scenario, RoomFileEditor& editor) {
     set_shape(was, is, editor);
-    for (const FitSurface& surface : fit_surfaces(scenario))
+    for (const RoomSurface& surface : room_surfaces(scenario))
         editor.set_toml(surface.path, wall_toml(surface.in(is)));
     if (is.contents.empty()) return;
     const bool named = is.contents.q > 0;  // less or more of it, over the same frequencies

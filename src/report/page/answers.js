@@ -4,13 +4,13 @@ const answersHere = async () => {
   const open = async () => openEngine(await engineModule(), data);
   let own = await open();
   return {
-    answer: now => own.answer(now), wall: i => own.wall(i), stop() {},
+    answer: now => own.answer(now), walls: () => own.walls(), stop() {},
     async renew() { own = await open(); }
   };
 };
 const learnShare = share => {
   const done = `${Math.round(100 * share)} %`;
-  if (lastAnswer) byId('live-draft').textContent = `The numbers are a draft, about a decibel off at most: learning the seats, ${done}.`;
+  if (lastAnswer) byId('live-draft').textContent = `The numbers are a draft, two decibels off at most: learning the room as it is now, ${done}.`;
   else status.textContent = `Getting ready to be moved: learning the room, ${done}. Until then all can be read.`;
 };
 const learnt = async (to, now, before) => {
@@ -20,18 +20,21 @@ const learnt = async (to, now, before) => {
 };
 const answersBeside = async () => {
   const own = await engineBeside();
+  let walls = [];
   await learnt(own, copy(state), given);  // by the plan that was made in this page, where there is one
   return {
     async answer(now) {
       const {found} = await own.ask('answer', now);
       if (!found) throw new Error('not to be worked out');
+      if (now.softness !== 1) walls = (await own.ask('walls')).found;
       return found;
     },
+    walls: () => walls,
     take: now => learnt(own, now), stop: own.stop, async renew() {}
   };
 };
-// Seats that stand where they were not learnt: when all is at rest.
-const learnSeats = async () => {
+// Seats or walls as they were not learnt: when all is at rest.
+const learnAnew = async () => {
   busy = true;
   learnShare(0);
   try {

@@ -61,10 +61,13 @@ const openEngine = async (module, data, told) => {
       data.criteria.forEach(({key}, i) => { a[key] = all[numbers + i]; });
       return a;
     },
-    wall(i) {
-      const at = e.live_wall(room, i), [count] = new Float64Array(e.memory.buffer, at, 1);
-      const all = new Float64Array(e.memory.buffer, at + 8, 3 * count);
-      return Array.from({length: count}, (_, b) => [...all.subarray(3 * b, 3 * b + 3)]);
+    // The branches of each, as they are now.
+    walls() {
+      return data.walls.map((_, i) => {
+        const at = e.live_wall(room, i), [count] = new Float64Array(e.memory.buffer, at, 1);
+        const all = new Float64Array(e.memory.buffer, at + 8, 3 * count);
+        return Array.from({length: count}, (_, b) => [...all.subarray(3 * b, 3 * b + 3)]);
+      });
     },
     decay(now) {
       apply(now);

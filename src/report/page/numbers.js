@@ -18,12 +18,9 @@ const field = (id, text) => { byId(`live-${id}-out`).textContent = text; };
 const at = (x, y) => `translate(${(cornerX + x * scale).toFixed(2)} ${(cornerY + y * scale).toFixed(2)})`;
 const [lowest, highest] = data.volumes;
 const softest = () => Math.pow(10, byId('live-softness').value / 100);
-const wallSize = wall => {
-  const [width, long, height] = data.room;
-  return [long * height, long * height, width * height, width * height, width * long, width * long][wall];
-};
-// A part belongs to a wall that is made of one thing: the page's own, or a plain name in the file.
-const canHavePart = wall => state.walls[wall] !== null || data.walls[wall].plain;
+const wallSize = wall => data.walls[wall].area;
+// A part belongs to a wall that is made of one thing: the page's own, or a plain name in the file; no area: no parts.
+const canHavePart = wall => wallSize(wall) > 0 && (state.walls[wall] !== null || data.walls[wall].plain);
 const area = m2 => imperial() ? (m2 / 0.09290304).toFixed(0) + ' ft\u00b2' : m2.toFixed(1) + ' m\u00b2';
 const absorptionOf = value => 0.01 * Math.pow(80, value / 200);  // 0.01 to 0.80
 

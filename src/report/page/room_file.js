@@ -19,7 +19,7 @@ const sixDigits = value => trimmed(value, Math.max(0, 5 - Math.floor(Math.log10(
 const wallText = i => {
   const own = state.walls[i], part = state.parts[i];
   if (state.softness !== 1)
-    return '[' + engine.wall(i).map(branch => branch.map(sixDigits)).map(([r, m, k]) =>
+    return '[' + engine.walls()[i].map(branch => branch.map(sixDigits)).map(([r, m, k]) =>
       `{ resistance = ${r}, mass = ${m}, stiffness = ${k} }`).join(', ') + ']';
   if (own === null && !part) return null;
   const all = typeof own === 'number' ? `{ absorption = ${sixDigits(own)} }` : JSON.stringify(own ?? data.walls[i].made);

@@ -10,7 +10,7 @@ const ask = async (task, ...given) => {
 };
 const wantWork = atRest => {
   if (!worker || busy) return;
-  if (lastAnswer?.draft) return void (atRest && learnSeats());
+  if (lastAnswer?.draft) return void (atRest && learnAnew());
   const decayNow = JSON.stringify([state.walls, state.parts, state.softness]);
   // The map is of the chosen box, wherever it stands now.
   const rest = state.subs.map((sub, i) => i === chosen ? {...sub, x: 0, y: 0} : sub);
