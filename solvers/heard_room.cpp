@@ -5,8 +5,10 @@
 #include <list>
 #include <mutex>
 #include <numbers>
+#include <optional>
 
 #include "base/parallel.hpp"
+#include "solvers/surface_line.hpp"
 
 namespace boxroom {
 namespace {
@@ -28,12 +30,20 @@ struct Seen {
 struct HeardRoom::Parts {
     /// Of a source at one place: [function][frequency].
     using Field = std::shared_ptr<const Eigen::MatrixXcd>;
+    struct Line {
+        std::vector<Point> places;
+        SurfaceLine rooms;
+    };
 
     std::vector<double> frequency;
     ReducedRoom learnt;
     std::mutex mutex;                           ///< of what follows
     std::list<std::pair<Point, Field>> fields;  ///< newest first
     std::shared_ptr<const Seen> seen;
+    Room now;  ///< whose surfaces `learnt` does not have while `behind`
+    bool behind = false;
+    std::optional<Room> before;     ///< the one whose surfaces changed last
+    std::optional<Line> line = {};  ///< on which they change
 
     Complex volume(double f) const { return {0, 2 * std::numbers::pi * f * learnt.air().density}; }
 
@@ -55,22 +65,50 @@ struct HeardRoom::Parts {
     }
 
     std::vector<Field> solved(const std::vector<Point>& places) {
+        catch_up();
         const Eigen::MatrixXd load = learnt.seen(places);
-        std::vector<Eigen::MatrixXcd> found(
-            places.size(), Eigen::MatrixXcd(load.rows(), static_cast<Index>(frequency.size())));
-        for_each_in_parallel(frequency.size(), 4, [&](std::size_t f) {
-            const Eigen::MatrixXcd x = learnt.fields(frequency[f], load);
-            for (std::size_t n = 0; n < places.size(); ++n)
-                found[n].col(static_cast<Index>(f)) = x.col(static_cast<Index>(n));
-        });
+        if (before) {  // where surfaces change, they will again
+            line = Line{places,
+                        SurfaceLine(learnt.model(), now, *before, learnt.air(), frequency, load)};
+            return keep(places, *line->rooms.fields(now));
+        }
+        std::vector<Eigen::MatrixXcd> found(frequency.size());
+        for_each_in_parallel(found.size(), 4,
+                             [&](std::size_t f) { found[f] = learnt.fields(frequency[f], load); });
+        return keep(places, found);
+    }
+
+    /// Keeps the fields of sources at these places: [frequency], a column a place.
+    std::vector<Field> keep(const std::vector<Point>& places,
+                            const std::vector<Eigen::MatrixXcd>& found) {
         std::vector<Field> all;
         const std::lock_guard lock(mutex);
         for (std::size_t n = 0; n < places.size(); ++n) {
-            all.push_back(std::make_shared<const Eigen::MatrixXcd>(std::move(found[n])));
+            Eigen::MatrixXcd field(learnt.model().size(), static_cast<Index>(found.size()));
+            for (std::size_t f = 0; f < found.size(); ++f)
+                field.col(static_cast<Index>(f)) = found[f].col(static_cast<Index>(n));
+            all.push_back(std::make_shared<const Eigen::MatrixXcd>(std::move(field)));
             if (!find(places[n])) fields.push_front({places[n], all.back()});
         }
         while (fields.size() > std::max(most_fields, places.size())) fields.pop_back();
         return all;
+    }
+
+    void be(const Room& other) {
+        fields.clear();
+        const auto soon = line ? line->rooms.fields(other) : std::nullopt;
+        if (soon)
+            keep(line->places, *soon);
+        else
+            before = now, line.reset();
+        now = other;
+        behind = true;
+    }
+
+    void catch_up() {
+        const std::lock_guard lock(mutex);
+        if (behind) learnt.be(now);
+        behind = false;
     }
 
     std::shared_ptr<const Seen> seen_at(const std::vector<Point>& points) {
@@ -91,9 +129,16 @@ struct HeardRoom::Parts {
 };
 
 HeardRoom::HeardRoom(ReducedRoom learnt, std::vector<double> frequency)
-    : parts_(new Parts{std::move(frequency), std::move(learnt), {}, {}, {}}) {}
+    : parts_(new Parts{std::move(frequency), std::move(learnt), {}, {}, {}, {}, false, {}}) {
+    parts_->now = parts_->learnt.room();
+}
 
 HeardRoom::~HeardRoom() = default;
+
+void HeardRoom::be(const Room& other) {
+    parts_->be(other);
+}
+
 HeardRoom::HeardRoom(HeardRoom&&) noexcept = default;
 
 TransferImpedance<double> HeardRoom::transfer(const std::vector<Point>& sources,
@@ -123,6 +168,7 @@ TransferImpedance<double> HeardRoom::transfer(const std::vector<Point>& sources,
 
 std::vector<Complex> HeardRoom::field(const Point& source, const std::vector<Point>& points,
                                       double frequency) const {
+    parts_->catch_up();
     const auto seen = parts_->seen_at(points);
     const Eigen::MatrixXcd x = parts_->learnt.fields(frequency, parts_->learnt.seen({&source, 1}));
     const Eigen::MatrixXcd there = seen->value.transpose() * x;

@@ -18,6 +18,10 @@ class HeardRoom {
     ~HeardRoom();
     HeardRoom(HeardRoom&&) noexcept;
 
+    /// With the surfaces of another room of its shape, by what was learnt of its own (see
+    /// ReducedRoom::be). Further ones on the way from the last to this one, such as a surface of
+    /// any material, are soon heard (SurfaceLine). Not while others ask.
+    void be(const Room& other);
     /// Z [Pa s/m3] between them. Where neither side's fields are kept, those of both are worked out
     /// and kept.
     TransferImpedance<double> transfer(const std::vector<Point>& sources,

@@ -32,7 +32,7 @@ struct LearntBasis {
     bool learn(std::span<const Point> places, const Progress& progress);
     /// See ReducedRoom::learn_as.
     void learn_as(std::span<const Room> others, std::span<const Point> places);
-    /// See ReducedRoom::heard_as. Throws std::length_error where it has other surfaces.
+    /// See ReducedRoom::be. Throws std::length_error where it has other surfaces.
     void be(const Room& other);
     /// What the pressure at each place is of the functions: one column a place.
     Eigen::MatrixXd seen(std::span<const Point> places) const;

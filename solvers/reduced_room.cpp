@@ -75,11 +75,9 @@ void ReducedRoom::learn_as(std::span<const Room> others, std::span<const Point> 
     parts_->field.clear();
 }
 
-ReducedRoom ReducedRoom::heard_as(const Room& other) const {
-    ReducedRoom like = *this;
-    like.parts_->be(other);
-    like.parts_->field.clear();
-    return like;
+void ReducedRoom::be(const Room& other) {
+    parts_->be(other);
+    parts_->field.clear();
 }
 
 const ReducedModel& ReducedRoom::model() const {

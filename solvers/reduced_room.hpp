@@ -38,9 +38,9 @@ class ReducedRoom {
     /// and contents: what spans their fields as well. Each has frequencies between those of the
     /// others.
     void learn_as(std::span<const Room> others, std::span<const Point> places);
-    /// What it has learnt, heard with the surfaces and contents of another room of its shape: a
-    /// draft, decibels off beside nulls where these are quite others.
-    ReducedRoom heard_as(const Room& other) const;
+    /// From now on with the surfaces and contents of another room of its shape, by what it has
+    /// learnt of its own: a draft, decibels off beside nulls where these are quite others.
+    void be(const Room& other);
     /// The places that `transfer` learns: the receivers (the seats, so that whoever asks for them
     /// finds them known), unless they are many more than the sources.
     static std::span<const Point> learnt_for(std::span<const Point> sources,

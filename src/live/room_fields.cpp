@@ -40,10 +40,8 @@ class ElementFields : public RoomFields {
     TransferImpedance<double> transfer(std::span<const Point> sources,
                                        std::span<const Point> seats) override {
         if (!heard_) learn(seats, {});
-        if (!heard_as_is_) {
-            heard_.emplace(known_->heard_as(room_), frequency_);
-            heard_as_is_ = true;
-        }
+        if (!heard_as_is_) heard_->be(room_);
+        heard_as_is_ = true;
         return heard_->transfer({sources.begin(), sources.end()}, {seats.begin(), seats.end()});
     }
     void set_wall(const RoomSurface& surface, const Wall& wall) override {
@@ -96,10 +94,10 @@ class ElementFields : public RoomFields {
             RoomStore{[this](const std::string& key) { return read(key); },
                       [this](const std::string& key, const Pieces& bytes) { write(key, bytes); }},
             std::vector<Point>(seats.begin(), seats.end()), frequency_.back());
-        ReducedRoom known = solved->varied(room_, air_, frequency_.back(), {}, {}, progress);
+        HeardRoom heard(solved->varied(room_, air_, frequency_.back(), {}, {}, progress),
+                        frequency_);
         solved_ = std::move(solved);
-        heard_.emplace(known, frequency_);
-        known_.emplace(std::move(known));
+        heard_.emplace(std::move(heard));
         heard_as_is_ = true;
         learnt_ = key(seats);
     }
@@ -111,7 +109,6 @@ class ElementFields : public RoomFields {
     Air air_;
     std::vector<double> frequency_;
     std::shared_ptr<SolvedRooms> solved_;
-    std::optional<ReducedRoom> known_;  ///< as it was learnt
     std::optional<HeardRoom> heard_;
     bool heard_as_is_ = false;  ///< not with surfaces that the room had before
     std::string learnt_;        ///< key() of what was learnt
