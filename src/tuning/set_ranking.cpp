@@ -77,6 +77,14 @@ SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const Close
 
 SetRanker::~SetRanker() = default;
 
+const RingingModes& SetRanker::ringing() {
+    const Scenario& scenario = floor_->scenario;
+    if (!ringing_)
+        ringing_ = std::make_unique<RingingModes>(scenario.acoustics, scenario.seats,
+                                                  scenario.judgement.target.band);
+    return *ringing_;
+}
+
 Listening SetRanker::listen(const RankedSet& set) const {
     const Scenario& scenario = floor_->scenario;
     const auto subs = placed(set);
@@ -148,7 +156,7 @@ RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) 
     add_equaliser(looked.judge,
                   SettingsProblem(looked.judge, scenario.judgement.weights, floor.pressure(best)),
                   best);
-    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    const RingingModes& ringing = this->ringing();
     best.criteria.ringing_s = best.after.ringing_s = ringing.excess(listen(best));
     best.rank = 1;
     timings_["settings"] += seconds_now() - start;
@@ -181,7 +189,7 @@ SetRanking SetRanker::rank(int subs) {
     });
 
     // 3. Ringing of those that are listed: the search, which looks at millions, leaves it out.
-    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    const RingingModes& ringing = this->ringing();
     const auto add_ringing = [&](RankedSet& set) {
         set.criteria.ringing_s = set.after.ringing_s = ringing.excess(listen(set));
     };

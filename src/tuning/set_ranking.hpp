@@ -9,6 +9,7 @@
 namespace boxroom {
 
 struct SetFloor;
+class RingingModes;
 
 /// Ranks sets of boxes of one size on one floor: the room is solved once for any number of subs.
 class SetRanker {
@@ -35,7 +36,9 @@ class SetRanker {
   private:
     struct Search;
     Search search(int subs, const SetSearchOptions& options) const;
+    const RingingModes& ringing();
     std::unique_ptr<SetFloor> floor_;
+    std::unique_ptr<RingingModes> ringing_;  ///< found when first asked for
     Timings& timings_;
 };
 
