@@ -140,39 +140,17 @@ BOXROOM_INLINE TwoFloats two_floats(const double* x) {
     return {rounded(a, b), rounded(rest(a), rest(b))};
 }
 
-constexpr double mild_folds = 0.6;  ///< no more than that most modes fall off or rise by
-
 /// What psi = cos(qx) + a sin(qx) needs of one mode: a = e/q, and q in quarter turns, as two
 /// floats, and in e-folds.
 struct ModeOfAxis {
     float a_re, a_im, turns_high, turns_low, folds;
-    bool mild;  ///< everywhere on the axis
 };
 BOXROOM_INLINE ModeOfAxis mode_of_axis(const AxisNumbers& axis, double q_re, double q_im) {
     const double size = q_re * q_re + q_im * q_im, turns = q_re * 0.63661977236758134;
     const float high = static_cast<float>(turns);
-    const double folds = axis.length * q_im;
     return {static_cast<float>((axis.end0_re * q_re + axis.end0_im * q_im) / size),
-            static_cast<float>((axis.end0_im * q_re - axis.end0_re * q_im) / size),
-            high,
-            static_cast<float>(turns - high),
-            static_cast<float>(q_im),
-            folds < mild_folds && folds > -mild_folds};
-}
-
-/// sinh and cosh.
-struct Hyperbolic {
-    Floats sine, cosine;
-};
-BOXROOM_INLINE Hyperbolic hyperbolic(Floats x) {
-    const Floats e = exponential(x), f = 1 / e;
-    return {(e - f) * 0.5f, (e + f) * 0.5f};
-}
-/// By Taylor's series, for |x| <= mild_folds, to 1e-8.
-BOXROOM_INLINE Hyperbolic mild_hyperbolic(Floats x) {
-    const Floats z = x * x;
-    return {x * polynomial(z, 1.0f / 5040, 1.0f / 120, 1.0f / 6, 1.0f),
-            polynomial(z, 1.0f / 40320, 1.0f / 720, 1.0f / 24, 0.5f, 1.0f)};
+            static_cast<float>((axis.end0_im * q_re - axis.end0_re * q_im) / size), high,
+            static_cast<float>(turns - high), static_cast<float>(q_im)};
 }
 
 BOXROOM_INLINE ComplexFloats mode_function(const ModeOfAxis& mode, const TwoFloats& at) {
@@ -182,8 +160,8 @@ BOXROOM_INLINE ComplexFloats mode_function(const ModeOfAxis& mode, const TwoFloa
     const Floats rest =
         (at.high * mode.turns_high - whole) + (at.high * mode.turns_low + at.low * mode.turns_high);
     const auto turn = from_quarters(shifted, rest);
-    const auto [sinh, cosh] =
-        mode.mild ? mild_hyperbolic(at.high * mode.folds) : hyperbolic(at.high * mode.folds);
+    const Floats e = exponential(at.high * mode.folds), f = 1 / e, cosh = (e + f) * 0.5f,
+                 sinh = (e - f) * 0.5f;
     const Floats sine_re = turn.sine * cosh, sine_im = turn.cosine * sinh;
     return {turn.cosine * cosh + mode.a_re * sine_re - mode.a_im * sine_im,
             mode.a_re * sine_im + mode.a_im * sine_re - turn.sine * sinh};
