@@ -43,18 +43,12 @@ struct BoxNumbers {
     int stride;
 };
 
-/// What both need to work with, for so many frequencies: powers, their running sum and the
-/// variance over the seats.
-constexpr int set_scratch(int frequencies) {
-    return 3 * (frequencies + 1) * lane_count;
-}
-
 struct SetVectors {
     /// The sets that `base`, [f][seat][re, im], makes with each of 16 fields, [f][seat][re,
-    /// im][lane]. `scratch` has set_scratch(F) numbers.
+    /// im][lane]. `scratch` has 3 * (F + 1) * 16 numbers.
     void (*judge)(const SetNumbers& numbers, const float* base, const float* field, float* scratch,
                   SetVerdicts& out);
-    /// The balance of each of 16 boxes [dB]. `scratch` has set_scratch(F) numbers.
+    /// The balance of each of 16 boxes [dB]. `scratch` has 3 * (F + 1) * 16 numbers.
     void (*balances)(const BoxNumbers& numbers, float* scratch, float* balance);
     /// log2 of 16 positive numbers, to 1.5e-5: 4.5e-5 dB of a power. Of zero about -127, as good as
     /// silence.

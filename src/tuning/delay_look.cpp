@@ -45,7 +45,7 @@ std::vector<double> pair_scores(const Judge& judge, const ScoreWeights& weights,
     const std::vector<float> seat_weight(judge.seat_weight().begin(), judge.seat_weight().end()),
         no_gain(band.frequencies, 1.0f);
     std::vector<float> base(pair.of[0].size()), field(base.size() * lane_count),
-        scratch(set_scratch(band.frequencies));
+        scratch(band.scratch());
     const std::size_t delays = look.delay.size();
     std::vector<double> scores(look.gain_db.size() * delays);
     for (std::size_t first = 0; first < delays; first += lane_count) {
