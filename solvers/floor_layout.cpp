@@ -175,6 +175,14 @@ void group(FloorLayout& layout, const Ordered& in) {
     place_runs(layout, runs);
 }
 
+void find_runs(FloorLayout& layout) {
+    for (const int slot : layout.slot)
+        if (!layout.runs.empty() && slot == layout.runs.back().slot + layout.runs.back().count)
+            ++layout.runs.back().count;
+        else
+            layout.runs.push_back({slot, 1});
+}
+
 }  // namespace
 
 FloorLayout lay_out_floor(std::span<const Point> sources, std::span<const Point> receivers) {
@@ -183,6 +191,7 @@ FloorLayout lay_out_floor(std::span<const Point> sources, std::span<const Point>
     layout.slot.resize(sources.size());
     const Ordered in = in_order(layout, sources);
     shares_little(in) ? scatter(layout, in) : group(layout, in);
+    find_runs(layout);
     fill_up(layout.on_a, 16);
     fill_up(layout.on_b, 16);
     return layout;

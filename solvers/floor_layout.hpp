@@ -22,12 +22,18 @@ struct FloorLayout {
         int slot, slots;
     };
 
+    /// Sources one after another whose results stand one after another too.
+    struct Run {
+        int slot, count;
+    };
+
     int a = 0, b = 1, c = 2;         ///< axes
     double distance = 0;             ///< along c, of the closest source and receiver [m]
     std::vector<double> on_a, on_b;  ///< where mode functions are wanted [m]; multiples of 16
     std::vector<Height> heights;
     std::vector<Group> groups;  ///< by height
     std::vector<int> slot;      ///< of each source: where its results are worked out
+    std::vector<Run> runs;      ///< `slot` of all sources, in their order
     int slots = 0;
     /// The sources share too little: there are no groups, and every slot has a coordinate of its
     /// own in `on_a` and in `on_b`.

@@ -197,8 +197,12 @@ void FloorSum::add_up_from_near(double frequency, const Rows& rows, Workspace& w
 
 void FloorSum::give(const Workspace& w, std::complex<float>* z) const {
     for (std::size_t r = 0; r < receivers_; ++r)
-        for (const int slot : layout_.slot)
-            *z++ = {w.out.re[r * layout_.slots + slot], w.out.im[r * layout_.slots + slot]};
+        for (const auto& run : layout_.runs) {
+            const float *re = &w.out.re[r * layout_.slots + run.slot],
+                        *im = &w.out.im[r * layout_.slots + run.slot];
+            for (int i = 0; i < run.count; ++i) z[i] = {re[i], im[i]};
+            z += run.count;
+        }
 }
 
 }  // namespace boxroom

@@ -146,7 +146,8 @@ TransferImpedance<float> modal_transfer_draft(const Room& room, const Air& air,
                                               std::span<const Point> receivers, double decay) {
     check_inside(room, sources, "a source");
     check_inside(room, receivers, "a receiver");
-    TransferImpedance<float> result(frequency.size(), receivers.size(), sources.size());
+    auto result =
+        TransferImpedance<float>::unfilled(frequency.size(), receivers.size(), sources.size());
     if (result.value.empty()) return result;
     const FloorLayout layout = lay_out_floor(sources, receivers);
     if (layout.distance < FloorSum::least_distance)

@@ -13,7 +13,8 @@ TransferImpedance<float> pair_by_pair(const Room& room, const Air& air,
                                       std::span<const Point> sources,
                                       std::span<const Point> receivers) {
     const auto exact = modal_transfer(room, air, frequency, sources, receivers);
-    TransferImpedance<float> result(frequency.size(), receivers.size(), sources.size());
+    auto result =
+        TransferImpedance<float>::unfilled(frequency.size(), receivers.size(), sources.size());
     for (std::size_t i = 0; i < exact.value.size(); ++i)
         result.value[i] = static_cast<std::complex<float>>(exact.value[i]);
     return result;
@@ -27,7 +28,8 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                                              std::span<const Point> receivers, double decay) {
     check_inside(room, sources, "a source");
     check_inside(room, receivers, "a receiver");
-    TransferImpedance<float> result(frequency.size(), receivers.size(), sources.size());
+    auto result =
+        TransferImpedance<float>::unfilled(frequency.size(), receivers.size(), sources.size());
     if (result.value.empty()) return result;
     const FloorLayout layout = lay_out_floor(sources, receivers);
     if (layout.distance < FloorSum::least_distance)  // sources at ear height: no common axis

@@ -1,7 +1,10 @@
 #pragma once
 #include <complex>
 #include <cstddef>
+#include <type_traits>
 #include <vector>
+
+#include "base/unfilled.hpp"
 
 namespace boxroom {
 
@@ -9,12 +12,22 @@ namespace boxroom {
 /// double for a handful of points, float for whole floors (24 bits are 1e-6 dB).
 template <typename Real>
 struct TransferImpedance {
+    using Values =
+        std::conditional_t<std::is_same_v<Real, float>, UnfilledVector<std::complex<Real>>,
+                           std::vector<std::complex<Real>>>;
     std::size_t frequencies = 0, receivers = 0, sources = 0;
-    std::vector<std::complex<Real>> value;
+    Values value;
 
     TransferImpedance() = default;
+    /// All zero.
     TransferImpedance(std::size_t f, std::size_t r, std::size_t s)
-        : frequencies(f), receivers(r), sources(s), value(f * r * s) {}
+        : frequencies(f), receivers(r), sources(s), value(f * r * s, std::complex<Real>{}) {}
+    /// For whoever gives every value: of floats they are anything before.
+    static TransferImpedance unfilled(std::size_t f, std::size_t r, std::size_t s) {
+        TransferImpedance z;
+        z.frequencies = f, z.receivers = r, z.sources = s, z.value = Values(f * r * s);
+        return z;
+    }
     std::complex<Real>& at(std::size_t f, std::size_t r, std::size_t s) {
         return value[(f * receivers + r) * sources + s];
     }

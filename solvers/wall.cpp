@@ -7,14 +7,23 @@
 #include "base/number.hpp"
 
 namespace boxroom {
+namespace {
+
+/// Without the library's guards against overflow, which nothing here comes near.
+std::complex<double> admittance_quotient(std::complex<double> a, std::complex<double> b) {
+    return a * std::conj(b) / std::norm(b);
+}
+
+}  // namespace
 
 std::complex<double> Wall::admittance(std::complex<double> omega, const Air& air) const {
     const std::complex<double> s = std::complex<double>{0, 1} * omega;
     std::complex<double> sum = 0;
     for (const Branch& b : branches) {
         // 1/z = s/(K + s R + s^2 M); without a spring the s cancels, which keeps w = 0 in reach.
-        sum += b.stiffness > 0 ? s / (b.stiffness + s * (b.resistance + s * b.mass))
-                               : 1.0 / (b.resistance + s * b.mass);
+        sum += b.stiffness > 0
+                   ? admittance_quotient(s, b.stiffness + s * (b.resistance + s * b.mass))
+                   : admittance_quotient(1.0, b.resistance + s * b.mass);
     }
     return air.impedance() * sum;
 }

@@ -128,38 +128,64 @@ void weighted(const AxisNumbers& axis, int count, ModeNumbers q2, const double* 
     }
 }
 
-/// A double as the sum of two floats.
+/// Doubles as sums of two floats.
 struct TwoFloats {
-    float high, low;
-    explicit TwoFloats(double x) : high(static_cast<float>(x)), low(static_cast<float>(x - high)) {}
+    Floats high, low;
 };
+BOXROOM_INLINE TwoFloats two_floats(const double* x) {
+    const Doubles a = load<Doubles>(x), b = load<Doubles>(x + doubles);
+    const auto rest = [](Doubles of) {
+        return of - __builtin_convertvector(__builtin_convertvector(of, HalfFloats), Doubles);
+    };
+    return {rounded(a, b), rounded(rest(a), rest(b))};
+}
+
+/// What psi = cos(qx) + a sin(qx) needs of one mode: a = e/q, and q in quarter turns, as two
+/// floats, and in e-folds.
+struct ModeOfAxis {
+    float a_re, a_im, turns_high, turns_low, folds;
+};
+BOXROOM_INLINE ModeOfAxis mode_of_axis(const AxisNumbers& axis, double q_re, double q_im) {
+    const double size = q_re * q_re + q_im * q_im, turns = q_re * 0.63661977236758134;
+    const float high = static_cast<float>(turns);
+    return {static_cast<float>((axis.end0_re * q_re + axis.end0_im * q_im) / size),
+            static_cast<float>((axis.end0_im * q_re - axis.end0_re * q_im) / size), high,
+            static_cast<float>(turns - high), static_cast<float>(q_im)};
+}
+
+BOXROOM_INLINE ComplexFloats mode_function(const ModeOfAxis& mode, const TwoFloats& at) {
+    // Quarter turns, with what the rounding of the product leaves.
+    const Floats shifted = at.high * mode.turns_high + float_rounder,
+                 whole = shifted - float_rounder;
+    const Floats rest =
+        (at.high * mode.turns_high - whole) + (at.high * mode.turns_low + at.low * mode.turns_high);
+    const auto turn = from_quarters(shifted, rest);
+    const Floats e = exponential(at.high * mode.folds), f = 1 / e, cosh = (e + f) * 0.5f,
+                 sinh = (e - f) * 0.5f;
+    const Floats sine_re = turn.sine * cosh, sine_im = turn.cosine * sinh;
+    return {turn.cosine * cosh + mode.a_re * sine_re - mode.a_im * sine_im,
+            mode.a_re * sine_im + mode.a_im * sine_re - turn.sine * sinh};
+}
 
 void mode_functions(const AxisNumbers& axis, int count, ModeNumbers q2, const double* x, int points,
                     float* re, float* im, int stride) {
-    for (int n = 0; n < count; ++n) {
-        // One at a time, so that the vectors run over the points; zero has the next best value.
-        const ComplexDoubles roots = square_root(constant(q2.re[n], q2.im[n] + 1e-30));
-        const double q_re = roots.re[0], q_im = roots.im[0];
-        const double size = q_re * q_re + q_im * q_im;
-        const float a_re = static_cast<float>((axis.end0_re * q_re + axis.end0_im * q_im) / size),
-                    a_im = static_cast<float>((axis.end0_im * q_re - axis.end0_re * q_im) / size);
-        const TwoFloats turns(q_re * 0.63661977236758134);
+    constexpr int some = 32;  // modes at a time; q2 has room for a multiple of 16
+    for (int first = 0; first < count; first += some) {
+        const int modes = count - first < some ? count - first : some;
+        ModeOfAxis mode[some];
+        for (int n = 0; n < modes; n += doubles) {  // zero has the next best value
+            const ComplexDoubles tiny = constant(0, 1e-30);
+            const ComplexDoubles q =
+                square_root(load_complex(q2.re + first + n, q2.im + first + n) + tiny);
+            for (int i = 0; i < doubles; ++i) mode[n + i] = mode_of_axis(axis, q.re[i], q.im[i]);
+        }
         for (int i = 0; i < points; i += floats) {  // the last may reach over: `re` has room
-            Floats high, low;
-            for (int k = 0; k < floats; ++k) {
-                const TwoFloats at(x[i + k]);
-                high[k] = at.high, low[k] = at.low;
+            const TwoFloats at = two_floats(x + i);
+            for (int n = 0; n < modes; ++n) {
+                const ComplexFloats psi = mode_function(mode[n], at);
+                store(re + (first + n) * stride + i, psi.re);
+                store(im + (first + n) * stride + i, psi.im);
             }
-            // Quarter turns, with what the rounding of the product leaves.
-            const Floats shifted = high * turns.high + float_rounder,
-                         whole = shifted - float_rounder;
-            const Floats rest = (high * turns.high - whole) + (high * turns.low + low * turns.high);
-            const auto turn = from_quarters(shifted, rest);
-            const Floats e = exponential(high * static_cast<float>(q_im)), f = 1 / e,
-                         cosh = (e + f) * 0.5f, sinh = (e - f) * 0.5f;
-            const Floats sine_re = turn.sine * cosh, sine_im = turn.cosine * sinh;
-            store(re + n * stride + i, turn.cosine * cosh + a_re * sine_re - a_im * sine_im);
-            store(im + n * stride + i, a_re * sine_im + a_im * sine_re - turn.sine * sinh);
         }
     }
 }

@@ -28,6 +28,13 @@ class OctaveSmoother {
     /// The points from `first` to before `end` alone: out[0] is the first of them.
     void smooth(std::span<const double> power, std::size_t first, std::size_t end,
                 std::span<double> out) const;
+    /// The same from sum[n], the running sum of cell x power before each point n, for several
+    /// smoothers of the same frequencies: running_sum() over all that their windows reach.
+    void smooth(std::span<const double> power, std::span<const double> sum, std::size_t first,
+                std::size_t end, std::span<double> out) const;
+    /// sum[n] for n = from .. to, which begins with zero.
+    void running_sum(std::span<const double> power, std::size_t from, std::size_t to,
+                     std::span<double> sum) const;
     std::size_t size() const { return window_.size(); }
 
     /// What one point averages over: the sum of weight x power, divided by `width`. The window

@@ -13,9 +13,18 @@ struct SpotNodes {
     const float *re, *im;
 };
 
+struct LevelMoments {
+    double mean, square;
+};
+
 struct ArrayVectors {
     /// 10 log10(max(x, 4e-40)/4e-10) of `count` mean-square pressures: level_db.
     void (*levels)(const double* power, int count, double* out);
+
+    /// How far the levels of `count` mean-square pressures lie from `target` [dB]: d = level -
+    /// target, the sums of weight x d and weight x d^2.
+    LevelMoments (*moments)(const double* power, const double* target, const double* weight,
+                            int count);
 
     /// Re(Z_a conj Z_b) for every two nodes a <= b, twice where they differ, weighted mean over the
     /// seats: out[pair * stride + f]. |sum_a w_a Z_a|^2 is the sum of w_a w_b times these.

@@ -31,7 +31,7 @@ BoxKernel::BoxKernel(const Judge& judge, std::span<const DrivenBox> boxes)
 void BoxKernel::balances(const SpotMean& mean, Scratch& scratch, std::span<double> out,
                          const SetVectors& vectors) const {
     const std::size_t frequencies = static_cast<std::size_t>(band_.frequencies);
-    scratch.resize((2 * frequencies + 2) * lane_count);
+    scratch.resize(band_.scratch());
     for (std::size_t block = 0; block * lane_count < boxes_; ++block) {
         float balance[lane_count];
         vectors.balances(

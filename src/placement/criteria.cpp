@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "placement/array_vectors.hpp"
 #include "placement/many_levels.hpp"
 
 namespace boxroom {
@@ -42,6 +43,7 @@ Judge::Judge(std::span<const double> frequency, std::span<const Seat> seats, con
     while (band_weight_[first_] == 0) ++first_;
     last_ = static_cast<int>(frequency_.size()) - 1;
     while (band_weight_[last_] == 0) --last_;
+    for (int f = first_; f <= last_; ++f) mean_target_ += band_weight_[f] * target_[f];
 }
 
 void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
@@ -66,14 +68,13 @@ void Judge::judge_seats(const ByFrequency<double>& power, Criteria& out) const {
     }
 }
 
+LevelMoments Judge::moments(std::span<const double> in_band) const {
+    return array_vectors().moments(in_band.data(), &target_[first_], &band_weight_[first_],
+                                   static_cast<int>(in_band.size()));
+}
+
 double Judge::deviation(std::span<const double> in_band) const {
-    const auto level = levels_db(in_band);
-    double mean = 0, square = 0;
-    for (int f = first_; f <= last_; ++f) {
-        const double d = level[f - first_] - target_[f];
-        mean += band_weight_[f] * d;
-        square += band_weight_[f] * d * d;
-    }
+    const auto [mean, square] = moments(in_band);
     return std::sqrt(std::max(0.0, square - mean * mean));
 }
 
@@ -84,14 +85,16 @@ double Judge::balance(std::span<const double> power) const {
 }
 
 void Judge::judge_shape(std::span<const double> power, Criteria& out) const {
-    std::vector<double> smoothed(last_ - first_ + 1);
-    twelfth_.smooth(power, first_, last_ + 1, smoothed);
+    const std::size_t count = last_ - first_ + 1;
+    std::vector<double> room(power.size() + count);
+    const std::span<double> sum(room.data(), power.size()), smoothed(&room[power.size()], count);
+    // The octave's windows reach over those of the twelfth.
+    whole_.running_sum(power, whole_.window(first_).low, whole_.window(last_).high, sum);
+    twelfth_.smooth(power, sum, first_, last_ + 1, smoothed);
     out.unevenness_db = deviation(smoothed);
-    whole_.smooth(power, first_, last_ + 1, smoothed);
+    whole_.smooth(power, sum, first_, last_ + 1, smoothed);
     out.balance_db = deviation(smoothed);
-    const auto level = levels_db(power.subspan(first_, last_ - first_ + 1));
-    out.level_db = 0;
-    for (int f = first_; f <= last_; ++f) out.level_db += band_weight_[f] * level[f - first_];
+    out.level_db = moments(power.subspan(first_, count)).mean + mean_target_;
 }
 
 void Judge::judge_average(std::span<const double> power, Criteria& out) const {

@@ -5,6 +5,7 @@
 #include "base/by_frequency.hpp"
 #include "base/frequency_grid.hpp"
 #include "base/levels.hpp"
+#include "placement/array_vectors.hpp"
 #include "placement/scenario.hpp"
 #include "results/criteria.hpp"
 
@@ -56,11 +57,13 @@ class Judge {
     const OctaveSmoother& whole() const { return whole_; }
 
   private:
+    LevelMoments moments(std::span<const double> in_band) const;
     double deviation(std::span<const double> in_band) const;  ///< of smoothed power, the band's
     double reach(std::span<const double> smoothed) const;
 
     std::vector<double> frequency_, band_weight_, target_, seat_weight_;
     int first_ = 0, last_ = 0;  ///< band, as indices, last included
+    double mean_target_ = 0;    ///< over the band [dB]
     OctaveSmoother twelfth_, third_, whole_;
 };
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <vector>
 
 #include "placement/criteria.hpp"
@@ -19,6 +20,11 @@ struct JudgedBand {
     std::vector<SmoothingWindow> twelfth, whole;  ///< (band)
 
     int count() const { return last - first + 1; }
+    /// Numbers that the functions of SetVectors need to work with: powers, their running sum and
+    /// the variance over the seats.
+    std::size_t scratch() const {
+        return 3 * (static_cast<std::size_t>(frequencies) + 1) * lane_count;
+    }
 };
 
 }  // namespace boxroom

@@ -81,7 +81,7 @@ void SetKernel::sum(std::span<const int> set, Base& base) const {
 
 void SetKernel::judge(const Base& base, int block, Scratch& scratch, SetVerdicts& out,
                       const SetVectors& vectors) const {
-    scratch.resize(2 * static_cast<std::size_t>(band_.frequencies + 1) * lane_count);
+    scratch.resize(band_.scratch());
     const SetNumbers numbers{seats_,
                              band_.frequencies,
                              band_.first,

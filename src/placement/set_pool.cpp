@@ -11,25 +11,30 @@ bool better(const FoundSet& a, const FoundSet& b) {
 
 void SetPool::add(const FoundSet& found) {
     if (!wants(found.score)) return;
-    Entry entry{{-1, -1, -1, -1}, found};
-    for (int k = 0; k < subs_; ++k) entry.cells[k] = rules_.cell[found.spot[k]];
-    std::sort(entry.cells.begin(), entry.cells.begin() + subs_);
-    entries_.push_back(entry);
+    static_assert(most_subs == 4);
+    std::array<std::uint32_t, most_subs> cells{};
+    for (int k = 0; k < subs_; ++k)
+        cells[k] = static_cast<std::uint32_t>(rules_.cell[found.spot[k]]);
+    std::sort(cells.begin(), cells.begin() + subs_);
+    const auto both = [](std::uint64_t a, std::uint32_t b) { return a << 32 | b; };
+    entries_.push_back({{both(cells[0], cells[1]), both(cells[2], cells[3])}, found});
     if (entries_.size() > 16 * keep_ + 1000) compact();
 }
 
+/// The best of each combination of cells, as many as are kept.
 void SetPool::compact() {
-    std::sort(entries_.begin(), entries_.end(), [](const Entry& a, const Entry& b) {
-        return a.cells != b.cells ? a.cells < b.cells : better(a.set, b.set);
-    });
-    entries_.erase(std::unique(entries_.begin(), entries_.end(),
-                               [](const Entry& a, const Entry& b) { return a.cells == b.cells; }),
-                   entries_.end());
     std::sort(entries_.begin(), entries_.end(),
               [](const Entry& a, const Entry& b) { return better(a.set, b.set); });
-    if (entries_.size() <= keep_) return;
-    entries_.resize(keep_);
-    limit_ = entries_.back().set.score;
+    std::vector<Cells> known;  // rising
+    std::size_t kept = 0;
+    for (std::size_t n = 0; n < entries_.size() && kept < keep_; ++n) {
+        const auto at = std::lower_bound(known.begin(), known.end(), entries_[n].cells);
+        if (at != known.end() && *at == entries_[n].cells) continue;
+        known.insert(at, entries_[n].cells);
+        entries_[kept++] = entries_[n];
+    }
+    entries_.resize(kept);
+    if (kept == keep_) limit_ = entries_.back().set.score;
 }
 
 void SetPool::add_front(const FoundSet& found) {

@@ -1,5 +1,7 @@
 #pragma once
 #include <array>
+#include <cstdint>
+#include <utility>
 #include <vector>
 
 #include "placement/set_search.hpp"
@@ -23,8 +25,10 @@ class SetPool {
   private:
     /// Steps of spread (0.1 dB), unevenness (0.1 dB), -level (0.5 dB): finer the model cannot tell.
     using Box = std::array<int, 3>;
+    /// The cells of a set, rising, two to a number: compared at once, unlike an array.
+    using Cells = std::pair<std::uint64_t, std::uint64_t>;
     struct Entry {
-        std::array<int, most_subs> cells;
+        Cells cells;
         FoundSet set;
     };
     struct Kept {

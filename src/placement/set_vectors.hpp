@@ -45,10 +45,10 @@ struct BoxNumbers {
 
 struct SetVectors {
     /// The sets that `base`, [f][seat][re, im], makes with each of 16 fields, [f][seat][re,
-    /// im][lane]. `scratch` has 2 * (F + 1) * 16 numbers.
+    /// im][lane]. `scratch` has 3 * (F + 1) * 16 numbers.
     void (*judge)(const SetNumbers& numbers, const float* base, const float* field, float* scratch,
                   SetVerdicts& out);
-    /// The balance of each of 16 boxes [dB]. `scratch` has 2 * (F + 1) * 16 numbers.
+    /// The balance of each of 16 boxes [dB]. `scratch` has 3 * (F + 1) * 16 numbers.
     void (*balances)(const BoxNumbers& numbers, float* scratch, float* balance);
     /// log2 of 16 positive numbers, to 1.5e-5: 4.5e-5 dB of a power. Of zero about -127, as good as
     /// silence.

@@ -43,6 +43,10 @@ SetFloor::SetFloor(const Scenario& s, const Driver& d, const ClosedBox& b)
     for (std::size_t k = 0; k < kinds.size(); ++k)
         for (std::size_t n = 0; n < kinds[k].spots.size(); ++n)
             candidates.push_back({static_cast<int>(k), static_cast<int>(n)});
+    if (kinds.size() == 1) {
+        z = kinds[0].z;
+        return;
+    }
     z = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
     for (std::size_t f = 0; f < z.frequencies; ++f)
         for (std::size_t r = 0; r < z.receivers; ++r)

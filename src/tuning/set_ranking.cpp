@@ -75,7 +75,13 @@ SetRanker::SetRanker(const Scenario& scenario, const Driver& driver, const Close
     timings_["solve"] += seconds_now() - start;
 }
 
-SetRanker::~SetRanker() = default;
+const RingingModes& SetRanker::ringing() {
+    const Scenario& scenario = floor_->scenario;
+    if (!ringing_)
+        ringing_ = std::make_unique<RingingModes>(scenario.acoustics, scenario.seats,
+                                                  scenario.judgement.target.band);
+    return *ringing_;
+}
 
 Listening SetRanker::listen(const RankedSet& set) const {
     const Scenario& scenario = floor_->scenario;
@@ -113,42 +119,48 @@ SetSearch search_alike(const SetKernel& kernel, SetRules rules, const ScoreWeigh
 
 }  // namespace
 
-/// What both ways of choosing begin with.
-struct SetRanker::Search {
+/// What searches for any number of subs have in common.
+struct SetRanker::Ground {
+    explicit Ground(const SetFloor& floor)
+        : judge(floor.scenario.acoustics.frequency, floor.scenario.seats,
+                floor.scenario.judgement.target),
+          kernel(judge, floor.z, floor.source_power(), floor.numbers()),
+          rules(floor.rules()) {}
     Judge judge;
-    SetSearch found;
+    SetKernel kernel;
+    SetRules rules;
 };
 
-SetRanker::Search SetRanker::search(int subs, const SetSearchOptions& options) const {
+SetRanker::~SetRanker() = default;
+
+SetSearch SetRanker::search(int subs, const SetSearchOptions& options) {
     const double start = seconds_now();
-    const Scenario& scenario = floor_->scenario;
-    Judge judge(scenario.acoustics.frequency, scenario.seats, scenario.judgement.target);
-    const SetKernel kernel(judge, floor_->z, floor_->source_power(), floor_->numbers());
-    Search out{std::move(judge),
-               search_alike(kernel, floor_->rules(), scenario.judgement.weights, subs, options)};
+    if (!ground_) ground_ = std::make_unique<Ground>(*floor_);
+    SetSearch found = search_alike(ground_->kernel, ground_->rules,
+                                   floor_->scenario.judgement.weights, subs, options);
     timings_["search"] += seconds_now() - start;
-    return out;
+    return found;
 }
 
 RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) {
-    const Search looked = search(subs, options);
+    const SetSearch found = search(subs, options);
+    const Judge& judge = ground_->judge;
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const SetFloor& floor = *floor_;
-    std::vector<RankedSet> sets = different(
-        looked.found, tuned, [&](const FoundSet& one) { return floor.places(one, subs); });
+    std::vector<RankedSet> sets =
+        different(found, tuned, [&](const FoundSet& one) { return floor.places(one, subs); });
     for_each_in_parallel(sets.size(), 1, [&](std::size_t n) {
-        set_dials(looked.judge, scenario, floor.pressure(sets[n]), sets[n]);
+        set_dials(judge, scenario, floor.pressure(sets[n]), sets[n]);
     });
     double loudest = -1e9;
     for (const RankedSet& set : sets) loudest = std::max(loudest, set.criteria.level_db);
     give_scores(sets, loudest, scenario.judgement.weights);
     const std::size_t first = std::ranges::min_element(sets, {}, by_score) - sets.begin();
     RankedSet& best = sets[first];
-    add_equaliser(looked.judge,
-                  SettingsProblem(looked.judge, scenario.judgement.weights, floor.pressure(best)),
+    add_equaliser(judge, SettingsProblem(judge, scenario.judgement.weights, floor.pressure(best)),
                   best);
-    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    const RingingModes& ringing = this->ringing();
     best.criteria.ringing_s = best.after.ringing_s = ringing.excess(listen(best));
     best.rank = 1;
     timings_["settings"] += seconds_now() - start;
@@ -157,7 +169,8 @@ RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) 
 
 SetRanking SetRanker::rank(int subs) {
     // 1. Every set with all subs alike.
-    const Search looked = search(subs, {});
+    const SetSearch found = search(subs, {});
+    const Judge& judge = ground_->judge;
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     SetFloor& floor = *floor_;
@@ -168,20 +181,19 @@ SetRanking SetRanker::rank(int subs) {
     ranking.subs = subs;
     const BoxKind& kind = floor.kinds[0];
     ranking.box_volume = kind.box.volume, ranking.qtc = kind.box.qtc, ranking.outer = kind.outer;
-    ranking.proven = looked.found.exhaustive, ranking.method = looked.found.method;
+    ranking.proven = found.exhaustive, ranking.method = found.method;
     const auto places = [&](const FoundSet& one) { return floor.places(one, subs); };
-    ranking.sets = different(looked.found, most_tuned, places);
+    ranking.sets = different(found, most_tuned, places);
     std::vector<RankedSet> front;
-    for (const FoundSet& one : looked.found.front) front.push_back(places(one));
+    for (const FoundSet& one : found.front) front.push_back(places(one));
     floor.solve_in_full(ranking.sets, front);
     for_each_in_parallel(ranking.sets.size(), 1, [&](std::size_t n) {
         RankedSet& set = ranking.sets[n];
-        add_equaliser(looked.judge, set_dials(looked.judge, scenario, floor.pressure(set), set),
-                      set);
+        add_equaliser(judge, set_dials(judge, scenario, floor.pressure(set), set), set);
     });
 
     // 3. Ringing of those that are listed: the search, which looks at millions, leaves it out.
-    const RingingModes ringing(scenario.acoustics, scenario.seats, scenario.judgement.target.band);
+    const RingingModes& ringing = this->ringing();
     const auto add_ringing = [&](RankedSet& set) {
         set.criteria.ringing_s = set.after.ringing_s = ringing.excess(listen(set));
     };
@@ -190,7 +202,7 @@ SetRanking SetRanker::rank(int subs) {
     // 4. In order of what they are worth now, and the front with those that the search kept for it.
     for_each_in_parallel(front.size(), 16, [&](std::size_t n) {
         RankedSet& set = front[n];
-        const SettingsProblem problem(looked.judge, weights, floor.pressure(set));
+        const SettingsProblem problem(judge, weights, floor.pressure(set));
         set.criteria = set.plain = problem.criteria(set.settings);
     });
     std::vector<RankedSet> candidates = ranking.sets;

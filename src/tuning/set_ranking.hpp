@@ -9,6 +9,7 @@
 namespace boxroom {
 
 struct SetFloor;
+class RingingModes;
 
 /// Ranks sets of boxes of one size on one floor: the room is solved once for any number of subs.
 class SetRanker {
@@ -33,9 +34,12 @@ class SetRanker {
     Listening listen(const RankedSet& set) const;
 
   private:
-    struct Search;
-    Search search(int subs, const SetSearchOptions& options) const;
+    struct Ground;
+    SetSearch search(int subs, const SetSearchOptions& options);
+    const RingingModes& ringing();
     std::unique_ptr<SetFloor> floor_;
+    std::unique_ptr<Ground> ground_;         ///< laid when first asked for, and so
+    std::unique_ptr<RingingModes> ringing_;  ///< what rings
     Timings& timings_;
 };
 

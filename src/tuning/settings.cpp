@@ -88,15 +88,17 @@ std::vector<std::vector<double>> starts_of_pair(const SettingsProblem& problem,
     // Steps of 0.5 ms: an eighth of a cycle of 250 Hz.
     const int each_way = std::max(1, static_cast<int>(std::ceil(late / 0.5)));
     std::vector<std::pair<double, std::vector<double>>> valleys;
-    for (const double gain : {-4.0, 0.0, 4.0}) {
-        std::vector<double> scores;
-        const auto delay_of = [&](int n) { return late * (n - each_way) / each_way; };
-        for (int n = 0; n <= 2 * each_way; ++n)
-            scores.push_back(problem.score(absolute(std::array{gain, delay_of(n)}, polarity)));
-        for (int n = 0; n <= 2 * each_way; ++n)
-            if ((n == 0 || scores[n] <= scores[n - 1]) &&
-                (n == 2 * each_way || scores[n] < scores[n + 1]))
-                valleys.push_back({scores[n], {gain, delay_of(n)}});
+    const std::array gains{-4.0, 0.0, 4.0};
+    std::vector<double> delays;  // [s]
+    for (int n = -each_way; n <= each_way; ++n) delays.push_back(1e-3 * late * n / each_way);
+    // Single precision tells where the valleys are; how deep they are is found out below.
+    const auto all = problem.look({gains, delays, polarity[1]});
+    const auto last = static_cast<int>(delays.size()) - 1;
+    for (std::size_t g = 0; g < gains.size(); ++g) {
+        const auto scores = std::span(all).subspan(g * delays.size(), delays.size());
+        for (int n = 0; n <= last; ++n)
+            if ((n == 0 || scores[n] <= scores[n - 1]) && (n == last || scores[n] < scores[n + 1]))
+                valleys.push_back({scores[n], {gains[g], late * (n - each_way) / each_way}});
     }
     std::ranges::sort(valleys);
     std::vector<std::vector<double>> starts;
@@ -228,6 +230,10 @@ double SettingsProblem::score(std::span<const Dial> settings) const {
                                  judge_.seat_weight().data(), band_weight_.data(), average.data());
     judge_.judge_shape(average, c);
     return boxroom::score(c, 0, weights_);
+}
+
+std::vector<double> SettingsProblem::look(const PairLook& at) const {
+    return pair_scores(judge_, weights_, pressure(), at);
 }
 
 std::vector<Dial> best_settings(const SettingsProblem& problem, const SettingSteps& steps) {

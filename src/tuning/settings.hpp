@@ -6,6 +6,7 @@
 
 #include "placement/criteria.hpp"
 #include "results/sets.hpp"
+#include "tuning/delay_look.hpp"
 #include "tuning/settings_vectors.hpp"
 
 namespace boxroom {
@@ -24,6 +25,8 @@ class SettingsProblem {
     Criteria criteria(std::span<const Dial> settings) const;
     /// w1 spread + w2 unevenness + w3 balance - w4 level: without the parts it does not need.
     double score(std::span<const Dial> settings) const;
+    /// The scores of many settings of two subs, [gain][delay], in single precision.
+    std::vector<double> look(const PairLook& at) const;
 
   private:
     struct Turns {

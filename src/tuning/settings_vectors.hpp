@@ -48,6 +48,10 @@ struct SettingsVectors {
     double (*judge)(const SubPressures& pressure, const double* gain, const double* delay,
                     int first, int last, const double* seat_weight, const double* band_weight,
                     double* average);
+    /// e^{-jw delay} p at 16 delays of the pressure of one sub, [f][seat][re, im]:
+    /// field[f][seat][re, im][delay], as SetVectors takes it. w delay < 1000.
+    void (*delayed)(int frequencies, int seats, const float* pressure, const float* omega,
+                    const float* delay, float* field);
     /// The product of |H|^2 of some filters at `count` frequencies.
     void (*filter_power)(const FilterPower* filters, int filter_count, double rate,
                          const double* frequency, int count, double* power);

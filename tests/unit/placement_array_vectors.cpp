@@ -32,6 +32,29 @@ TEST_CASE("Levels of many pressures, with every set of instructions") {
     }
 }
 
+TEST_CASE("Moments of levels about a target, with every set of instructions") {
+    std::mt19937 random(8);
+    std::uniform_real_distribution<double> any(0, 1);
+    for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
+        if (!can_run(set)) continue;
+        INFO(vector_instructions(set));
+        for (const int count : {1, 5, 8, 23}) {  // whole vectors, and what is left over
+            std::vector<double> power, target, weight;
+            double mean = 0, square = 0;
+            for (int n = 0; n < count; ++n) {
+                power.push_back(std::pow(10, -9 * any(random)));
+                target.push_back(6 * any(random)), weight.push_back(any(random));
+                const double d = 10 * std::log10(power[n] / 4e-10) - target[n];
+                mean += weight[n] * d, square += weight[n] * d * d;
+            }
+            const auto found =
+                array_vectors(set).moments(power.data(), target.data(), weight.data(), count);
+            CHECK(found.mean == Approx(mean).epsilon(1e-12));
+            CHECK(found.square == Approx(square).epsilon(1e-12));
+        }
+    }
+}
+
 TEST_CASE("Means of fields between nodes, with every set of instructions") {
     const int nodes = 4, seats = 3, frequencies = 41, stride = 48;
     std::mt19937 random(3);

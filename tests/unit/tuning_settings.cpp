@@ -58,6 +58,30 @@ Scenario room() {
 
 }  // namespace
 
+TEST_CASE("the look at many delays of a pair is the score itself, in single precision") {
+    const std::vector<double> gains{-6, 0, 3.5};
+    std::vector<double> delays;
+    for (int n = -9; n <= 11; ++n) delays.push_back(1.3e-3 * n);  // more than one block, not two
+    for (unsigned seed = 1; seed <= 10; ++seed) {
+        const Judge judge(frequency, seats, band());
+        auto p = pressures(2, seed);
+        for (std::size_t f = 0; f < frequency.size(); ++f)
+            for (Complex& value : p.at(f)) value *= 3e-4;
+        const SettingsProblem problem(judge, {}, p);
+        for (const int polarity : {1, -1}) {
+            const auto scores = problem.look({gains, delays, polarity});
+            REQUIRE(scores.size() == gains.size() * delays.size());
+            for (std::size_t g = 0; g < gains.size(); ++g)
+                for (std::size_t d = 0; d < delays.size(); ++d) {
+                    const Dial one{std::min(0.0, -gains[g]), std::max(0.0, -delays[d]), 1},
+                        two{std::min(0.0, gains[g]), std::max(0.0, delays[d]), polarity};
+                    CHECK(scores[g * delays.size() + d] ==
+                          Approx(problem.score(std::vector{one, two})).margin(0.002));
+                }
+        }
+    }
+}
+
 TEST_CASE("gain and delay of two subs against a brute-force grid") {
     // From five fixed starts it ends beside the deepest in 14 of these 100, the search as it is in
     // 1; which one depends on rounding.

@@ -62,6 +62,33 @@ TEST_CASE("Power of turned and added pressures, with every set of instructions")
     }
 }
 
+TEST_CASE("A sub at sixteen delays, with every set of instructions") {
+    const int seats = 3, frequencies = 5;
+    std::mt19937 random(9);
+    std::normal_distribution<float> normal;
+    std::vector<float> pressure(2 * seats * frequencies), omega, delay;
+    for (float& x : pressure) x = normal(random);
+    for (int f = 0; f < frequencies; ++f) omega.push_back(70.0f + 290.0f * f);
+    for (int d = 0; d < 16; ++d) delay.push_back(0.0027f * (d - 7));
+    for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
+        if (!can_run(set)) continue;
+        INFO(vector_instructions(set));
+        std::vector<float> field(pressure.size() * 16);
+        settings_vectors(set).delayed(frequencies, seats, pressure.data(), omega.data(),
+                                      delay.data(), field.data());
+        for (int f = 0; f < frequencies; ++f)
+            for (int s = 0; s < seats; ++s)
+                for (int d = 0; d < 16; ++d) {
+                    const int at = 2 * (f * seats + s);
+                    const auto expected =
+                        std::complex<double>(pressure[at], pressure[at + 1]) *
+                        std::polar(1.0, -static_cast<double>(omega[f]) * delay[d]);
+                    CHECK(field[at * 16 + d] == Approx(expected.real()).margin(1e-5));
+                    CHECK(field[(at + 1) * 16 + d] == Approx(expected.imag()).margin(1e-5));
+                }
+    }
+}
+
 TEST_CASE("Power of filters is that of their response, with every set of instructions") {
     const std::vector<double> frequency{10, 20, 31.5, 50, 63, 80, 100, 160, 200, 500, 20000};
     const double rate = 192e3;

@@ -21,6 +21,35 @@ void levels(const double* power, int count, double* out) {
     for (int i = 0; n + i < count; ++i) out[n + i] = rest[i];
 }
 
+double total(Doubles x) {
+    double sum = 0;
+    for (int i = 0; i < doubles; ++i) sum += x[i];
+    return sum;
+}
+
+/// As many numbers as are left, and zeros.
+BOXROOM_INLINE Doubles rest_of(const double* from, int left) {
+    Doubles x{};
+    for (int i = 0; i < left; ++i) x[i] = from[i];
+    return x;
+}
+
+LevelMoments moments(const double* power, const double* target, const double* weight, int count) {
+    Doubles mean{}, square{};
+    const auto add = [&](Doubles p, Doubles t, Doubles w) {
+        const Doubles d = levels_of(p) - t, weighted = w * d;
+        mean += weighted;
+        square += weighted * d;
+    };
+    int n = 0;
+    for (; n + doubles <= count; n += doubles)
+        add(load<Doubles>(power + n), load<Doubles>(target + n), load<Doubles>(weight + n));
+    if (n < count)
+        add(rest_of(power + n, count - n), rest_of(target + n, count - n),
+            rest_of(weight + n, count - n));
+    return {total(mean), total(square)};
+}
+
 void products(const SpotNodes& field, const float* seat_weight, float* out) {
     const int node_step = field.seats * field.stride;
     for (int a = 0; a < field.nodes; ++a)
@@ -59,6 +88,6 @@ void weighted_sum(int rows, const float* weight, const float* row, int stride, c
 }  // namespace
 
 extern const ArrayVectors array_vectors;
-const ArrayVectors array_vectors{levels, products, weighted_sum};
+const ArrayVectors array_vectors{levels, moments, products, weighted_sum};
 
 }  // namespace boxroom::BOXROOM_VECTORS

@@ -32,7 +32,8 @@ class Lanes {
           base_(base),
           field_(field),
           power_(scratch),
-          prefix_(scratch + (numbers.frequencies + 1) * floats) {}
+          prefix_(scratch + (numbers.frequencies + 1) * floats),
+          variance_(scratch + 2 * (numbers.frequencies + 1) * floats) {}
 
     void judge(SetVerdicts& out, int lane) {
         // 1. The seats: their mean power everywhere, their differences in the band.
@@ -41,6 +42,10 @@ class Lanes {
         for (int f = n_.band_first; f < band_end; ++f) inside(f);
         for (int f = band_end; f < n_.frequencies; ++f) outside(f);
         store(prefix_ + n_.frequencies * floats, sum_);
+        // Roots take long: by themselves, so that nothing waits for them.
+        Floats spread{};
+        for (int n = 0; n < n_.band_count; ++n)
+            spread += n_.band_weight[n] * root(load<Floats>(variance_ + n * floats));
 
         // 2. The average: level, and its deviation from the target under both smoothings.
         Floats level{}, fine_mean{}, fine_square{}, broad_mean{}, broad_square{};
@@ -54,7 +59,7 @@ class Lanes {
             broad_square += w * broad * broad;
             level += w * logarithm(power_at(n_.band_first + n));
         }
-        store(out.spread + lane, decibel * spread_);
+        store(out.spread + lane, decibel * spread);
         store(out.unevenness + lane, decibel * root(fine_square - fine_mean * fine_mean));
         store(out.balance + lane, decibel * root(broad_square - broad_mean * broad_mean));
         store(out.level + lane, decibel * level + n_.level_offset);
@@ -96,7 +101,7 @@ class Lanes {
             mean += weighted;
             square += weighted * d;
         }
-        spread_ += n_.band_weight[f - n_.band_first] * root(square - mean * mean);
+        store(variance_ + (f - n_.band_first) * floats, square - mean * mean);
         keep(f, average);
     }
 
@@ -108,8 +113,8 @@ class Lanes {
 
     const SetNumbers& n_;
     const float *base_, *field_;
-    float *power_, *prefix_;
-    Floats sum_{}, spread_{};
+    float *power_, *prefix_, *variance_;
+    Floats sum_{};
 };
 
 void judge(const SetNumbers& numbers, const float* base, const float* field, float* scratch,

@@ -14,6 +14,10 @@ BOXROOM_INLINE Turns turns_at(const SubPressures& p, const double* gain, const d
                               int f) {
     Turns turns;
     for (int k = 0; k < p.subs; ++k) {
+        if (delay[k] == 0) {  // the earliest
+            turns.of[k] = {all(gain[k]), Doubles{}};
+            continue;
+        }
         const auto turned = sine_cosine(load<Doubles>(p.omega + f) * -delay[k]);
         turns.of[k] = {gain[k] * turned.cosine, gain[k] * turned.sine};
     }
@@ -49,29 +53,76 @@ double total(Doubles x) {
     return sum;
 }
 
+/// So many vectors of frequencies are taken together: what one of them works out goes through one
+/// long chain, and the processor fills its waits with the others'.
+constexpr int together = 8;
+
+/// What is known of the seats at those frequencies.
+struct SeatSums {
+    Doubles power[together], reference[together], mean[together], square[together];
+};
+
+/// Adds a seat. Its level as a difference from the first seat's, so that no large numbers cancel in
+/// the variance.
+BOXROOM_INLINE void add_seat(const SubPressures& p, const Turns* turns, int seat, double weight,
+                             int from, int count, SeatSums& sums) {
+    for (int n = 0; n < count; ++n) {
+        const Doubles power = power_at(p, turns[n], seat, from + n * doubles),
+                      level = logarithm(larger(power, all(4e-40)));
+        if (seat == 0) {
+            sums.power[n] = weight * power, sums.reference[n] = level;
+            sums.mean[n] = sums.square[n] = Doubles{};
+            continue;
+        }
+        const Doubles d = level - sums.reference[n];
+        sums.power[n] += weight * power;
+        sums.mean[n] += weight * d;
+        sums.square[n] += weight * d * d;
+    }
+}
+
+BOXROOM_INLINE void store_within(Doubles value, int f, int first, int last, double* to) {
+    if (f >= first && f + doubles - 1 <= last) return store(to + f, value);
+    for (int i = 0; i < doubles; ++i)
+        if (f + i >= first && f + i <= last) to[f + i] = value[i];
+}
+
 double judge(const SubPressures& p, const double* gain, const double* delay, int first, int last,
              const double* seat_weight, const double* band_weight, double* average) {
     constexpr double decibel = 3.01029995663981195;  // 10 log10(2)
     Doubles spread{};
-    for (int f = first / doubles * doubles; f <= last; f += doubles) {
-        const Turns turns = turns_at(p, gain, delay, f);
-        // Differences from the first seat, so that no large numbers cancel in the variance.
-        Doubles mean_power{}, reference{}, mean{}, square{};
-        for (int s = 0; s < p.seats; ++s) {
-            const Doubles power = power_at(p, turns, s, f),
-                          level = logarithm(larger(power, all(4e-40)));
-            if (s == 0) reference = level;
-            const Doubles d = level - reference;
-            mean_power += seat_weight[s] * power;
-            mean += seat_weight[s] * d;
-            square += seat_weight[s] * d * d;
+    for (int from = first / doubles * doubles; from <= last; from += together * doubles) {
+        const int left = (last - from) / doubles + 1, count = left < together ? left : together;
+        Turns turns[together];
+        for (int n = 0; n < count; ++n) turns[n] = turns_at(p, gain, delay, from + n * doubles);
+        SeatSums sums;
+        for (int s = 0; s < p.seats; ++s) add_seat(p, turns, s, seat_weight[s], from, count, sums);
+        for (int n = 0; n < count; ++n) {
+            const int f = from + n * doubles;
+            const Doubles variance = sums.square[n] - sums.mean[n] * sums.mean[n];
+            spread += load<Doubles>(band_weight + f) * square_root(larger(variance, Doubles{}));
+            store_within(sums.power[n], f, first, last, average);
         }
-        spread +=
-            load<Doubles>(band_weight + f) * square_root(larger(square - mean * mean, Doubles{}));
-        for (int i = 0; i < doubles; ++i)
-            if (f + i >= first && f + i <= last) average[f + i] = mean_power[i];
     }
     return decibel * total(spread);
+}
+
+constexpr int delay_count = 16;
+
+void delayed(int frequencies, int seats, const float* pressure, const float* omega,
+             const float* delay, float* field) {
+    for (int f = 0; f < frequencies; ++f)
+        for (int lane = 0; lane < delay_count; lane += floats) {
+            const auto turn = sine_cosine(load<Floats>(delay + lane) * -omega[f]);
+            const Complexes<Floats> turned{turn.cosine, turn.sine};
+            for (int s = 0; s < seats; ++s) {
+                const int at = 2 * (f * seats + s);
+                const auto there =
+                    Complexes<Floats>{all(pressure[at]), all(pressure[at + 1])} * turned;
+                store(field + at * delay_count + lane, there.re);
+                store(field + (at + 1) * delay_count + lane, there.im);
+            }
+        }
 }
 
 /// |H|^2 of filters one after another, with one division for all.
@@ -125,6 +176,6 @@ void filtered(const FilterPower* filters, int filter_count, const FilteredCurve&
 }  // namespace
 
 extern const SettingsVectors settings_vectors;
-const SettingsVectors settings_vectors{power, judge, filter_power, filtered};
+const SettingsVectors settings_vectors{power, judge, delayed, filter_power, filtered};
 
 }  // namespace boxroom::BOXROOM_VECTORS
