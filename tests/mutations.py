@@ -27,6 +27,12 @@ MUTATIONS = [
     Mutation("threads-unbounded", "src/app/thread_bound.cpp",
              "omp_get_max_threads() > most", "omp_get_max_threads() < 0", pytest=("test_commands.py", "-k", "threads")),
 
+    # A wall that is tried in the live page.
+    Mutation("surface-line-takes-any-room", "solvers/surface_line.cpp",
+             "if (off > beside * beside * size) return std::nullopt;", "", ctest="^cross_solver_solvers$"),
+    Mutation("wall-tried-is-not-heard", "src/live/room_fields.cpp",
+             "surface.in(room_) = wall;\n        heard_as_is_ = false;", "surface.in(room_) = wall;", ctest="^unit_live$"),
+
     # What a seat hears, judged.
     Mutation("reach-ends-3-dB-down", "src/placement/criteria.cpp",
              "double least = -6;", "double least = -3;", ctest=UNIT),
