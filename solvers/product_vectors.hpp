@@ -3,22 +3,24 @@
 
 namespace boxroom {
 
-// Products of complex matrices in single precision, as two planes, of real and of imaginary parts:
+// Products of complex matrices, as two planes, of real and of imaginary parts:
 // the files in vectors/ read nothing else (base/lanes.hpp says why).
 
 /// out[r][i] = sum_n a[r][n] b[n][i] of complex numbers.
+template <typename Real>
 struct ComplexProduct {
     int rows, terms, columns;  ///< columns a multiple of 8
-    const float *a_re, *a_im;
+    const Real *a_re, *a_im;
     int a_row, a_term;  ///< steps from row to row and from term to term
-    const float *b_re, *b_im;
+    const Real *b_re, *b_im;
     int b_term;
-    float *out_re, *out_im;
+    Real *out_re, *out_im;
     int out_row;
 };
 
 struct ProductVectors {
-    void (*product)(const ComplexProduct& product);
+    void (*product)(const ComplexProduct<float>& product);
+    void (*product_of_doubles)(const ComplexProduct<double>& product);
     /// out[r][i] += a[r][i] b[i]; columns a multiple of 8.
     void (*add_products)(int rows, int columns, const float* a_re, const float* a_im, int a_row,
                          const float* b_re, const float* b_im, float* out_re, float* out_im,

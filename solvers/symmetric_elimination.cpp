@@ -4,6 +4,8 @@
 #include <array>
 #include <utility>
 
+#include "solvers/symmetric_update.hpp"
+
 namespace boxroom {
 
 namespace {
@@ -83,8 +85,8 @@ SymmetricElimination<Real>::SymmetricElimination(Matrix& a, Eigen::Index own)
     columns(a, 0, own);
     const Eigen::Index rest = a.rows() - own;
     if (rest == 0) return;
-    a.bottomRightCorner(rest, rest).template triangularView<Eigen::Lower>() -=
-        a.bottomLeftCorner(rest, own) * lower_.bottomRows(rest).transpose();
+    subtract_below_diagonal<Real>(a.bottomRightCorner(rest, rest), a.bottomLeftCorner(rest, own),
+                                  lower_.bottomRows(rest));
 }
 
 /// Columns that those before them have been taken from already. Here `a` keeps L D.
@@ -99,9 +101,9 @@ void SymmetricElimination<Real>::columns(Matrix& a, Eigen::Index from, Eigen::In
     }
     const Eigen::Index half = from + (count / 2 + block - 1) / block * block;
     columns(a, from, half);
-    a.block(half, half, a.rows() - half, to - half).noalias() -=
-        a.block(half, from, a.rows() - half, half - from) *
-        lower_.block(half, from, to - half, half - from).transpose();
+    subtract_below_diagonal<Real>(a.block(half, half, a.rows() - half, to - half),
+                                  a.block(half, from, a.rows() - half, half - from),
+                                  lower_.block(half, from, to - half, half - from));
     columns(a, half, to);
 }
 

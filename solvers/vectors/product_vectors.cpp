@@ -7,12 +7,12 @@ namespace boxroom::BOXROOM_VECTORS {
 namespace {
 
 /// `Rows` rows by `Wide` vectors of a product, in registers.
-template <typename Vector, int Rows, int Wide>
-BOXROOM_INLINE void block(const ComplexProduct& p, int row, int column) {
-    constexpr int lanes = sizeof(Vector) / sizeof(float);
+template <typename Vector, int Rows, int Wide, typename Real>
+BOXROOM_INLINE void block(const ComplexProduct<Real>& p, int row, int column) {
+    constexpr int lanes = sizeof(Vector) / sizeof(Real);
     Vector re[Rows][Wide] = {}, im[Rows][Wide] = {};
-    const float *a_re = p.a_re + row * p.a_row, *a_im = p.a_im + row * p.a_row;
-    const float *b_re = p.b_re + column, *b_im = p.b_im + column;
+    const Real *a_re = p.a_re + row * p.a_row, *a_im = p.a_im + row * p.a_row;
+    const Real *b_re = p.b_re + column, *b_im = p.b_im + column;
     for (int n = 0; n < p.terms; ++n) {
         Vector x[Wide], y[Wide];
         for (int w = 0; w < Wide; ++w) {
@@ -37,26 +37,39 @@ BOXROOM_INLINE void block(const ComplexProduct& p, int row, int column) {
         }
 }
 
-template <typename Vector, int Rows, int Wide>
-BOXROOM_INLINE int columns_of(const ComplexProduct& p, int row, int column) {
-    constexpr int step = Wide * static_cast<int>(sizeof(Vector) / sizeof(float));
+template <typename Vector, int Rows, int Wide, typename Real>
+BOXROOM_INLINE int columns_of(const ComplexProduct<Real>& p, int row, int column) {
+    constexpr int step = Wide * static_cast<int>(sizeof(Vector) / sizeof(Real));
     for (; column + step <= p.columns; column += step) block<Vector, Rows, Wide>(p, row, column);
     return column;
 }
 
 template <int Rows, int Wide>
-BOXROOM_INLINE void rows_of(const ComplexProduct& p, int row) {
+BOXROOM_INLINE void rows_of(const ComplexProduct<float>& p, int row) {
     int column = columns_of<Floats, Rows, Wide>(p, row, 0);
     if constexpr (Wide > 1) column = columns_of<Floats, Rows, 1>(p, row, column);
     if constexpr (floats > 8) columns_of<HalfFloats, Rows, 1>(p, row, column);
 }
 
-void product(const ComplexProduct& p) {
+template <int Rows, int Wide>
+BOXROOM_INLINE void rows_of(const ComplexProduct<double>& p, int row) {
+    const int column = columns_of<Doubles, Rows, Wide>(p, row, 0);
+    if constexpr (Wide > 1) columns_of<Doubles, Rows, 1>(p, row, column);
+}
+
+template <typename Real>
+BOXROOM_INLINE void whole_product(const ComplexProduct<Real>& p) {
     int row = 0;
     for (; row + 4 <= p.rows; row += 4) rows_of<4, 1>(p, row);
     if (p.rows - row == 3) rows_of<3, 1>(p, row);
     if (p.rows - row == 2) rows_of<2, 2>(p, row);
     if (p.rows - row == 1) rows_of<1, 4>(p, row);
+}
+void product(const ComplexProduct<float>& p) {
+    whole_product(p);
+}
+void product_of_doubles(const ComplexProduct<double>& p) {
+    whole_product(p);
 }
 
 template <typename Vector>
@@ -86,6 +99,6 @@ void add_products(int rows, int columns, const float* a_re, const float* a_im, i
 }  // namespace
 
 extern const ProductVectors product_vectors;
-const ProductVectors product_vectors{product, add_products};
+const ProductVectors product_vectors{product, product_of_doubles, add_products};
 
 }  // namespace boxroom::BOXROOM_VECTORS
