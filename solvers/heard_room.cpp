@@ -68,9 +68,14 @@ struct HeardRoom::Parts {
         catch_up();
         const Eigen::MatrixXd load = learnt.seen(places);
         if (before) {  // where surfaces change, they will again
-            line = Line{places,
-                        SurfaceLine(learnt.model(), now, *before, learnt.air(), frequency, load)};
-            return keep(places, *line->rooms.fields(now));
+            Line made{places,
+                      SurfaceLine(learnt.model(), now, *before, learnt.air(), frequency, load)};
+            const auto found = made.rooms.fields(now);
+            {
+                const std::lock_guard lock(mutex);
+                line = std::move(made);
+            }
+            return keep(places, found.value());
         }
         std::vector<Eigen::MatrixXcd> found(frequency.size());
         for_each_in_parallel(found.size(), 4,
