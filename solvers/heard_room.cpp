@@ -77,10 +77,7 @@ struct HeardRoom::Parts {
             }
             return keep(places, found.value());
         }
-        std::vector<Eigen::MatrixXcd> found(frequency.size());
-        for_each_in_parallel(found.size(), 4,
-                             [&](std::size_t f) { found[f] = learnt.fields(frequency[f], load); });
-        return keep(places, found);
+        return keep(places, learnt.fields(frequency, load));
     }
 
     /// Keeps the fields of sources at these places: [frequency], a column a place.
@@ -175,7 +172,8 @@ std::vector<Complex> HeardRoom::field(const Point& source, const std::vector<Poi
                                       double frequency) const {
     parts_->catch_up();
     const auto seen = parts_->seen_at(points);
-    const Eigen::MatrixXcd x = parts_->learnt.fields(frequency, parts_->learnt.seen({&source, 1}));
+    const Eigen::MatrixXcd x =
+        parts_->learnt.fields({&frequency, 1}, parts_->learnt.seen({&source, 1})).front();
     const Eigen::MatrixXcd there = seen->value.transpose() * x;
     std::vector<Complex> out(points.size());
     for (std::size_t n = 0; n < seen->index.size(); ++n)

@@ -22,22 +22,7 @@ Eigen::MatrixXcd ReducedModel::lower_half(const OperatorScales& scales) const {
 
 Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
                                      const Eigen::MatrixXcd& x) const {
-    const Eigen::Index columns = x.cols();
-    Eigen::MatrixXd both(x.rows(), 2 * columns);  // each part is read once
-    both << x.real(), x.imag();
-    const auto part = [&](std::complex<double> scale, const Eigen::MatrixXd& m) {
-        const Eigen::MatrixXd made = m * both;
-        Eigen::MatrixXcd product(x.rows(), columns);
-        product.real() = made.leftCols(columns);
-        product.imag() = made.rightCols(columns);
-        return Eigen::MatrixXcd(scale * product);
-    };
-    Eigen::MatrixXcd sum = part(scales.stiffness_room, stiffness_room) +
-                           part(scales.stiffness_elsewhere, stiffness_elsewhere) +
-                           part(scales.mass, mass);
-    for (std::size_t s = 0; s < wall.size(); ++s)
-        if (wall[s].size() > 0) sum += part(scales.wall[s], wall[s]);
-    return sum;
+    return systems({&scales, 1}).times(x);
 }
 
 ReducedModel with_equal_walls_as_one(ReducedModel model, const std::vector<Wall>& walls) {

@@ -93,7 +93,8 @@ MatrixXd ReducedRoom::seen(std::span<const Point> places) const {
     return parts_->seen(places);
 }
 
-MatrixXcd ReducedRoom::fields(double frequency, const MatrixXd& seen) const {
+std::vector<MatrixXcd> ReducedRoom::fields(std::span<const double> frequency,
+                                           const MatrixXd& seen) const {
     return parts_->fields(frequency, seen);
 }
 

@@ -62,7 +62,8 @@ class ReducedRoom {
     /// What the pressure at each place is of the functions: one column a place.
     Eigen::MatrixXd seen(std::span<const Point> places) const;
     /// Fields of sources at places that were seen(), learnt or not: coefficients of the functions.
-    Eigen::MatrixXcd fields(double frequency, const Eigen::MatrixXd& seen) const;
+    std::vector<Eigen::MatrixXcd> fields(std::span<const double> frequency,
+                                         const Eigen::MatrixXd& seen) const;
 
     /// Its free oscillations up to `highest` [Hz], no higher than the band; not before it has
     /// learnt a place.

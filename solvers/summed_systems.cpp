@@ -44,6 +44,20 @@ std::vector<MatrixXcd> SummedSystems::lower_halves() const {
     return sum;
 }
 
+MatrixXcd SummedSystems::times(const MatrixXcd& x) const {
+    const Eigen::Index columns = x.cols();
+    Eigen::MatrixXd both(x.rows(), 2 * columns);  // each part is read once
+    both << x.real(), x.imag();
+    MatrixXcd sum = MatrixXcd::Zero(x.rows(), columns), product(x.rows(), columns);
+    for (std::size_t p = 0; p < part.size(); ++p) {
+        const Eigen::MatrixXd made = *part[p] * both;
+        product.real() = made.leftCols(columns);
+        product.imag() = made.rightCols(columns);
+        sum += scale.front()[p] * product;
+    }
+    return sum;
+}
+
 std::vector<MatrixXcd> SummedSystems::solve(const std::vector<const Eigen::MatrixXd*>& load) const {
     std::vector<MatrixXcd> solved;
     std::vector<MatrixXcd> sums = lower_halves();

@@ -1,7 +1,6 @@
 #include "solvers/surface_areas.hpp"
 
-#include <cmath>
-
+#include "solvers/floor_outline.hpp"
 #include "solvers/wall_areas.hpp"
 
 namespace boxroom {
@@ -15,11 +14,8 @@ std::vector<WallPart> surfaces_by_area(const Room& room) {
         for (int w = left_wall; w <= back_wall; ++w) all.push_back({room.walls[w], areas[w], {}});
     } else {
         floor = outline_area(outline);
-        for (std::size_t i = 0; i < outline.size(); ++i) {
-            const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];
-            all.push_back(
-                {room.plan.edges[i].wall, std::hypot(b.x - a.x, b.y - a.y) * room.height, {}});
-        }
+        for (std::size_t i = 0; i < outline.size(); ++i)
+            all.push_back({room.plan.edges[i].wall, edge_length(outline, i) * room.height, {}});
     }
     for (const int w : {floor_wall, ceiling_wall}) all.push_back({room.walls[w], floor, {}});
     for (const Block& block : room.plan.blocks) {

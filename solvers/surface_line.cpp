@@ -19,31 +19,24 @@ namespace {
 constexpr int deepest = 4;
 constexpr Index most_functions = 48;
 
-MatrixXcd times(const MatrixXd& m, const MatrixXcd& x) {
-    MatrixXd both(x.rows(), 2 * x.cols());  // m is read once
-    both << x.real(), x.imag();
-    const MatrixXd made = m * both;
-    MatrixXcd product(m.rows(), x.cols());
-    product.real() = made.leftCols(x.cols());
-    product.imag() = made.rightCols(x.cols());
-    return product;
-}
-
-MatrixXcd along(const ReducedModel& model, const std::vector<std::complex<double>>& way,
-                const MatrixXcd& x) {
-    MatrixXcd sum = MatrixXcd::Zero(x.rows(), x.cols());
+/// D of the class: what surfaces make of it whose scale changes on the way.
+SummedSystems change_of(const ReducedModel& model, const std::vector<std::complex<double>>& way) {
+    SummedSystems change{{}, {{}}};
     for (std::size_t s = 0; s < way.size(); ++s)
-        if (way[s] != 0.0) sum += way[s] * times(model.wall[s], x);
-    return sum;
+        if (way[s] != 0.0) {
+            change.part.push_back(&model.wall[s]);
+            change.scale.front().push_back(way[s]);
+        }
+    return change;
 }
 
 /// An orthonormal basis of the Krylov space.
-MatrixXcd krylov(const SymmetricElimination<double>& inverse, const ReducedModel& model,
-                 const std::vector<std::complex<double>>& way, const MatrixXd& load, int depth) {
+MatrixXcd krylov(const SymmetricElimination<double>& inverse, const SummedSystems& change,
+                 const MatrixXd& load, int depth) {
     MatrixXcd space(load.rows(), depth * load.cols());
     MatrixXcd block = load.cast<std::complex<double>>();
     for (int n = 0; n < depth; ++n) {
-        if (n > 0) block = along(model, way, block);
+        if (n > 0) block = change.times(block);
         inverse.forwards(block);
         inverse.backwards(block);
         // Blocks of any strength span the same; without this the last would be lost in rounding.
@@ -74,10 +67,11 @@ SurfaceLine::SurfaceLine(const ReducedModel& model, const Room& at, const Room& 
         MatrixXcd whole = own.lower_half(here.scales), spoilt = whole;
         whole.triangularView<Eigen::StrictlyUpper>() = whole.transpose();
         const SymmetricElimination<double> inverse(spoilt, spoilt.rows());
-        here.functions = krylov(inverse, model, here.way, load, depth);
+        const SummedSystems change = change_of(model, here.way);
+        here.functions = krylov(inverse, change, load, depth);
         const MatrixXcd& v = here.functions;
         here.a = v.transpose() * (whole * v).eval();
-        here.d = v.transpose() * along(model, here.way, v);
+        here.d = v.transpose() * change.times(v);
         here.load = v.transpose() * load;
     });
 }

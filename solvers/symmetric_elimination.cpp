@@ -4,8 +4,6 @@
 #include <array>
 #include <utility>
 
-#include "solvers/symmetric_update.hpp"
-
 namespace boxroom {
 
 namespace {

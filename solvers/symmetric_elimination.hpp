@@ -2,6 +2,8 @@
 #include <Eigen/Core>
 #include <complex>
 
+#include "solvers/symmetric_update.hpp"
+
 namespace boxroom {
 
 /// The first unknowns of a dense complex symmetric (not Hermitian) matrix eliminated from it:
@@ -11,7 +13,7 @@ namespace boxroom {
 template <typename Real>
 class SymmetricElimination {
   public:
-    using Matrix = Eigen::Matrix<std::complex<Real>, Eigen::Dynamic, Eigen::Dynamic>;
+    using Matrix = ComplexMatrix<Real>;
 
     SymmetricElimination() = default;
     /// Reads the lower half of `a`, n x n, and leaves what remains for the unknowns from `own` on

@@ -58,6 +58,11 @@ Wall wall_from_absorption(double alpha, const Air& air) {
     return {{{air.impedance() / high, 0, 0}}};
 }
 
+Wall softened(Wall wall, double factor) {
+    for (Branch& b : wall.branches) b.resistance /= factor, b.mass /= factor, b.stiffness /= factor;
+    return wall;
+}
+
 Wall mean_wall(std::span<const WallPart> parts, double area) {
     double given = 0;
     for (std::size_t i = 0; i < parts.size(); ++i) {

@@ -33,6 +33,9 @@ double random_incidence_absorption(std::complex<double> beta);
 /// Throws Error outside (0, 0.95]: a locally reacting wall cannot absorb more than 0.951.
 Wall wall_from_absorption(double alpha, const Air& air);
 
+/// The wall that gives way by this factor more: every R, M and K divided by it.
+Wall softened(Wall wall, double factor);
+
 /// A part of a wall that is made of something else: a window, a door.
 struct WallPart {
     Wall wall;

@@ -1,8 +1,6 @@
 // The room as the window draws it.
 #include "app/view_scene.hpp"
 
-#include <cmath>
-
 #include "solvers/floor_outline.hpp"
 #include "viz/outline.hpp"
 
@@ -21,7 +19,6 @@ std::vector<Point> at_height(std::vector<Point> corners, double z) {
 
 void add_walls(RoomView& view, const Room& room) {
     const std::vector<Point>& corner = view.outline;
-    const double side = signed_area(corner) > 0 ? 1 : -1;
     // The outline of a rectangle goes round as front, right, back, left.
     const int of_edge[4] = {front_wall, right_wall, back_wall, left_wall};
     for (std::size_t i = 0; i < corner.size(); ++i) {
@@ -30,8 +27,8 @@ void add_walls(RoomView& view, const Room& room) {
         const std::string& name = plan ? room.plan.edges[i].name : wall_names[of_edge[i]];
         const std::string& what =
             plan ? room.plan.edges[i].description : room.wall_description[of_edge[i]];
-        view.surfaces.push_back(
-            {name, what, upright(a, b, room.height), {-side * (b.y - a.y), side * (b.x - a.x), 0}});
+        const Point out = outwards(corner, i);
+        view.surfaces.push_back({name, what, upright(a, b, room.height), {-out.x, -out.y, 0}});
     }
     view.surfaces.push_back(
         {"floor", room.wall_description[floor_wall], at_height(corner, 0), {0, 0, 1}});

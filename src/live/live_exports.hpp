@@ -13,6 +13,7 @@ LiveHandle* live_open(const double* numbers, int count);
 void live_close(LiveHandle* handle);
 
 void live_set_seat(LiveHandle* handle, int seat, double x, double y, double z);
+/// Walls have the numbers of room_surfaces().
 void live_set_wall_absorption(LiveHandle* handle, int wall, double absorption);
 /// `branches` times R, M, K.
 void live_set_wall_branches(LiveHandle* handle, int wall, const double* numbers, int branches);

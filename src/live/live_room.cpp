@@ -51,18 +51,12 @@ bool LiveRoom::take(const std::string& kept) {
     return fields_->take(places_of(scenario_.seats), kept);
 }
 
-Wall LiveRoom::softened(const Wall& wall) const {
-    Wall out = wall;
-    for (Branch& b : out.branches)
-        b.resistance /= softness_, b.mass /= softness_, b.stiffness /= softness_;
-    return out;
-}
-
 void LiveRoom::set_wall(int surface, const Wall& material) {
     const RoomSurface& which = surfaces_.at(surface);
-    fields_->set_wall(which, softened(material));
+    const Wall now = softened(material, softness_);
+    fields_->set_wall(which, now);
     wall_[surface] = material;
-    which.in(scenario_.acoustics.room) = softened(material);
+    which.in(scenario_.acoustics.room) = now;
 }
 
 const Wall& LiveRoom::wall(int surface) const {

@@ -42,7 +42,7 @@ class LiveRoom {
     /// A part of it is this instead, `area` of it [m2]; the surface as set last is the rest.
     /// Throws Error as mean_wall does.
     void set_part(int surface, const Wall& part, double area);
-    /// Every one of them gives way by this factor more: all branches divided by it.
+    /// Every one of them gives way by this factor more (softened).
     void set_softness(double factor);
     void set_box(double net_volume, double filling);
     /// The centre of a sub's box on the floor, moved so that the box stays between the walls and in
@@ -76,7 +76,6 @@ class LiveRoom {
         Facing wanted = Facing::inward;
         Dial dial = {};
     };
-    Wall softened(const Wall& wall) const;
     Facing facing(const Place& place) const;  ///< never `inward`
     BoxStanding standing(const Place& place, const Sides& as_built, Facing looks) const;
     BoxStanding standing(const Place& place) const;

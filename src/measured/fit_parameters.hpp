@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "measured/fit_furniture.hpp"
-#include "placement/room_surfaces.hpp"
 #include "measured/recordings.hpp"
+#include "placement/room_surfaces.hpp"
 #include "placement/scenario.hpp"
 
 namespace boxroom {

@@ -1,7 +1,6 @@
 #include "placement/room_surfaces.hpp"
 
-#include <cmath>
-
+#include "solvers/floor_outline.hpp"
 #include "solvers/wall_areas.hpp"
 
 namespace boxroom {
@@ -29,8 +28,7 @@ std::vector<RoomSurface> room_surfaces(const Scenario& scenario) {
     std::vector<RoomSurface> all;
     for (std::size_t e = 0; e < room.plan.edges.size(); ++e) {
         const NamedWall& edge = room.plan.edges[e];
-        const Point &from = corner[e], &to = corner[(e + 1) % corner.size()];
-        const double area = std::hypot(to.x - from.x, to.y - from.y) * room.height;
+        const double area = edge_length(corner, e) * room.height;
         all.push_back({"walls." + edge.name, edge.name, edge.description, Of::edges, e, area});
     }
     const auto areas = wall_areas(room.width, room.length, room.height);

@@ -56,6 +56,8 @@ std::string ticks(const Room& room, const PlanScale& scale, Units units) {
                              units == Units::metric ? "m" : "ft");
 }
 
+constexpr double letter_width = 7.4;  ///< of a name, on average [px]
+
 /// Where the name of a seat stands under or over its circle, above and below in turn, so that those
 /// side by side keep apart.
 double seat_name_offset(std::size_t seat) {
@@ -66,12 +68,12 @@ double seat_name_offset(std::size_t seat) {
 /// leave it no room.
 std::optional<double> free_line(double x, double y, double w, double h, std::size_t letters,
                                 std::span<const Seat> seats, const PlanScale& scale) {
-    constexpr double line = 14, wide = 7.4;
+    constexpr double line = 14;
     const auto covered = [&](double base) {
         for (std::size_t n = 0; n < seats.size(); ++n) {
             const double sx = scale.x(seats[n].at.x), sy = scale.y(seats[n].at.y);
-            const double apart = std::abs(sx - (x + w / 2)) - wide * letters / 2;
-            const double named = wide * static_cast<double>(seats[n].name.size()) / 2;
+            const double apart = std::abs(sx - (x + w / 2)) - letter_width * letters / 2;
+            const double named = letter_width * static_cast<double>(seats[n].name.size()) / 2;
             if (std::abs(base - 5 - sy) < 7 + line / 2 && apart < 7) return true;
             if (std::abs(base - sy - seat_name_offset(n)) < line && apart < named) return true;
         }
@@ -151,13 +153,15 @@ std::string plan_keep_outs(std::span<const KeepOut> keep_outs, std::span<const S
             "width=\"{:.1f}\" height=\"{:.1f}\"/>{}",
             escape_html("kept free: " + k.name), x, y, w, h, hatching(x, y, w, h));
         // A name stands there only if it has room.
-        const auto fitting = static_cast<int>(std::max(w - 10, 0.0) / 7.4);
-        const std::string name = shortened_text(k.name, std::max(fitting, 4));
-        if (const auto line = free_line(x, y, w, h, name.size(), seats, scale);
-            line && fitting >= 4 && h > 18)
-            out += fmt::format(
-                "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\" dir=\"auto\">{}</text>",
-                x + w / 2, *line, escape_html(name));
+        const auto fitting = static_cast<int>(std::max(w - 10, 0.0) / letter_width);
+        if (fitting >= 4 && h > 18) {
+            const std::string name = shortened_text(k.name, fitting);
+            if (const auto line = free_line(x, y, w, h, name.size(), seats, scale))
+                out += fmt::format(
+                    "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\" "
+                    "dir=\"auto\">{}</text>",
+                    x + w / 2, *line, escape_html(name));
+        }
         out += "</g>";
     }
     return out;

@@ -1,9 +1,9 @@
 #include "room_file/outline_reader.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "room_file/wall_reader.hpp"
+#include "solvers/floor_outline.hpp"
 
 namespace boxroom {
 namespace {
@@ -41,10 +41,8 @@ std::vector<Point> read_corners(TableReader& room, const ReadContext& context) {
 
 /// The first edge that is too short to be a wall, from 0; -1: none.
 int short_edge(const std::vector<Point>& outline) {
-    for (std::size_t i = 0; i < outline.size(); ++i) {
-        const Point &a = outline[i], &b = outline[(i + 1) % outline.size()];
-        if (std::hypot(b.x - a.x, b.y - a.y) < 0.01) return static_cast<int>(i);
-    }
+    for (std::size_t i = 0; i < outline.size(); ++i)
+        if (edge_length(outline, i) < 0.01) return static_cast<int>(i);
     return -1;
 }
 
@@ -84,8 +82,7 @@ void read_edges(TableReader& walls, const ReadContext& context, Room& room) {
     if (all) common = read_wall(walls, "edges", std::nullopt, context);
     for (std::size_t i = 0; i < plan.outline.size(); ++i) {
         const std::string name = edge_name(i);
-        const Point &a = plan.outline[i], &b = plan.outline[(i + 1) % plan.outline.size()];
-        const double area = std::hypot(b.x - a.x, b.y - a.y) * room.height;
+        const double area = edge_length(plan.outline, i) * room.height;
         plan.edges.push_back(all && !walls.has(name) ? common
                                                      : read_wall(walls, name, area, context));
         plan.edges.back().name = name;

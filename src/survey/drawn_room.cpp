@@ -215,11 +215,6 @@ bool draw_seats(const SeatRows& rows, const Draw& draw, DrawnRoom& room) {
 
 }  // namespace
 
-int wall_of_edge(const Point& from, const Point& to) {
-    if (from.y == to.y) return to.x > from.x ? front_wall : back_wall;
-    return to.y > from.y ? right_wall : left_wall;
-}
-
 DrawnRoom draw_room(const Survey& survey, long long number) {
     for (int whole = 0; whole < tries_of_rooms; ++whole) {
         DrawnRoom room;

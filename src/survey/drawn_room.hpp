@@ -35,7 +35,4 @@ struct DrawnRoom {
 /// [seats] where even then they fit nowhere.
 DrawnRoom draw_room(const Survey& survey, long long number);
 
-/// Which of the four walls an edge of an outline that goes round from x towards y stands for.
-int wall_of_edge(const Point& from, const Point& to);
-
 }  // namespace boxroom

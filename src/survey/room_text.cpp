@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "room_file/toml_text.hpp"
+#include "solvers/floor_outline.hpp"
 #include "solvers/room.hpp"
 
 namespace boxroom {
@@ -28,10 +28,6 @@ std::vector<const DrawnPart*> parts_in(const DrawnRoom& room, int wall) {
     return in;
 }
 
-double length_of(const Point& a, const Point& b) {
-    return std::hypot(b.x - a.x, b.y - a.y);
-}
-
 std::string rectangle_walls(const DrawnRoom& room) {
     std::string out;
     for (int wall = left_wall; wall <= back_wall; ++wall)
@@ -43,18 +39,13 @@ std::string rectangle_walls(const DrawnRoom& room) {
 /// Each edge as the wall that looks its way; windows and doors in the longest of these.
 std::string edge_walls(const DrawnRoom& room) {
     const auto& corners = room.outline;
-    const auto edge = [&](std::size_t n) {
-        return std::pair(corners[n], corners[(n + 1) % corners.size()]);
-    };
     std::string out;
     for (std::size_t n = 0; n < corners.size(); ++n) {
-        const auto [from, to] = edge(n);
-        const int wall = wall_of_edge(from, to);
+        const int wall = wall_of_edge(corners, n);
         bool longest = true;
         for (std::size_t m = 0; m < corners.size(); ++m) {
-            const auto [a, b] = edge(m);
-            if (wall_of_edge(a, b) != wall) continue;
-            const double other = length_of(a, b), own = length_of(from, to);
+            if (wall_of_edge(corners, m) != wall) continue;
+            const double other = edge_length(corners, m), own = edge_length(corners, n);
             longest = longest && (other < own || (other == own && m >= n));
         }
         out += fmt::format(

@@ -38,8 +38,8 @@ class SetRanker {
     SetSearch search(int subs, const SetSearchOptions& options);
     const RingingModes& ringing();
     std::unique_ptr<SetFloor> floor_;
-    std::unique_ptr<Ground> ground_;         ///< laid when first asked for, and so
-    std::unique_ptr<RingingModes> ringing_;  ///< what rings
+    std::unique_ptr<Ground> ground_;  ///< both made when they are first asked for
+    std::unique_ptr<RingingModes> ringing_;
     Timings& timings_;
 };
 

@@ -73,13 +73,8 @@ TEST_CASE("Surface line: one edge of any material") {
 TEST_CASE("Surface line: all surfaces softer alike") {
     const auto softer = [](double factor) {
         Room room = learnt().room();
-        const auto soften = [factor](Wall& wall) {
-            for (Branch& b : wall.branches)
-                b.resistance /= factor, b.mass /= factor, b.stiffness /= factor;
-        };
-        for (NamedWall& edge : room.plan.edges) soften(edge.wall);
-        for (Wall& wall : room.walls) soften(wall);
-        for (Block& block : room.plan.blocks) soften(block.surface.wall);
+        for (NamedWall& edge : room.plan.edges) edge.wall = softened(edge.wall, factor);
+        for (Wall& wall : room.walls) wall = softened(wall, factor);
         return room;
     };
     const SurfaceLine line = line_towards(softer(1.2));
