@@ -524,7 +524,7 @@ def test_the_model_is_corrected_as_by_the_program(browser, page, tmp_path):
         assert browser.execute_script("return document.querySelectorAll('#measured-output .chart-picture').length") == 2
         assert axe(browser) == []
         press(browser, "Use the corrected room")
-        in_text(browser, "robustness")
+        note(browser, "The corrected room is the room of this page now")
         fitted = tmp_path / "fitted.toml"
         fitted.write_text(written(browser))
         again = run_json("listen", fitted, "--out", tmp_path / "again")["recordings"]
