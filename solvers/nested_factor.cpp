@@ -135,17 +135,22 @@ namespace {
 
 /// Adds an element's matrix into the lower half of a front; where two of its unknowns are one, both
 /// count.
-template <typename Matrix>
-void add_element(Matrix& front, const Eigen::MatrixXcd& m, const std::vector<int>& place) {
-    using Scalar = typename Matrix::Scalar;
+template <typename Real>
+void add_element(ComplexPlanes<Real>& front, const Eigen::MatrixXcd& m,
+                 const std::vector<int>& place) {
     for (std::size_t b = 0; b < place.size(); ++b)
         for (std::size_t a = 0; a < place.size(); ++a)
-            if (place[a] >= place[b]) front(place[a], place[b]) += static_cast<Scalar>(m(a, b));
+            if (place[a] >= place[b]) {
+                front.re(place[a], place[b]) += static_cast<Real>(m(a, b).real());
+                front.im(place[a], place[b]) += static_cast<Real>(m(a, b).imag());
+            }
 }
 
-/// Adds the lower half of what a half leaves into that of its whole.
-template <typename Matrix, typename Left>
-void add_half(Matrix& front, const Left& left, const std::vector<NestedOrder::Part::Run>& runs) {
+/// Adds the lower half of what a half leaves, from a row and column on, into that of its whole.
+template <typename Plane>
+void add_half(Plane& front, const Plane& half, Eigen::Index rim,
+              const std::vector<NestedOrder::Part::Run>& runs) {
+    const auto left = half.bottomRightCorner(half.rows() - rim, half.cols() - rim);
     for (auto b = runs.begin(); b != runs.end(); ++b)
         for (int n = 0; n < b->count; ++n) {
             const int column = b->from + n, to = b->to + n;
@@ -161,13 +166,16 @@ void add_half(Matrix& front, const Left& left, const std::vector<NestedOrder::Pa
         }
 }
 
-/// A front in which nothing is yet: of the rim's columns, the lower half.
-template <typename Matrix>
-Matrix empty_front(Eigen::Index own, Eigen::Index rim) {
-    Matrix front(own + rim, own + rim);
-    front.leftCols(own).setZero();
-    for (Eigen::Index column = own; column < own + rim; ++column)
-        front.col(column).tail(own + rim - column).setZero();
+/// A front in which nothing is yet: the lower half, from a whole vector on.
+template <typename Real>
+ComplexPlanes<Real> empty_front(Eigen::Index own, Eigen::Index rim) {
+    constexpr Eigen::Index step = ComplexPlanes<Real>::step;
+    ComplexPlanes<Real> front(own + rim, own + rim);
+    for (Eigen::Index column = 0; column < own + rim; ++column) {
+        const Eigen::Index count = front.whole_rows() - column / step * step;
+        front.re.col(column).segment(column / step * step, count).setZero();
+        front.im.col(column).segment(column / step * step, count).setZero();
+    }
     return front;
 }
 
@@ -179,15 +187,16 @@ NestedFactor<Real>::NestedFactor(std::shared_ptr<const NestedOrder> order,
     : order_(std::move(order)) {
     const auto& parts = order_->parts();
     front_.reserve(parts.size());
-    std::vector<Matrix> done(parts.size());  // what is left for the whole is in its corner
+    std::vector<ComplexPlanes<Real>> done(parts.size());  // what is left for the whole
     for (std::size_t n = 0; n < parts.size(); ++n) {
         const NestedOrder::Part& part = parts[n];
         const auto own = static_cast<Eigen::Index>(part.own.size());
-        auto front = empty_front<Matrix>(own, static_cast<Eigen::Index>(part.rim.size()));
+        auto front = empty_front<Real>(own, static_cast<Eigen::Index>(part.rim.size()));
         const auto add = [&](int half, const std::vector<NestedOrder::Part::Run>& runs) {
-            const auto rim = static_cast<Eigen::Index>(parts[half].rim.size());
-            add_half(front, done[half].bottomRightCorner(rim, rim), runs);
-            done[half].resize(0, 0);
+            const Eigen::Index rim = front_[half].own();
+            add_half(front.re, done[half].re, rim, runs);
+            add_half(front.im, done[half].im, rim, runs);
+            done[half] = {};
         };
         if (part.element >= 0) {
             add_element(front, matrix(part.element), part.element_place);
@@ -203,32 +212,39 @@ NestedFactor<Real>::NestedFactor(std::shared_ptr<const NestedOrder> order,
 template <typename Real>
 Eigen::MatrixXcd NestedFactor<Real>::solve(const Eigen::MatrixXcd& right) const {
     const auto& parts = order_->parts();
-    // One row a right-hand side: what belongs to an unknown lies together.
-    Matrix x = right.transpose().template cast<std::complex<Real>>();
+    auto x = planes_across<Real>(right);
     const auto gather = [&x](const NestedOrder::Part& part) {
-        Matrix some(part.own.size() + part.rim.size(), x.rows());
+        ComplexPlanes<Real> some(x.rows(),
+                                 static_cast<Eigen::Index>(part.own.size() + part.rim.size()));
         Eigen::Index i = 0;
-        for (const auto* rows : {&part.own, &part.rim})
-            for (const int u : *rows) some.row(i++) = x.col(u).transpose();
+        for (const auto* columns : {&part.own, &part.rim})
+            for (const int u : *columns) {
+                some.re.col(i) = x.re.col(u);
+                some.im.col(i++) = x.im.col(u);
+            }
         return some;
     };
-    const auto scatter = [&x](const std::vector<int>& rows, const auto& some) {
-        for (std::size_t i = 0; i < rows.size(); ++i) x.col(rows[i]) = some.row(i).transpose();
+    const auto scatter = [&x](const std::vector<int>& columns, const ComplexPlanes<Real>& some,
+                              Eigen::Index first) {
+        for (std::size_t i = 0; i < columns.size(); ++i) {
+            x.re.col(columns[i]) = some.re.col(first + static_cast<Eigen::Index>(i));
+            x.im.col(columns[i]) = some.im.col(first + static_cast<Eigen::Index>(i));
+        }
     };
     for (std::size_t n = 0; n < parts.size(); ++n) {
         if (parts[n].own.empty()) continue;
-        Matrix here = gather(parts[n]);
+        auto here = gather(parts[n]);
         front_[n].forwards(here);
-        scatter(parts[n].own, here.topRows(front_[n].own()));
-        scatter(parts[n].rim, here.bottomRows(here.rows() - front_[n].own()));
+        scatter(parts[n].own, here, 0);
+        scatter(parts[n].rim, here, front_[n].own());
     }
     for (std::size_t n = parts.size(); n-- > 0;) {
         if (parts[n].own.empty()) continue;
-        Matrix here = gather(parts[n]);
+        auto here = gather(parts[n]);
         front_[n].backwards(here);
-        scatter(parts[n].own, here.topRows(front_[n].own()));
+        scatter(parts[n].own, here, 0);
     }
-    return x.transpose().template cast<std::complex<double>>();
+    return numbers_across(x);
 }
 
 template class NestedFactor<float>;

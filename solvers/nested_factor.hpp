@@ -51,7 +51,7 @@ class NestedOrder {
 /// Why not a package: Debian's permissive ones are SuperLU, which knows no symmetric matrices and
 /// has no elements, and MUMPS (CeCILL-C), which brings MPI and half a dozen libraries, keeps state
 /// between threads and does not run in a browser. The mesh tells the order here, so what is left of
-/// a sparse solver is dense algebra, which Eigen does.
+/// a sparse solver is dense algebra.
 template <typename Real>
 class NestedFactor {
   public:
@@ -62,7 +62,6 @@ class NestedFactor {
     Eigen::MatrixXcd solve(const Eigen::MatrixXcd& right) const;
 
   private:
-    using Matrix = typename SymmetricElimination<Real>::Matrix;
     std::shared_ptr<const NestedOrder> order_;
     std::vector<SymmetricElimination<Real>> front_;
 };

@@ -21,6 +21,9 @@ struct ComplexProduct {
 struct ProductVectors {
     void (*product)(const ComplexProduct<float>& product);
     void (*product_of_doubles)(const ComplexProduct<double>& product);
+    /// The same taken from what is out.
+    void (*less_product)(const ComplexProduct<float>& product);
+    void (*less_product_of_doubles)(const ComplexProduct<double>& product);
     /// out[r][i] += a[r][i] b[i]; columns a multiple of 8.
     void (*add_products)(int rows, int columns, const float* a_re, const float* a_im, int a_row,
                          const float* b_re, const float* b_im, float* out_re, float* out_im,

@@ -16,7 +16,7 @@ SummedSystems ReducedModel::systems(std::span<const OperatorScales> scales) cons
     return all;
 }
 
-Eigen::MatrixXcd ReducedModel::lower_half(const OperatorScales& scales) const {
+ComplexPlanes<double> ReducedModel::lower_half(const OperatorScales& scales) const {
     return std::move(systems({&scales, 1}).lower_halves().front());
 }
 

@@ -18,7 +18,7 @@ struct ReducedModel {
 
     Eigen::Index size() const { return mass.rows(); }
     /// A with its lower half alone set.
-    Eigen::MatrixXcd lower_half(const OperatorScales& scales) const;
+    ComplexPlanes<double> lower_half(const OperatorScales& scales) const;
     /// A x.
     Eigen::MatrixXcd times(const OperatorScales& scales, const Eigen::MatrixXcd& x) const;
     /// Fields (coefficients of the functions) for loads, one column each; at as many frequencies as

@@ -65,8 +65,7 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const Eigen::Vector
         OperatorScales scales = scales_at(middle[n]);
         scales.mass = 0;
         const Eigen::Index count = telling(rigid, middle[n] * reach, speed);
-        MatrixXcd a = model.lower_half(scales).topLeftCorner(count, count);
-        a.triangularView<Eigen::StrictlyUpper>() = a.transpose();
+        const MatrixXcd a = whole_symmetric(model.lower_half(scales)).topLeftCorner(count, count);
         const ComplexParts free = complex_parts(a, true);
         VectorXcd shape = VectorXcd::Zero(model.size());
         for (Eigen::Index m = 0; m < free.value.size(); ++m) {
@@ -98,15 +97,10 @@ bool settle(const ReducedModel& model, const ScalesAt& scales_at, double still,
             shape -= other->shape * ((other->shape.transpose() * by_w)(0) / other->slope);
     };
     for (int n = 0; n < factors && !(moved < still); ++n) {
-        MatrixXcd a = model.lower_half(scales_at(free.omega));
+        auto a = model.lower_half(scales_at(free.omega));
         const SymmetricElimination<double> factor(a, a.rows());
-        const auto solved = [&factor](MatrixXcd v) {
-            factor.forwards(v);
-            factor.backwards(v);
-            return v;
-        };
         // What A changes by is the mass above all, and an inverse iteration asks for no more.
-        free.shape = solved(model.mass * free.shape).col(0);
+        free.shape = factor.solved(model.mass * free.shape).col(0);
         part_from_others(free.shape);
         free.shape.normalize();
         const MatrixXcd by_w = model.times(slope_of(scales_at, free.omega), free.shape);
@@ -118,7 +112,7 @@ bool settle(const ReducedModel& model, const ScalesAt& scales_at, double still,
             moved = std::abs(by) / std::abs(free.omega);
             if (!(moved < 0.5)) return false;
             if (moved < still) break;
-            free.shape -= solved(rest - by * by_w).col(0);
+            free.shape -= factor.solved(rest - by * by_w).col(0);
             part_from_others(free.shape);
             free.shape.normalize();
         }

@@ -17,29 +17,19 @@ void add_scaled(const double* from, std::complex<double> scale, Eigen::Index beg
         im[i] += by_im * from[i];
     }
 }
-void interleave(const double* re, const double* im, Eigen::Index begin, Eigen::Index end,
-                std::complex<double>* to) {
-    auto* __restrict pairs = reinterpret_cast<double*>(to);
-    for (Eigen::Index i = begin; i < end; ++i) {
-        pairs[2 * i] = re[i];
-        pairs[2 * i + 1] = im[i];
-    }
-}
-
 }  // namespace
 
-std::vector<MatrixXcd> SummedSystems::lower_halves() const {
+std::vector<ComplexPlanes<double>> SummedSystems::lower_halves() const {
     const Eigen::Index size = part.front()->rows();
-    std::vector<MatrixXcd> sum(scale.size());
-    for (MatrixXcd& one : sum) one.resize(size, size);
-    Eigen::VectorXd re(size), im(size);
+    std::vector<ComplexPlanes<double>> sum;
+    for (std::size_t n = 0; n < scale.size(); ++n) sum.emplace_back(size, size);
     for (Eigen::Index column = 0; column < size; ++column)
         for (std::size_t n = 0; n < sum.size(); ++n) {
+            auto re = sum[n].re.col(column), im = sum[n].im.col(column);
             re.setZero(), im.setZero();
             for (std::size_t p = 0; p < part.size(); ++p)
                 add_scaled(part[p]->col(column).data(), scale[n][p], column, size, re.data(),
                            im.data());
-            interleave(re.data(), im.data(), column, size, sum[n].col(column).data());
         }
     return sum;
 }
@@ -60,12 +50,10 @@ MatrixXcd SummedSystems::times(const MatrixXcd& x) const {
 
 std::vector<MatrixXcd> SummedSystems::solve(const std::vector<const Eigen::MatrixXd*>& load) const {
     std::vector<MatrixXcd> solved;
-    std::vector<MatrixXcd> sums = lower_halves();
+    std::vector<ComplexPlanes<double>> sums = lower_halves();
     for (std::size_t n = 0; n < sums.size(); ++n) {
         const SymmetricElimination<double> factor(sums[n], sums[n].rows());
-        solved.emplace_back(load[n]->cast<std::complex<double>>());
-        factor.forwards(solved.back());
-        factor.backwards(solved.back());
+        solved.push_back(factor.solved(load[n]->cast<std::complex<double>>()));
     }
     return solved;
 }

@@ -3,6 +3,8 @@
 #include <complex>
 #include <vector>
 
+#include "solvers/complex_planes.hpp"
+
 namespace boxroom {
 
 /// Systems that are sums of the same real symmetric parts (n x n), each with scales of its own: a
@@ -12,7 +14,7 @@ struct SummedSystems {
     std::vector<std::vector<std::complex<double>>> scale;  ///< [system][part]
 
     /// The lower half of each, the rest not set. The parts, which have megabytes, are read once.
-    std::vector<Eigen::MatrixXcd> lower_halves() const;
+    std::vector<ComplexPlanes<double>> lower_halves() const;
     /// The first of them times x (n x any).
     Eigen::MatrixXcd times(const Eigen::MatrixXcd& x) const;
     /// What each makes of its load (n x any): in double precision, since single leaves 1e-5 of it

@@ -37,8 +37,7 @@ MatrixXcd krylov(const SymmetricElimination<double>& inverse, const SummedSystem
     MatrixXcd block = load.cast<std::complex<double>>();
     for (int n = 0; n < depth; ++n) {
         if (n > 0) block = change.times(block);
-        inverse.forwards(block);
-        inverse.backwards(block);
+        block = inverse.solved(block);
         // Blocks of any strength span the same; without this the last would be lost in rounding.
         for (Index column = 0; column < block.cols(); ++column)
             if (const double norm = block.col(column).norm(); norm > 0) block.col(column) /= norm;
@@ -64,9 +63,9 @@ SurfaceLine::SurfaceLine(const ReducedModel& model, const Room& at, const Room& 
         here.scales = operator_scales(at, air, frequency_[f]);
         here.way = operator_scales(towards, air, frequency_[f]).wall;
         for (std::size_t s = 0; s < here.way.size(); ++s) here.way[s] -= here.scales.wall[s];
-        MatrixXcd whole = own.lower_half(here.scales), spoilt = whole;
-        whole.triangularView<Eigen::StrictlyUpper>() = whole.transpose();
-        const SymmetricElimination<double> inverse(spoilt, spoilt.rows());
+        auto lower = own.lower_half(here.scales);
+        const MatrixXcd whole = whole_symmetric(lower);
+        const SymmetricElimination<double> inverse(lower, lower.rows());
         const SummedSystems change = change_of(model, here.way);
         here.functions = krylov(inverse, change, load, depth);
         const MatrixXcd& v = here.functions;
@@ -111,11 +110,9 @@ std::optional<std::vector<MatrixXcd>> SurfaceLine::fields(const Room& room) cons
     std::vector<MatrixXcd> all(at_.size());
     for_each_in_parallel(all.size(), 4, [&](std::size_t f) {
         const At& here = at_[f];
-        MatrixXcd a = here.a + (*t)[f] * here.d, x = here.load;
+        auto a = planes_across<double>(here.a + (*t)[f] * here.d);  // symmetric: its own transpose
         const SymmetricElimination<double> inverse(a, a.rows());
-        inverse.forwards(x);
-        inverse.backwards(x);
-        all[f] = here.functions * x;
+        all[f] = here.functions * inverse.solved(here.load);
     });
     return all;
 }

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "solvers/product_vectors.hpp"
+#include "solvers/plane_products.hpp"
 
 namespace boxroom {
 
@@ -11,98 +11,63 @@ using Eigen::Index;
 
 namespace {
 
-constexpr Index plane_step = 16;  ///< rows of a plane are a multiple of these
+// What a core keeps near: rows and terms of L D, then columns that this serves.
+constexpr Index some_rows = 128, some_terms = 256, some_columns = 16;
 
-/// Real and imaginary parts apart, rows beside each other, with zeros behind the last.
+/// Part of a matrix where it lies close together, [term][row].
 template <typename Real>
-struct Planes {
-    explicit Planes(const ConstComplexBlock<Real>& m)
-        : rows((m.rows() + plane_step - 1) / plane_step * plane_step),
-          re(rows, m.cols()),
-          im(rows, m.cols()) {
-        for (Index n = 0; n < m.cols(); ++n) {
-            const auto* from = reinterpret_cast<const Real*>(m.col(n).data());
-            Real *to_re = re.col(n).data(), *to_im = im.col(n).data();
-            for (Index i = 0; i < m.rows(); ++i) to_re[i] = from[2 * i], to_im[i] = from[2 * i + 1];
-            for (Index i = m.rows(); i < rows; ++i) to_re[i] = to_im[i] = 0;
+class Near {
+  public:
+    Near(Index rows, Index terms) : re_(rows, terms), im_(rows, terms) {}
+    void copy(const ComplexPlanes<Real>& m, Index row, Index rows, Columns terms) {
+        for (Index n = terms.first; n < terms.last; ++n) {
+            std::copy_n(&m.re(row, n), rows, &re_(0, n - terms.first));
+            std::copy_n(&m.im(row, n), rows, &im_(0, n - terms.first));
         }
     }
-    Index rows;
-    Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic> re, im;
+    int step() const { return static_cast<int>(re_.rows()); }
+    const Real* re(Index row) const { return &re_(row, 0); }
+    const Real* im(Index row) const { return &im_(row, 0); }
+
+  private:
+    typename ComplexPlanes<Real>::Plane re_, im_;
 };
-
-void multiply(const ProductVectors& by, const ComplexProduct<float>& product) {
-    by.product(product);
-}
-void multiply(const ProductVectors& by, const ComplexProduct<double>& product) {
-    by.product_of_doubles(product);
-}
-
-template <typename Real>
-void require_sizes(const ComplexBlock<Real>& a, const ConstComplexBlock<Real>& l,
-                   const ConstComplexBlock<Real>& r) {
-    if (a.rows() != l.rows() || a.cols() != r.rows() || l.cols() != r.cols() || a.rows() < a.cols())
-        throw std::length_error("a product of other sizes than what it is taken from");
-}
 
 }  // namespace
 
 template <typename Real>
-void subtract_below_diagonal(ComplexBlock<Real> a, const ConstComplexBlock<Real>& l,
-                             const ConstComplexBlock<Real>& r) {
-#ifdef EIGEN_VECTORIZE_AVX512
-    require_sizes<Real>(a, l, r);
-    if (a.rows() == a.cols())
-        a.template triangularView<Eigen::Lower>() -= l * r.transpose();
-    else
-        a.noalias() -= l * r.transpose();
-#else
-    subtract_in_planes<Real>(a, l, r);
-#endif
-}
-
-template <typename Real>
-void subtract_in_planes(ComplexBlock<Real> a, const ConstComplexBlock<Real>& l,
-                        const ConstComplexBlock<Real>& r, VectorSet set) {
-    require_sizes<Real>(a, l, r);
+void subtract_below_diagonal(ComplexPlanes<Real>& a, const ComplexPlanes<Real>& l, Columns later,
+                             Columns gone, VectorSet set) {
+    if (l.rows() != a.rows() || l.columns() < gone.last || a.columns() < later.last ||
+        a.rows() < later.last || gone.last > later.first)
+        throw std::length_error("a product of other sizes than what it is taken from");
+    constexpr Index step = ComplexPlanes<Real>::step;
     const ProductVectors& by = product_vectors(set);
-    const Planes<Real> left(l), right(r);
-    constexpr Index some_rows = 128, some_columns = 32;  // what a core keeps near
-    Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic> re(some_rows, some_columns),
-        im(some_rows, some_columns);
-    for (Index row = 0; row < a.rows(); row += some_rows) {
-        const Index end = std::min(row + some_rows, a.rows());
-        for (Index column = 0; column < std::min(end, a.cols()); column += some_columns) {
-            const Index columns = std::min(some_columns, a.cols() - column),
-                        first = std::max(row, column / plane_step * plane_step),
-                        wide = std::min(row + some_rows, left.rows) - first;
-            multiply(by, ComplexProduct<Real>{static_cast<int>(columns), static_cast<int>(l.cols()),
-                                              static_cast<int>(wide), &right.re(column, 0),
-                                              &right.im(column, 0), 1, static_cast<int>(right.rows),
-                                              &left.re(first, 0), &left.im(first, 0),
-                                              static_cast<int>(left.rows), re.data(), im.data(),
-                                              static_cast<int>(some_rows)});
-            for (Index n = column; n < column + columns; ++n) {
-                auto* __restrict to = reinterpret_cast<Real*>(a.col(n).data());
-                const Real* __restrict from_re = &re(0, n - column);
-                const Real* __restrict from_im = &im(0, n - column);
-                for (Index i = std::max(first, n); i < end; ++i) {
-                    to[2 * i] -= from_re[i - first];
-                    to[2 * i + 1] -= from_im[i - first];
-                }
+    const Index deep = std::min(some_terms, gone.last - gone.first);
+    Near<Real> left(some_rows, deep), right(some_columns, deep);
+    for (Columns terms{gone.first, 0}; terms.first < gone.last; terms.first = terms.last) {
+        terms.last = std::min(terms.first + some_terms, gone.last);
+        for (Index row = later.first / step * step; row < a.rows(); row += some_rows) {
+            const Index end = std::min(row + some_rows, a.whole_rows());
+            left.copy(a, row, end - row, terms);
+            for (Index k = later.first; k < std::min(end, later.last); k += some_columns) {
+                const Index count = std::min(some_columns, later.last - k),
+                            from = std::max(row, k / step * step);
+                right.copy(l, k, count, terms);
+                subtract(by, ComplexProduct<Real>{static_cast<int>(count),
+                                                  static_cast<int>(terms.last - terms.first),
+                                                  static_cast<int>(end - from), right.re(0),
+                                                  right.im(0), 1, right.step(), left.re(from - row),
+                                                  left.im(from - row), left.step(), &a.re(from, k),
+                                                  &a.im(from, k), static_cast<int>(a.stride())});
             }
         }
     }
 }
 
-template void subtract_below_diagonal<float>(ComplexBlock<float>, const ConstComplexBlock<float>&,
-                                             const ConstComplexBlock<float>&);
-template void subtract_below_diagonal<double>(ComplexBlock<double>,
-                                              const ConstComplexBlock<double>&,
-                                              const ConstComplexBlock<double>&);
-template void subtract_in_planes<float>(ComplexBlock<float>, const ConstComplexBlock<float>&,
-                                        const ConstComplexBlock<float>&, VectorSet);
-template void subtract_in_planes<double>(ComplexBlock<double>, const ConstComplexBlock<double>&,
-                                         const ConstComplexBlock<double>&, VectorSet);
+template void subtract_below_diagonal<float>(ComplexPlanes<float>&, const ComplexPlanes<float>&,
+                                             Columns, Columns, VectorSet);
+template void subtract_below_diagonal<double>(ComplexPlanes<double>&, const ComplexPlanes<double>&,
+                                              Columns, Columns, VectorSet);
 
 }  // namespace boxroom

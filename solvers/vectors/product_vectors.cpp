@@ -6,8 +6,9 @@
 namespace boxroom::BOXROOM_VECTORS {
 namespace {
 
-/// `Rows` rows by `Wide` vectors of a product, in registers.
-template <typename Vector, int Rows, int Wide, typename Real>
+/// `Rows` rows by `Wide` vectors of a product, in registers; then what is out is this, or less by
+/// it.
+template <bool Less, typename Vector, int Rows, int Wide, typename Real>
 BOXROOM_INLINE void block(const ComplexProduct<Real>& p, int row, int column) {
     constexpr int lanes = sizeof(Vector) / sizeof(Real);
     Vector re[Rows][Wide] = {}, im[Rows][Wide] = {};
@@ -32,44 +33,58 @@ BOXROOM_INLINE void block(const ComplexProduct<Real>& p, int row, int column) {
     }
     for (int r = 0; r < Rows; ++r)
         for (int w = 0; w < Wide; ++w) {
-            store(p.out_re + (row + r) * p.out_row + column + w * lanes, re[r][w]);
-            store(p.out_im + (row + r) * p.out_row + column + w * lanes, im[r][w]);
+            const int at = (row + r) * p.out_row + column + w * lanes;
+            if constexpr (Less) {
+                store(p.out_re + at, load<Vector>(p.out_re + at) - re[r][w]);
+                store(p.out_im + at, load<Vector>(p.out_im + at) - im[r][w]);
+            } else {
+                store(p.out_re + at, re[r][w]);
+                store(p.out_im + at, im[r][w]);
+            }
         }
 }
 
-template <typename Vector, int Rows, int Wide, typename Real>
+template <bool Less, typename Vector, int Rows, int Wide, typename Real>
 BOXROOM_INLINE int columns_of(const ComplexProduct<Real>& p, int row, int column) {
     constexpr int step = Wide * static_cast<int>(sizeof(Vector) / sizeof(Real));
-    for (; column + step <= p.columns; column += step) block<Vector, Rows, Wide>(p, row, column);
+    for (; column + step <= p.columns; column += step)
+        block<Less, Vector, Rows, Wide>(p, row, column);
     return column;
 }
 
-template <int Rows, int Wide>
+template <bool Less, int Rows, int Wide>
 BOXROOM_INLINE void rows_of(const ComplexProduct<float>& p, int row) {
-    int column = columns_of<Floats, Rows, Wide>(p, row, 0);
-    if constexpr (Wide > 1) column = columns_of<Floats, Rows, 1>(p, row, column);
-    if constexpr (floats > 8) columns_of<HalfFloats, Rows, 1>(p, row, column);
+    int column = columns_of<Less, Floats, Rows, Wide>(p, row, 0);
+    if constexpr (Wide > 1) column = columns_of<Less, Floats, Rows, 1>(p, row, column);
+    if constexpr (floats > 8) columns_of<Less, HalfFloats, Rows, 1>(p, row, column);
 }
 
-template <int Rows, int Wide>
+template <bool Less, int Rows, int Wide>
 BOXROOM_INLINE void rows_of(const ComplexProduct<double>& p, int row) {
-    const int column = columns_of<Doubles, Rows, Wide>(p, row, 0);
-    if constexpr (Wide > 1) columns_of<Doubles, Rows, 1>(p, row, column);
+    const int column = columns_of<Less, Doubles, Rows, Wide>(p, row, 0);
+    if constexpr (Wide > 1) columns_of<Less, Doubles, Rows, 1>(p, row, column);
 }
 
-template <typename Real>
+template <bool Less, typename Real>
 BOXROOM_INLINE void whole_product(const ComplexProduct<Real>& p) {
+    constexpr int wide = vector_bytes > 32 ? 2 : 1;  // as registers allow
     int row = 0;
-    for (; row + 4 <= p.rows; row += 4) rows_of<4, 1>(p, row);
-    if (p.rows - row == 3) rows_of<3, 1>(p, row);
-    if (p.rows - row == 2) rows_of<2, 2>(p, row);
-    if (p.rows - row == 1) rows_of<1, 4>(p, row);
+    for (; row + 4 <= p.rows; row += 4) rows_of<Less, 4, wide>(p, row);
+    if (p.rows - row == 3) rows_of<Less, 3, wide>(p, row);
+    if (p.rows - row == 2) rows_of<Less, 2, 2>(p, row);
+    if (p.rows - row == 1) rows_of<Less, 1, 4>(p, row);
 }
 void product(const ComplexProduct<float>& p) {
-    whole_product(p);
+    whole_product<false>(p);
 }
 void product_of_doubles(const ComplexProduct<double>& p) {
-    whole_product(p);
+    whole_product<false>(p);
+}
+void less_product(const ComplexProduct<float>& p) {
+    whole_product<true>(p);
+}
+void less_product_of_doubles(const ComplexProduct<double>& p) {
+    whole_product<true>(p);
 }
 
 template <typename Vector>
@@ -99,6 +114,7 @@ void add_products(int rows, int columns, const float* a_re, const float* a_im, i
 }  // namespace
 
 extern const ProductVectors product_vectors;
-const ProductVectors product_vectors{product, product_of_doubles, add_products};
+const ProductVectors product_vectors{product, product_of_doubles, less_product,
+                                     less_product_of_doubles, add_products};
 
 }  // namespace boxroom::BOXROOM_VECTORS

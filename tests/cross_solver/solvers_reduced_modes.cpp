@@ -95,10 +95,9 @@ class Turning {
 
   private:
     double phase(std::complex<double> omega) const {
-        Eigen::MatrixXcd a =
+        const auto a =
             room_.model().lower_half(operator_scales_at(room_.room(), room_.air(), omega));
-        a.triangularView<Eigen::StrictlyUpper>() = a.transpose();
-        return log_determinant(a).imag();
+        return log_determinant(whole_symmetric(a)).imag();
     }
     double between(std::complex<double> a, std::complex<double> b, double at_a, double at_b) const {
         const std::complex<double> middle = (a + b) / 2.0;

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <catch2/catch.hpp>
+#include <limits>
 #include <stdexcept>
 
 using namespace boxroom;
@@ -10,49 +11,48 @@ using Eigen::Index;
 
 namespace {
 
-/// What is kept of a after a -= l r^T, from the diagonal down; the largest difference from sums in
-/// double precision.
 template <typename Real>
-double apart(const ComplexMatrix<Real>& before, const ComplexMatrix<Real>& after,
-             const ComplexMatrix<Real>& l, const ComplexMatrix<Real>& r) {
-    double worst = 0;
-    for (Index column = 0; column < before.cols(); ++column)
-        for (Index row = column; row < before.rows(); ++row) {
-            std::complex<double> sum(before(row, column));
-            for (Index n = 0; n < l.cols(); ++n)
-                sum -= std::complex<double>(l(row, n)) * std::complex<double>(r(column, n));
-            worst = std::max(worst, std::abs(std::complex<double>(after(row, column)) - sum));
-        }
-    return worst;
+ComplexPlanes<Real> random_planes(Index rows, Index columns) {
+    ComplexPlanes<Real> m(rows, columns);
+    m.re.setRandom(), m.im.setRandom();
+    return m;
 }
 
 template <typename Real>
 void check(double rounding) {
-    for (const auto& [rows, columns, terms] : {std::array<Index, 3>{1, 1, 1},
-                                               {7, 3, 5},
-                                               {16, 16, 16},
-                                               {33, 32, 17},
-                                               {40, 9, 64},
-                                               {130, 130, 20},
-                                               {301, 150, 33}}) {
-        INFO(rows << " x " << columns << " x " << terms);
-        const ComplexMatrix<Real> whole =
-            ComplexMatrix<Real>::Random(rows + 3, columns + terms + 2);
-        const auto l = whole.block(2, columns + 1, rows, terms);
-        const ComplexMatrix<Real> r = ComplexMatrix<Real>::Random(columns, terms),
-                                  before = whole.block(2, 1, rows, columns);
-        ComplexMatrix<Real> changed = whole;
-        subtract_below_diagonal<Real>(changed.block(2, 1, rows, columns), l, r);
-        CHECK(apart<Real>(before, changed.block(2, 1, rows, columns), l, r) < terms * rounding);
+    struct Sizes {
+        Index size;
+        Columns later, gone;
+    };
+    for (const auto& [size, later, gone] : {Sizes{2, {1, 2}, {0, 1}},
+                                            {12, {5, 8}, {0, 5}},
+                                            {48, {32, 48}, {16, 32}},
+                                            {65, {19, 65}, {3, 19}},
+                                            {300, {150, 300}, {0, 150}},
+                                            {460, {280, 330}, {10, 275}}}) {
+        INFO(size << ": " << later.first << " to " << later.last << " less " << gone.first << " to "
+                  << gone.last);
+        const auto before = random_planes<Real>(size, size), l = random_planes<Real>(size, size);
         for (const VectorSet set : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512}) {
             if (!can_run(set)) continue;
             INFO(vector_instructions(set));
-            changed = whole;
-            subtract_in_planes<Real>(changed.block(2, 1, rows, columns), l, r, set);
-            CHECK(apart<Real>(before, changed.block(2, 1, rows, columns), l, r) < terms * rounding);
-            // Nothing beside the block is touched.
-            changed.block(2, 1, rows, columns) = before;
-            CHECK(changed == whole);
+            auto a = before;
+            subtract_below_diagonal(a, l, later, gone, set);
+            double worst = 0;
+            bool others_as_before = true;
+            for (Index k = 0; k < size; ++k)
+                for (Index i = k; i < size; ++i) {
+                    if (k < later.first || k >= later.last) {
+                        others_as_before = others_as_before && a(i, k) == before(i, k);
+                        continue;
+                    }
+                    std::complex<double> sum(before(i, k));
+                    for (Index n = gone.first; n < gone.last; ++n)
+                        sum -= std::complex<double>(before(i, n)) * std::complex<double>(l(k, n));
+                    worst = std::max(worst, std::abs(std::complex<double>(a(i, k)) - sum));
+                }
+            CHECK(worst < static_cast<double>(gone.last - gone.first) * rounding);
+            CHECK(others_as_before);
         }
     }
 }
@@ -65,10 +65,11 @@ TEST_CASE("What an elimination takes from the rest, with every set of instructio
 }
 
 TEST_CASE("What an elimination takes from the rest has to fit") {
-    using Matrix = ComplexMatrix<float>;
-    Matrix a = Matrix::Zero(4, 3), wide = Matrix::Zero(3, 4);
-    const Matrix l = Matrix::Zero(4, 2), r = Matrix::Zero(3, 2);
-    CHECK_THROWS_AS(subtract_below_diagonal<float>(a, l, Matrix::Zero(3, 1)), std::length_error);
-    CHECK_THROWS_AS(subtract_in_planes<float>(a, r, r), std::length_error);
-    CHECK_THROWS_AS(subtract_in_planes<float>(wide, r, l), std::length_error);
+    auto a = ComplexPlanes<float>::zero(8, 8);
+    const auto l = ComplexPlanes<float>::zero(8, 4), other = ComplexPlanes<float>::zero(7, 4);
+    subtract_below_diagonal(a, l, {4, 8}, {0, 4});
+    CHECK_THROWS_AS(subtract_below_diagonal(a, other, {4, 8}, {0, 4}), std::length_error);
+    CHECK_THROWS_AS(subtract_below_diagonal(a, l, {5, 8}, {0, 5}), std::length_error);
+    CHECK_THROWS_AS(subtract_below_diagonal(a, l, {4, 9}, {0, 4}), std::length_error);
+    CHECK_THROWS_AS(subtract_below_diagonal(a, l, {3, 8}, {0, 4}), std::length_error);
 }
