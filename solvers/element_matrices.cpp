@@ -214,42 +214,6 @@ MatrixXd ElementMatrices::times_mass(const MatrixXd& x) const {
     return result;
 }
 
-std::vector<MatrixXd> ElementMatrices::between(const FunctionBlocks& y,
-                                               const FunctionBlocks& x) const {
-    const std::size_t parts = this->parts();
-    // Summed in a few heaps, the same whatever the number of threads.
-    constexpr std::size_t heaps = 4;
-    std::vector<std::vector<MatrixXd>> heap(heaps, std::vector<MatrixXd>(parts));
-    for_each_in_parallel(heaps, 1, [&](std::size_t h) {
-        const auto add = [&](std::size_t part, const MatrixXd& product, const MatrixXd& own) {
-            MatrixXd& to = heap[h][part];
-            if (to.size() == 0) to = MatrixXd::Zero(y.size(), x.size());
-            to.noalias() += product * own.transpose();
-        };
-        for (std::size_t n = h; n < mesh_.element.size(); n += heaps) {
-            const auto& e = mesh_.element[n];
-            const MatrixXd own = x.at(e.unknown);
-            const OverElement made = over_element(e, y.at(e.unknown));
-            add(e.region == ElementMesh::room_region ? 0 : 1, made.stiffness, own);
-            add(2, made.mass, own);
-            for (const int f : faces_of_[n]) {
-                const auto& face = mesh_.face[f];
-                const std::vector<int> side = mesh_.on_side(e, face.side);
-                add(3 + static_cast<std::size_t>(face.surface), y.at(side) * side_matrix(face),
-                    x.at(side));
-            }
-        }
-    });
-    std::vector<MatrixXd> sum(parts);
-    for (auto& of_heap : heap)
-        for (std::size_t n = 0; n < parts; ++n)
-            if (sum[n].size() == 0)
-                sum[n] = std::move(of_heap[n]);
-            else if (of_heap[n].size() > 0)
-                sum[n] += of_heap[n];
-    return sum;
-}
-
 std::array<MatrixXd, 2> ElementMatrices::stiffness_over_floor(
     const FunctionBlocks& functions) const {
     const Eigen::Index count = functions.size();

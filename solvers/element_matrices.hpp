@@ -42,7 +42,10 @@ class ElementMatrices {
     struct OverElement {
         Eigen::MatrixXd mass, stiffness;
     };
+    /// Functions times each part that the air touches, (functions, unknowns of the part).
+    struct Weighed;
     OverElement over_element(const ElementMesh::Element& e, const Eigen::MatrixXd& own) const;
+    Weighed weighed(const FunctionBlocks& functions) const;
     Eigen::MatrixXd side_matrix(const ElementMesh::Face& face) const;
     std::vector<int> local_side(const ElementMesh::Face& face) const;
 

@@ -20,9 +20,9 @@ ComplexPlanes<double> ReducedModel::lower_half(const OperatorScales& scales) con
     return std::move(systems({&scales, 1}).lower_halves().front());
 }
 
-Eigen::MatrixXcd ReducedModel::times(const OperatorScales& scales,
+Eigen::MatrixXcd ReducedModel::times(std::span<const OperatorScales> scales,
                                      const Eigen::MatrixXcd& x) const {
-    return systems({&scales, 1}).times(x);
+    return systems(scales).times(x);
 }
 
 ReducedModel with_equal_walls_as_one(ReducedModel model, const std::vector<Wall>& walls) {

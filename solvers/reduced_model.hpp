@@ -19,8 +19,8 @@ struct ReducedModel {
     Eigen::Index size() const { return mass.rows(); }
     /// A with its lower half alone set.
     ComplexPlanes<double> lower_half(const OperatorScales& scales) const;
-    /// A x.
-    Eigen::MatrixXcd times(const OperatorScales& scales, const Eigen::MatrixXcd& x) const;
+    /// A x, each column with scales of its own.
+    Eigen::MatrixXcd times(std::span<const OperatorScales> scales, const Eigen::MatrixXcd& x) const;
     /// Fields (coefficients of the functions) for loads, one column each; at as many frequencies as
     /// there are scales, best a few at a time.
     std::vector<Eigen::MatrixXcd> solve(std::span<const OperatorScales> scales,

@@ -81,46 +81,118 @@ std::vector<FreeField> beginnings(const ReducedModel& model, const Eigen::Vector
     return all;
 }
 
-/// To the free oscillation near by: an inverse iteration, then some of what is left over, which the
-/// same factor serves (Neumaier, SIAM J. Numer. Anal. 22, 1985), w going to where the shape gives
-/// nothing, v^T A(w) v = 0: of the second order in what the shape is off. A new factor where that
-/// is slow, until w moves by less than a share `still`; false where it leads nowhere. Never to one
-/// of the others, of whose shapes nothing is left in it: v^T A' v = 0 between neighbours.
-bool settle(const ReducedModel& model, const ScalesAt& scales_at, double still,
-            std::span<const FreeField* const> others, FreeField& free) {
-    constexpr int factors = 6, steps = 6;
-    double moved = 1;
-    const auto part_from_others = [&](VectorXcd& shape) {
-        if (others.empty()) return;
-        const MatrixXcd by_w = model.times(slope_of(scales_at, free.omega), shape);
-        for (const FreeField* other : others)
-            shape -= other->shape * ((other->shape.transpose() * by_w)(0) / other->slope);
+/// To the free oscillations near by: an inverse iteration, then some of what is left over, which
+/// the same factor serves (Neumaier, SIAM J. Numer. Anal. 22, 1985), w going to where the shape
+/// gives nothing, v^T A(w) v = 0: of the second order in what the shape is off. A new factor where
+/// that is slow, until w moves by less than a share `still`. Some at a time, so that what the
+/// operator is made of is read once for all of them.
+class Settling {
+  public:
+    /// Never to one of the others, of whose shapes nothing is left in it: v^T A' v = 0 between
+    /// neighbours.
+    struct One {
+        FreeField free;
+        std::vector<const FreeField*> others;
+        double moved = 1;
+        bool lost = false;  ///< it leads nowhere
     };
-    for (int n = 0; n < factors && !(moved < still); ++n) {
-        auto a = model.lower_half(scales_at(free.omega));
-        const SymmetricElimination<double> factor(a, a.rows());
-        // What A changes by is the mass above all, and an inverse iteration asks for no more.
-        free.shape = factor.solved(model.mass * free.shape).col(0);
-        part_from_others(free.shape);
+
+    Settling(const ReducedModel& model, const ScalesAt& scales_at, double still)
+        : model_(model), scales_at_(scales_at), still_(still) {}
+
+    void settle(std::span<One> all) const {
+        constexpr int factors = 6;
+        std::vector<One*> moving;
+        for (One& one : all) moving.push_back(&one);
+        for (int n = 0; n < factors && !moving.empty(); ++n) {
+            with_new_factors(moving);
+            std::erase_if(moving, [this](const One* one) { return at_rest(*one); });
+        }
+        for (One* one : moving) one->lost = true;
+        std::vector<One*> found;
+        for (One& one : all)
+            if (!one.lost) found.push_back(&one);
+        set_slopes(found);
+    }
+
+  private:
+    bool at_rest(const One& one) const { return one.lost || one.moved < still_; }
+
+    /// A of each at its w, or what A changes by with w, times its shape.
+    template <typename Scales>
+    MatrixXcd times(const std::vector<One*>& some, const Scales& scales_of) const {
+        std::vector<OperatorScales> scales;
+        for (const One* one : some) scales.push_back(scales_of(one->free.omega));
+        return model_.times(scales, shapes(some));
+    }
+    MatrixXcd times(const std::vector<One*>& some) const { return times(some, scales_at_); }
+    MatrixXcd slopes(const std::vector<One*>& some) const {
+        return times(some, [this](Complex omega) { return slope_of(scales_at_, omega); });
+    }
+    MatrixXcd shapes(const std::vector<One*>& some) const {
+        MatrixXcd all(model_.size(), static_cast<Eigen::Index>(some.size()));
+        for (Eigen::Index n = 0; n < all.cols(); ++n) all.col(n) = some[n]->free.shape;
+        return all;
+    }
+    /// v^T A' v; what A' v is.
+    MatrixXcd set_slopes(const std::vector<One*>& some) const {
+        if (some.empty()) return {};
+        MatrixXcd by_w = slopes(some);
+        for (std::size_t n = 0; n < some.size(); ++n)
+            some[n]->free.slope = (some[n]->free.shape.transpose() * by_w.col(n))(0);
+        return by_w;
+    }
+    void part_from_others(One& one) const {
+        FreeField& free = one.free;
+        if (!one.others.empty()) {
+            const OperatorScales scales = slope_of(scales_at_, free.omega);
+            const VectorXcd by_w = model_.times({&scales, 1}, free.shape);
+            for (const FreeField* other : one.others)
+                free.shape -= other->shape * ((other->shape.transpose() * by_w)(0) / other->slope);
+        }
         free.shape.normalize();
-        const MatrixXcd by_w = model.times(slope_of(scales_at, free.omega), free.shape);
-        free.slope = (free.shape.transpose() * by_w)(0);
-        for (int step = 0; step < steps; ++step) {
-            MatrixXcd rest = model.times(scales_at(free.omega), free.shape);
-            const Complex by = (free.shape.transpose() * rest)(0) / free.slope;
-            free.omega -= by;
-            moved = std::abs(by) / std::abs(free.omega);
-            if (!(moved < 0.5)) return false;
-            if (moved < still) break;
-            free.shape -= factor.solved(rest - by * by_w).col(0);
-            part_from_others(free.shape);
-            free.shape.normalize();
+    }
+
+    void with_new_factors(const std::vector<One*>& some) const {
+        constexpr int steps = 6;
+        std::vector<SymmetricElimination<double>> factor;
+        const MatrixXcd from = shapes(some);
+        MatrixXcd masses(from.rows(), from.cols());
+        masses.real() = model_.mass * from.real();
+        masses.imag() = model_.mass * from.imag();
+        for (std::size_t n = 0; n < some.size(); ++n) {
+            auto a = model_.lower_half(scales_at_(some[n]->free.omega));
+            factor.emplace_back(a, a.rows());
+            // What A changes by is the mass above all, and an inverse iteration asks for no more.
+            some[n]->free.shape = factor[n].solved(masses.col(n));
+            part_from_others(*some[n]);
+        }
+        const MatrixXcd by_w = set_slopes(some);
+        std::vector<One*> moving = some;
+        for (int step = 0; step < steps && !moving.empty(); ++step) {
+            const MatrixXcd rest = times(moving);
+            std::vector<One*> next;
+            for (std::size_t n = 0; n < moving.size(); ++n) {
+                One& one = *moving[n];
+                FreeField& free = one.free;
+                const Complex by = (free.shape.transpose() * rest.col(n))(0) / free.slope;
+                free.omega -= by;
+                one.moved = std::abs(by) / std::abs(free.omega);
+                one.lost = !(one.moved < 0.5);
+                if (at_rest(one)) continue;
+                const auto k = std::ranges::find(some, &one) - some.begin();
+                free.shape -= factor[k].solved(rest.col(n) - by * by_w.col(k));
+                part_from_others(one);
+                next.push_back(&one);
+            }
+            moving = std::move(next);
         }
     }
-    free.slope =
-        (free.shape.transpose() * model.times(slope_of(scales_at, free.omega), free.shape))(0);
-    return moved < still;
-}
+
+    const ReducedModel& model_;
+    const ScalesAt& scales_at_;
+    double still_;
+};
 
 /// Whether two are one: modes of a square room share a frequency, but not a shape.
 bool same(const FreeField& a, const FreeField& b) {
@@ -141,11 +213,14 @@ std::vector<FreeField> settled(const ReducedModel& model, const ScalesAt& scales
         if (is_new) found.push_back(free);
         return is_new;
     };
+    const Settling settling(model, scales_at, still);
     const auto all_settled = [&](const std::vector<const FreeField*>& from, const auto& others) {
-        std::vector<std::pair<FreeField, bool>> all(from.size());
-        for_each_in_parallel(all.size(), 1, [&](std::size_t n) {
-            all[n].first = *from[n];
-            all[n].second = settle(model, scales_at, still, others(*from[n]), all[n].first);
+        std::vector<Settling::One> all;
+        for (const FreeField* free : from) all.push_back({*free, others(*free)});
+        constexpr std::size_t together = 8;
+        for_each_in_parallel((all.size() + together - 1) / together, 1, [&](std::size_t n) {
+            const std::size_t first = n * together, count = std::min(together, all.size() - first);
+            settling.settle(std::span(all).subspan(first, count));
         });
         return all;
     };
@@ -154,7 +229,7 @@ std::vector<FreeField> settled(const ReducedModel& model, const ScalesAt& scales
     const auto none = [](const FreeField&) { return std::vector<const FreeField*>(); };
     const auto all = all_settled(first, none);
     for (std::size_t n = 0; n < all.size(); ++n)
-        if (!all[n].second || !add(all[n].first)) second.push_back(first[n]);
+        if (all[n].lost || !add(all[n].free)) second.push_back(first[n]);
     const auto neighbours = [&](const FreeField& free) {
         std::vector<const FreeField*> some;
         for (const FreeField& other : found)
@@ -165,10 +240,10 @@ std::vector<FreeField> settled(const ReducedModel& model, const ScalesAt& scales
     // Without the others' help it has to stay where it is.
     std::vector<const FreeField*> apart;
     const auto led_apart = all_settled(second, neighbours);
-    for (const auto& [free, leads] : led_apart)
-        if (leads) apart.push_back(&free);
-    for (const auto& [free, leads] : all_settled(apart, none))
-        if (leads) add(free);
+    for (const auto& one : led_apart)
+        if (!one.lost) apart.push_back(&one.free);
+    for (const auto& one : all_settled(apart, none))
+        if (!one.lost) add(one.free);
     return found;
 }
 

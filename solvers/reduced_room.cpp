@@ -114,33 +114,38 @@ TransferImpedance<Real> ReducedRoom::transfer(std::span<const double> frequency,
     const bool forth = few.data() == sources.data() && few.size() == sources.size();
     learn(few);
     parts_->solve(frequency, few);
-    const MatrixXd many = parts_->seen(forth ? receivers : sources).transpose();
-    // Some frequencies at a time: a product of matrices, not of a matrix and single columns.
-    constexpr std::size_t together = 12;
-    for_each_in_parallel((frequency.size() + together - 1) / together, 1, [&](std::size_t block) {
-        const std::size_t first = block * together,
-                          count = std::min(together, frequency.size() - first);
-        const auto columns = static_cast<Eigen::Index>(few.size());
-        MatrixXd fields(many.cols(), 2 * columns * static_cast<Eigen::Index>(count));
-        for (std::size_t n = 0; n < count; ++n) {
-            const MatrixXcd& field = parts_->field.at(frequency[first + n]);
-            const Eigen::Index at = 2 * columns * static_cast<Eigen::Index>(n);
-            fields.middleCols(at, columns) = field.real();
-            fields.middleCols(at + columns, columns) = field.imag();
-        }
-        const MatrixXd heard = many * fields;
-        for (std::size_t n = 0; n < count; ++n)
-            for (std::size_t r = 0; r < receivers.size(); ++r)
-                for (std::size_t s = 0; s < sources.size(); ++s) {
-                    const auto row = static_cast<Eigen::Index>(forth ? r : s);
-                    const Eigen::Index column = 2 * columns * static_cast<Eigen::Index>(n) +
-                                                static_cast<Eigen::Index>(forth ? s : r);
-                    const std::complex<double> load{
-                        0, 2 * std::numbers::pi * frequency[first + n] * parts_->air.density};
-                    z.at(first + n, r, s) = static_cast<std::complex<Real>>(
-                        load *
-                        std::complex<double>(heard(row, column), heard(row, column + columns)));
+    const std::span<const Point> many = forth ? receivers : sources;
+    const MatrixXd seen = parts_->seen(many);
+    const auto columns = static_cast<Eigen::Index>(few.size());
+    MatrixXd fields(seen.rows(), 2 * columns * static_cast<Eigen::Index>(frequency.size()));
+    for (std::size_t n = 0; n < frequency.size(); ++n) {
+        const MatrixXcd& field = parts_->field.at(frequency[n]);
+        const Eigen::Index at = 2 * columns * static_cast<Eigen::Index>(n);
+        fields.middleCols(at, columns) = field.real();
+        fields.middleCols(at + columns, columns) = field.imag();
+    }
+    // All frequencies of some places at a time: what they are made of is read as seldom as may be.
+    constexpr std::size_t together = 256;
+    for_each_in_parallel((many.size() + together - 1) / together, 1, [&](std::size_t block) {
+        const std::size_t first = block * together, count = std::min(together, many.size() - first);
+        const MatrixXd heard =
+            seen.middleCols(static_cast<Eigen::Index>(first), static_cast<Eigen::Index>(count))
+                .transpose() *
+            fields;
+        for (std::size_t n = 0; n < frequency.size(); ++n) {
+            const std::complex<double> load{
+                0, 2 * std::numbers::pi * frequency[n] * parts_->air.density};
+            for (std::size_t k = 0; k < few.size(); ++k) {
+                const Eigen::Index at =
+                    2 * columns * static_cast<Eigen::Index>(n) + static_cast<Eigen::Index>(k);
+                for (std::size_t i = 0; i < count; ++i) {
+                    const auto row = static_cast<Eigen::Index>(i);
+                    z.at(n, forth ? first + i : k, forth ? k : first + i) =
+                        static_cast<std::complex<Real>>(
+                            load * std::complex<double>(heard(row, at), heard(row, at + columns)));
                 }
+            }
+        }
     });
     return z;
 }

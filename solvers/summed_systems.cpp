@@ -43,7 +43,8 @@ MatrixXcd SummedSystems::times(const MatrixXcd& x) const {
         const Eigen::MatrixXd made = *part[p] * both;
         product.real() = made.leftCols(columns);
         product.imag() = made.rightCols(columns);
-        sum += scale.front()[p] * product;
+        for (Eigen::Index n = 0; n < columns; ++n)
+            sum.col(n) += scale[scale.size() == 1 ? 0 : n][p] * product.col(n);
     }
     return sum;
 }

@@ -15,7 +15,8 @@ struct SummedSystems {
 
     /// The lower half of each, the rest not set. The parts, which have megabytes, are read once.
     std::vector<ComplexPlanes<double>> lower_halves() const;
-    /// The first of them times x (n x any).
+    /// Each times the column of x (n x any) that has its number; the only one, where there is but
+    /// one, times all of them.
     Eigen::MatrixXcd times(const Eigen::MatrixXcd& x) const;
     /// What each makes of its load (n x any): in double precision, since single leaves 1e-5 of it
     /// to chance, and what functions made of it lack would, in a null, be another on another

@@ -165,8 +165,47 @@ void SymmetricElimination<Real>::backwards(ComplexPlanes<Real>& x) const {
     }
 }
 
+/// One right-hand side, of which vectors that lie across would be empty but for one number.
+template <typename Real>
+Eigen::VectorXcd SymmetricElimination<Real>::solved_alone(const Eigen::VectorXcd& right) const {
+    using Vector = Eigen::Matrix<Real, Eigen::Dynamic, 1>;
+    const Index count = own();
+    Vector re = right.real().cast<Real>(), im = right.imag().cast<Real>();
+    for (Index from = 0; from < count; from += block) {
+        const Index size = std::min(block, count - from), below = count - from - size;
+        const auto u = lower_.re.block(from + size, from, below, size),
+                   v = lower_.im.block(from + size, from, below, size);
+        const auto x = re.segment(from, size), y = im.segment(from, size);
+        re.segment(from + size, below).noalias() -= u * x;
+        re.segment(from + size, below).noalias() += v * y;
+        im.segment(from + size, below).noalias() -= u * y;
+        im.segment(from + size, below).noalias() -= v * x;
+    }
+    for (Index from = (count + block - 1) / block * block - block; from >= 0; from -= block) {
+        const Index size = std::min(block, count - from), below = count - from - size;
+        const auto d = lower_.re.block(from, from, size, size),
+                   e = lower_.im.block(from, from, size, size);
+        const auto u = lower_.re.block(from + size, from, below, size),
+                   v = lower_.im.block(from + size, from, below, size);
+        const Vector x = re.segment(from, size), y = im.segment(from, size);
+        const auto later = re.segment(from + size, below),
+                   imaginary = im.segment(from + size, below);
+        re.segment(from, size) =
+            d * x - e * y - (u.transpose() * later - v.transpose() * imaginary);
+        im.segment(from, size) =
+            d * y + e * x - (u.transpose() * imaginary + v.transpose() * later);
+    }
+    Eigen::VectorXcd solved(count);
+    solved.real() = re.template cast<double>();
+    solved.imag() = im.template cast<double>();
+    return solved;
+}
+
 template <typename Real>
 Eigen::MatrixXcd SymmetricElimination<Real>::solved(const Eigen::MatrixXcd& right) const {
+    if (own() != lower_.rows() || right.rows() != own())
+        throw std::length_error("a system of another size, or that is not solved to its end");
+    if (right.cols() == 1) return solved_alone(right);
     auto x = planes_across<Real>(right);
     forwards(x);
     backwards(x);

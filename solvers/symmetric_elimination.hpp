@@ -27,11 +27,13 @@ class SymmetricElimination {
     /// ... whose later columns are solved by now: solves the first.
     void backwards(ComplexPlanes<Real>& x) const;
 
-    /// Where all are eliminated: a^-1 right, one column a right-hand side.
+    /// Where all are eliminated: a^-1 right, one column a right-hand side. Throws
+    /// std::length_error where some are not, or where it has another number of rows.
     Eigen::MatrixXcd solved(const Eigen::MatrixXcd& right) const;
 
   private:
     void columns(ComplexPlanes<Real>& a, Columns some);
+    Eigen::VectorXcd solved_alone(const Eigen::VectorXcd& right) const;
     ComplexPlanes<Real> lower_;  ///< n x own: L, with the inverses of D's blocks in place of units
 };
 

@@ -20,6 +20,10 @@ BOXROOM_INLINE void block(const ComplexProduct<Real>& p, int row, int column) {
             x[w] = load<Vector>(b_re + w * lanes);
             y[w] = load<Vector>(b_im + w * lanes);
         }
+        if constexpr (Less) {  // what an elimination left comes from far: two lines ahead
+            __builtin_prefetch(a_re + 32);
+            __builtin_prefetch(a_im + 32);
+        }
         for (int r = 0; r < Rows; ++r) {
             const Vector u = a_re[r * p.a_row] - Vector{}, v = a_im[r * p.a_row] - Vector{};
             for (int w = 0; w < Wide; ++w) {
