@@ -102,7 +102,7 @@ MUTATIONS = [
 
     # Rooms and boxes.
     Mutation("of-two-modes-that-meet-one-is-lost", "solvers/reduced_modes.cpp",
-             "if (!all[n].second || !add(all[n].first)) second.push_back(first[n]);", "if (all[n].second) add(all[n].first);",
+             "if (all[n].lost || !add(all[n].free)) second.push_back(first[n]);", "if (!all[n].lost) add(all[n].free);",
              ctest="^cross_solver_solvers$"),
     Mutation("what-is-left-over-lacks-the-mass", "solvers/left_over.cpp",
              "take(part_[2], scales.mass);", "", ctest="^unit_solvers$"),
