@@ -143,7 +143,7 @@ TEST_CASE("looking at every set finds what brute force finds") {
 TEST_CASE("a list alone, for which most sets are judged roughly, is the list beside a front") {
     for (const int keep : {1, 30})
         for (const int subs : {2, 3}) {
-            const Floor floor(subs == 2 ? 200 : 60);
+            const Floor floor(subs == 2 ? 600 : 60);
             SetSearchOptions options;
             options.keep = keep;
             const auto with = search_sets(floor.kernel(), floor.rules(), weights, subs, options);
