@@ -17,7 +17,7 @@ constexpr double above = 1.5;
 constexpr std::size_t fewest_nodes = 10;
 
 /// What k and the ends, in units of pi/L, may be off their polynomials by.
-constexpr double closely = 1e-7;
+constexpr double closely = 5e-7;
 
 /// k and j k beta of the ends (but for j) of the three axes, in units of pi/L.
 using AxesAt = std::array<Complex, 9>;
@@ -47,7 +47,7 @@ bool axes_follow(const FloorSum& sum, const ChebyshevNodes& nodes,
 
 /// As many as the axes need; none where these are too many to save time or memory.
 ChebyshevNodes enough_nodes(const FloorSum& sum, std::span<const double> frequency) {
-    const std::size_t most = frequency.size() / 4;
+    const std::size_t most = frequency.size() / 3;
     if (most >= fewest_nodes && std::is_sorted(frequency.begin(), frequency.end())) {
         std::vector<AxesAt> known;
         for (const double f : frequency) known.push_back(axes_at(sum, f));

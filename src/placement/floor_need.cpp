@@ -12,7 +12,7 @@ namespace boxroom {
 namespace {
 
 constexpr double program = 60e6;      // with what draws, before any room [bytes]
-constexpr double solving = 1.25;      // the fields, and their parts that DecayingTerms keeps
+constexpr double solving = 4.0 / 3;   // the fields, and what DecayingTerms keeps beside them
 constexpr double per_spot = 2e3;      // criteria, places, rows of tables [bytes]
 constexpr double coarse_step = 0.20;  // [m]
 constexpr double widest_step = 2.0;   // [m]

@@ -124,7 +124,7 @@ struct SetRanker::Ground {
     explicit Ground(const SetFloor& floor)
         : judge(floor.scenario.acoustics.frequency, floor.scenario.seats,
                 floor.scenario.judgement.target),
-          kernel(judge, floor.z, floor.source_power(), floor.numbers()),
+          kernel(judge, floor.z(), floor.source_power(), floor.numbers()),
           rules(floor.rules()) {}
     Judge judge;
     SetKernel kernel;
