@@ -36,6 +36,10 @@ FloorSum::FloorSum(const Room& room, const Air& air, const FloorLayout& layout,
     for (const auto& height : layout.heights) source_heights_.push_back(height.at);
 }
 
+std::array<AxisProblem, 3> FloorSum::axes(double frequency) const {
+    return axis_problems(room_, air_, frequency);
+}
+
 FloorSum::Rows FloorSum::rows_within(double beyond) const {
     const double a = pi / sides(room_)[layout_.a], b = pi / sides(room_)[layout_.b];
     Rows rows;
@@ -57,7 +61,7 @@ FloorSum::Rows FloorSum::spreading_terms(double frequency) const {
 }
 
 FloorSum::Frequency FloorSum::begin(double frequency, const Rows& rows) const {
-    Frequency f{frequency, axis_problems(room_, air_, frequency), {}, {}, {}, 0, 0, 0};
+    Frequency f{frequency, axes(frequency), {}, {}, {}, 0, 0, 0};
     f.a = axis_numbers(f.axis[layout_.a]);
     f.b = axis_numbers(f.axis[layout_.b]);
     f.c = axis_numbers(f.axis[layout_.c]);

@@ -58,6 +58,8 @@ class FloorSum {
     /// add_up from eigenvalues that are nearly known: w.q2, of the rows' modes at least.
     void add_up_from_near(double frequency, const Rows& rows, Workspace& w) const;
     std::size_t size() const { return receivers_ * layout_.slots; }
+    /// The room's axes at a frequency.
+    std::array<AxisProblem, 3> axes(double frequency) const;
     /// w.out for every receiver and source; the sources of one receiver side by side.
     void give(const Workspace& w, std::complex<float>* z) const;
 

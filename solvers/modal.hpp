@@ -18,7 +18,8 @@ TransferImpedance<double> modal_transfer(const Room& room, const Air& air,
 
 /// The same for many sources; coordinates that repeat among them are worked out once. The sums
 /// leave out what has decayed by e^-decay, before the spreading loss: 12 is under 0.001 dB, 9 under
-/// 0.01.
+/// 0.01. Over many frequencies, most of what decays is summed at few of them
+/// (solvers/decaying_terms), to single precision.
 TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
                                              std::span<const double> frequency,
                                              std::span<const Point> sources,

@@ -1,3 +1,6 @@
+#include <algorithm>
+
+#include "solvers/decaying_terms.hpp"
 #include "solvers/floor_sum.hpp"
 #include "solvers/modal.hpp"
 #include "solvers/modal_parts.hpp"
@@ -35,11 +38,21 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
     if (layout.distance < FloorSum::least_distance)  // sources at ear height: no common axis
         return pair_by_pair(room, air, frequency, sources, receivers);
     const FloorSum sum(room, air, layout, receivers, decay);
-    for_each_in_parallel_with<FloorSum::Workspace>(
-        frequency.size(), 4, [&](std::size_t f, auto& w) {
-            sum.add_up(frequency[f], sum.all_terms(frequency[f]), w);
-            sum.give(w, &result.at(f, 0, 0));
+    // Two octaves and a bit after the other: 10 to 200 Hz are two of them.
+    for (std::size_t end = frequency.size(); end > 0;) {
+        const auto above =
+            std::lower_bound(frequency.begin(), frequency.begin() + end, frequency[end - 1] / 4.6);
+        const std::size_t first = above - frequency.begin();
+        DecayingTerms terms(sum, frequency.subspan(first, end - first));
+        using Workspace = FloorSum::Workspace;
+        for_each_in_parallel_with<Workspace>(
+            terms.nodes(), 1, [&](std::size_t n, Workspace& w) { terms.prepare(n, w); });
+        for_each_in_parallel_with<Workspace>(end - first, 4, [&](std::size_t f, Workspace& w) {
+            terms.at(f, w);
+            sum.give(w, &result.at(first + f, 0, 0));
         });
+        end = first;
+    }
     return result;
 }
 

@@ -28,6 +28,9 @@ struct ProductVectors {
     void (*add_products)(int rows, int columns, const float* a_re, const float* a_im, int a_row,
                          const float* b_re, const float* b_im, float* out_re, float* out_im,
                          int out_row);
+    /// to[i] += sum_n weight[n] from[n][i]; count a multiple of 8.
+    void (*add_weighted)(int count, int terms, const float* weight, const float* const* from,
+                         float* to);
 };
 
 /// The one for these instructions, which the processor must have.

@@ -27,6 +27,15 @@ MUTATIONS = [
     Mutation("threads-unbounded", "src/app/thread_bound.cpp",
              "omp_get_max_threads() > most", "omp_get_max_threads() < 0", pytest=("test_commands.py", "-k", "threads")),
 
+    # What is left out because it cannot matter, or is known from its neighbours.
+    Mutation("rough-scores-taken-for-exact", "src/placement/set_search.cpp",
+             "return least - rough_score_error(at.weights);", "return least + rough_score_error(at.weights);", ctest=UNIT),
+    Mutation("modes-exchange-numbers-unseen", "solvers/decaying_terms.cpp",
+             "return follow(&FloorSum::Eigenvalues::m", "return true || follow(&FloorSum::Eigenvalues::m", ctest="^unit_solvers$"),
+    Mutation("walls-resonate-between-nodes", "solvers/decaying_terms.cpp",
+             "if (axes_follow(sum, nodes, frequency, known)) return nodes;",
+             "if (axes_follow(sum, nodes, frequency, known) || count > 0) return nodes;", ctest="^unit_solvers$"),
+
     # A wall that is tried in the live page.
     Mutation("surface-line-takes-any-room", "solvers/surface_line.cpp",
              "if (off > beside * beside * size) return std::nullopt;", "", ctest="^cross_solver_solvers$"),

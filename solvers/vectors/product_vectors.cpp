@@ -115,10 +115,30 @@ void add_products(int rows, int columns, const float* a_re, const float* a_im, i
     }
 }
 
+template <typename Vector, int Wide>
+BOXROOM_INLINE int add_weighted_from(int i, int count, int terms, const float* weight,
+                                     const float* const* from, float* to) {
+    constexpr int lanes = sizeof(Vector) / sizeof(float);
+    for (; i + Wide * lanes <= count; i += Wide * lanes) {
+        Vector sum[Wide];
+        for (int w = 0; w < Wide; ++w) sum[w] = load<Vector>(to + i + w * lanes);
+        for (int n = 0; n < terms; ++n)
+            for (int w = 0; w < Wide; ++w)
+                sum[w] += weight[n] * load<Vector>(from[n] + i + w * lanes);
+        for (int w = 0; w < Wide; ++w) store(to + i + w * lanes, sum[w]);
+    }
+    return i;
+}
+void add_weighted(int count, int terms, const float* weight, const float* const* from, float* to) {
+    int i = add_weighted_from<Floats, 4>(0, count, terms, weight, from, to);
+    i = add_weighted_from<Floats, 1>(i, count, terms, weight, from, to);
+    if constexpr (floats > 8) add_weighted_from<HalfFloats, 1>(i, count, terms, weight, from, to);
+}
+
 }  // namespace
 
 extern const ProductVectors product_vectors;
-const ProductVectors product_vectors{product, product_of_doubles, less_product,
-                                     less_product_of_doubles, add_products};
+const ProductVectors product_vectors{
+    product, product_of_doubles, less_product, less_product_of_doubles, add_products, add_weighted};
 
 }  // namespace boxroom::BOXROOM_VECTORS

@@ -12,6 +12,7 @@ namespace boxroom {
 namespace {
 
 constexpr double program = 60e6;      // with what draws, before any room [bytes]
+constexpr double solving = 4.0 / 3;   // the fields, and what DecayingTerms keeps beside them
 constexpr double per_spot = 2e3;      // criteria, places, rows of tables [bytes]
 constexpr double coarse_step = 0.20;  // [m]
 constexpr double widest_step = 2.0;   // [m]
@@ -32,7 +33,7 @@ double bytes_for(const Scenario& scenario, double spots, FloorSearch search) {
             ? static_cast<double>(std::max<std::size_t>(1, scenario.wanted.set_volumes.size()))
             : 1;
     const double copies = search == FloorSearch::one_box ? 1 : search == FloorSearch::boxes ? 4 : 5;
-    const double field = 8.0 * static_cast<double>(scenario.acoustics.frequency.size()) *
+    const double field = solving * 8.0 * static_cast<double>(scenario.acoustics.frequency.size()) *
                          static_cast<double>(scenario.seats.size());
     const double candidates = spots * kinds;
     const double pairs = search == FloorSearch::many_subs ? candidates * candidates : 0;

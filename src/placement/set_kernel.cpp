@@ -79,22 +79,31 @@ void SetKernel::sum(std::span<const int> set, Base& base) const {
     for (const int spot : set) add(spot, base);
 }
 
+SetNumbers SetKernel::numbers() const {
+    return {seats_,
+            band_.frequencies,
+            band_.first,
+            band_.count(),
+            seat_weight_.data(),
+            band_.weight.data(),
+            band_.target.data(),
+            gain_.data(),
+            band_.cell.data(),
+            band_.twelfth.data(),
+            band_.whole.data(),
+            static_cast<float>(level_offset_)};
+}
+
 void SetKernel::judge(const Base& base, int block, Scratch& scratch, SetVerdicts& out,
                       const SetVectors& vectors) const {
     scratch.resize(band_.scratch());
-    const SetNumbers numbers{seats_,
-                             band_.frequencies,
-                             band_.first,
-                             band_.count(),
-                             seat_weight_.data(),
-                             band_.weight.data(),
-                             band_.target.data(),
-                             gain_.data(),
-                             band_.cell.data(),
-                             band_.twelfth.data(),
-                             band_.whole.data(),
-                             static_cast<float>(level_offset_)};
-    vectors.judge(numbers, base.data(), &field_[block * rows() * lane_count], scratch.data(), out);
+    vectors.judge(numbers(), base.data(), fields(block), scratch.data(), out);
+}
+
+void SetKernel::judge_roughly(const Base& base, int block, Scratch& scratch, SetVerdicts& out,
+                              const SetVectors& vectors) const {
+    scratch.resize(band_.scratch());
+    vectors.judge_roughly(numbers(), base.data(), fields(block), scratch.data(), out);
 }
 
 }  // namespace boxroom

@@ -35,8 +35,13 @@ class SetKernel {
     /// The sixteen sets that the spots of a block make together with `base`.
     void judge(const Base& base, int block, Scratch& scratch, SetVerdicts& out,
                const SetVectors& vectors = set_vectors()) const;
+    /// The same, each verdict within `rough_error`: enough to tell that a set is not wanted.
+    void judge_roughly(const Base& base, int block, Scratch& scratch, SetVerdicts& out,
+                       const SetVectors& vectors = set_vectors()) const;
 
   private:
+    SetNumbers numbers() const;
+    const float* fields(int block) const { return &field_[block * rows() * lane_count]; }
     std::vector<double> even_out(const TransferImpedance<float>& z,
                                  std::span<const double> source_power, std::span<const int> spots);
     void keep_fields(const TransferImpedance<float>& z, std::span<const int> spots,

@@ -18,7 +18,7 @@ void SetPool::add(const FoundSet& found) {
     std::sort(cells.begin(), cells.begin() + subs_);
     const auto both = [](std::uint64_t a, std::uint32_t b) { return a << 32 | b; };
     entries_.push_back({{both(cells[0], cells[1]), both(cells[2], cells[3])}, found});
-    if (entries_.size() > 16 * keep_ + 1000) compact();
+    if (entries_.size() > 4 * keep_ + 200) compact();
 }
 
 /// The best of each combination of cells, as many as are kept.

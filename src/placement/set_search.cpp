@@ -33,32 +33,63 @@ struct Ground {
     }
 };
 
+using Scores = std::array<float, lane_count>;
+
+Scores scores_of(const SetVerdicts& v, const ScoreWeights& w) {
+    const float spread = static_cast<float>(w.spread),
+                unevenness = static_cast<float>(w.unevenness),
+                balance = static_cast<float>(w.balance), level = static_cast<float>(w.level);
+    Scores scores;
+    for (int i = 0; i < lane_count; ++i)
+        scores[i] = spread * v.spread[i] + unevenness * v.unevenness[i] + balance * v.balance[i] -
+                    level * v.level[i];
+    return scores;
+}
+
+/// What the score of a set that was judged roughly may be off by.
+float rough_score_error(const ScoreWeights& w) {
+    return rough_error * static_cast<float>(w.spread + w.unevenness + w.balance + w.level);
+}
+
+/// The spots of a block from `from` on that may join `others`, by see(spot).
+template <typename See>
+void those_that_may_join(const Ground& at, std::span<const int> others, int block, int from,
+                         const See& see) {
+    const int first = block * lane_count;
+    const int last = std::min(first + lane_count, at.kernel.size());
+    for (int spot = std::max(first, from); spot < last; ++spot)
+        if (!at.clash(spot, others)) see(spot);
+}
+
+/// What no set of a block scores less than, by a rough look; more than any where none may stand.
+float least_score(const Ground& at, std::span<const int> others, const SetKernel::Base& base,
+                  int block, int from, SetKernel::Scratch& scratch) {
+    SetVerdicts v;
+    at.kernel.judge_roughly(base, block, scratch, v);
+    const Scores scores = scores_of(v, at.weights);
+    float least = HUGE_VALF;
+    those_that_may_join(at, others, block, from, [&](int spot) {
+        least = std::min(least, scores[spot - block * lane_count]);
+    });
+    return least - rough_score_error(at.weights);
+}
+
 /// The sets that `others` make with one more spot, by `see(set)`; spots below `from` are left out.
 template <typename See>
 void with_one_more(const Ground& at, std::span<const int> others, const SetKernel::Base& base,
                    int block, int from, SetKernel::Scratch& scratch, const See& see) {
     SetVerdicts v;
     at.kernel.judge(base, block, scratch, v);
-    const ScoreWeights& w = at.weights;
-    const float spread = static_cast<float>(w.spread),
-                unevenness = static_cast<float>(w.unevenness),
-                balance = static_cast<float>(w.balance), level = static_cast<float>(w.level);
-    float scores[lane_count];
-    for (int i = 0; i < lane_count; ++i)
-        scores[i] = spread * v.spread[i] + unevenness * v.unevenness[i] + balance * v.balance[i] -
-                    level * v.level[i];
-    const int first = block * lane_count;
-    const int last = std::min(first + lane_count, at.kernel.size());
-    for (int spot = std::max(first, from); spot < last; ++spot) {
-        if (at.clash(spot, others)) continue;
-        const int i = spot - first;
+    const Scores scores = scores_of(v, at.weights);
+    those_that_may_join(at, others, block, from, [&](int spot) {
+        const int i = spot - block * lane_count;
         FoundSet found;
         std::copy(others.begin(), others.end(), found.spot.begin());
         found.spot[others.size()] = spot;
         found.spread_db = v.spread[i], found.unevenness_db = v.unevenness[i];
         found.balance_db = v.balance[i], found.level_db = v.level[i], found.score = scores[i];
         see(found);
-    }
+    });
 }
 
 /// Every set of spots with rising numbers out of `from`, whose last spot lies in `block`.
@@ -67,9 +98,18 @@ struct Everything {
     const Ground& at;
     int block;
     SetPool& pool;
+    bool front;                           ///< whether the pool's is wanted
     std::vector<SetKernel::Base> base{};  ///< of the first spots of the set, by their number
     SetKernel::Scratch scratch{};
     double evaluations = 0;
+    /// Sets that are judged when many have come together, the most promising first: after these
+    /// the pool wants few of the others.
+    struct Waiting {
+        float least;  ///< score
+        std::vector<int> others;
+        int block, from;
+    };
+    std::vector<Waiting> waiting{};
 
     /// Those that begin with `first`; with any spot if it is negative.
     void begin(int first) {
@@ -91,20 +131,41 @@ struct Everything {
     void extend(std::vector<int>& set, int from) {
         if (static_cast<int>(set.size()) == at.subs - 1) {
             evaluations += lane_count * at.kernel.points();
-            with_one_more(at, set, base[set.size()], block, from, scratch,
-                          [&](const FoundSet& found) {
-                              pool.add(found);
-                              pool.add_front(found);
-                          });
+            front ? judge(set, base[set.size()], block, from) : judge_later(set, from);
             return;
         }
         const int end = std::min((block + 1) * lane_count, at.kernel.size());
         for (int spot = from; spot < end; ++spot)
             if (!at.clash(spot, set)) extend_by(spot, set);
     }
+
+    void judge(const std::vector<int>& others, const SetKernel::Base& sum, int with, int from) {
+        with_one_more(at, others, sum, with, from, scratch, [&](const FoundSet& found) {
+            pool.add(found);
+            if (front) pool.add_front(found);
+        });
+    }
+
+    void judge_later(const std::vector<int>& others, int from) {
+        constexpr std::size_t many = 4096;
+        const float least = least_score(at, others, base[others.size()], block, from, scratch);
+        if (pool.wants(least)) waiting.push_back({least, others, block, from});
+        if (waiting.size() == many) judge_those_waiting();
+    }
+
+    void judge_those_waiting() {
+        std::ranges::sort(waiting, {}, &Waiting::least);
+        SetKernel::Base sum;
+        for (const auto& [least, others, with, from] : waiting) {
+            if (!pool.wants(least)) break;
+            at.kernel.sum(others, sum);
+            judge(others, sum, with, from);
+        }
+        waiting.clear();
+    }
 };
 
-double look_at_every_set(const Ground& at, SetPool& pool, int keep) {
+double look_at_every_set(const Ground& at, SetPool& pool, int keep, bool front) {
     // One task for each first spot and block, the longest first.
     struct Task {
         int first, block;
@@ -122,12 +183,13 @@ double look_at_every_set(const Ground& at, SetPool& pool, int keep) {
 #pragma omp parallel reduction(+ : evaluations)
     {
         SetPool mine(at.rules, at.subs, keep);
-        Everything every{at, 0, mine};
+        Everything every{at, 0, mine, front};
 #pragma omp for schedule(dynamic, 16)
         for (std::size_t t = 0; t < tasks.size(); ++t) {
             every.block = tasks[t].block;
             every.begin(tasks[t].first);
         }
+        every.judge_those_waiting();
         evaluations += every.evaluations;
 #pragma omp critical
         pool.merge(mine);
@@ -241,8 +303,8 @@ void exchange_from_many(const Ground& at, const SetSearchOptions& options, SetPo
 std::string words(const SetSearch& s, int spots, int subs) {
     char text[400];
     if (s.exhaustive)
-        std::snprintf(text, sizeof text, "best of every set of %d out of %d spots%s", subs,
-                      spots, s.method.c_str());
+        std::snprintf(text, sizeof text, "best of every set of %d out of %d spots%s", subs, spots,
+                      s.method.c_str());
     else
         std::snprintf(
             text, sizeof text,
@@ -281,7 +343,7 @@ void check_coarsely(const Ground& at, const SetSearchOptions& options, SetPool& 
             rules.clash[i * few.size() + j] = at.clash(few[i], few[j]);
     }
     SetPool found(rules, at.subs, 32);
-    out.evaluations += look_at_every_set({small, rules, at.weights, at.subs}, found, 32);
+    out.evaluations += look_at_every_set({small, rules, at.weights, at.subs}, found, 32, false);
     BestWithOneMore look(at, pool);
     for (const FoundSet& set : found.best()) {
         std::vector<int> start;
@@ -300,7 +362,7 @@ SetSearch search_sets(const SetKernel& kernel, const SetRules& rules, const Scor
     SetSearch out;
     out.exhaustive = choose(kernel.size(), subs) * kernel.points() <= options.budget;
     if (out.exhaustive) {
-        out.evaluations = look_at_every_set(at, pool, options.keep);
+        out.evaluations = look_at_every_set(at, pool, options.keep, options.front);
         if (rules.symmetric) out.method = " that are not mirror images of others";
     } else {
         exchange_from_many(at, options, pool, out);

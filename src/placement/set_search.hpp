@@ -30,6 +30,7 @@ struct SetSearchOptions {
     int keep = 400;       ///< best sets of different cells to return
     int starts = 256;     ///< of the exchange
     std::uint64_t seed = 1;
+    bool front = true;  ///< whether that is asked for too: sets far from the best may be on it
 };
 
 struct SetSearch {

@@ -1,6 +1,7 @@
 #include "placement/spot_fields.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "placement/array_vectors.hpp"
 
@@ -83,7 +84,7 @@ std::vector<float> SpotFields::product_weights(double net_volume) const {
     return products;
 }
 
-TransferImpedance<float> SpotFields::at(double net_volume) const {
+TransferImpedance<float> SpotFields::at(double net_volume) const& {
     const std::vector<double> weight = sizes_.weights(net_volume);
     if (weight.size() == 1) return field_;
     const std::size_t count = spots_.size();
@@ -95,6 +96,10 @@ TransferImpedance<float> SpotFields::at(double net_volume) const {
                 z.value[row * count + i] += static_cast<float>(weight[n]) * from[i];
         }
     return z;
+}
+
+TransferImpedance<float> SpotFields::at(double net_volume) && {
+    return sizes_.size() == 1 ? std::move(field_) : std::as_const(*this).at(net_volume);
 }
 
 std::vector<double> SpotMean::times(std::span<const double> scale,
@@ -122,12 +127,13 @@ SpotBlock::SpotBlock(const SpotFields& fields, int first)
             for (std::size_t low = 0; low < z.frequencies; low += few) {
                 const std::size_t high = std::min(low + few, z.frequencies);
                 const std::size_t from = node * fields.spots_.size() + first;
+                const std::size_t rows = high - low, row_step = z.receivers * z.sources;
                 for (int i = 0; i < count_; ++i) {
-                    const std::size_t to = i * each + (node * z.receivers + s) * stride_;
-                    for (std::size_t f = low; f < high; ++f) {
-                        re_[to + f] = z.row(f, s)[from + i].real();
-                        im_[to + f] = z.row(f, s)[from + i].imag();
-                    }
+                    const std::complex<float>* at = z.row(low, s) + from + i;
+                    const std::size_t to = i * each + (node * z.receivers + s) * stride_ + low;
+                    float *re = &re_[to], *im = &im_[to];
+                    for (std::size_t f = 0; f < rows; ++f)
+                        re[f] = at[f * row_step].real(), im[f] = at[f * row_step].imag();
                 }
             }
 }

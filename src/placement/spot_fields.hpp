@@ -24,7 +24,9 @@ class SpotFields {
     int number(int spot) const;                                   ///< and back, of a wanted one
 
     /// Z from every wanted spot to every seat, box of this net volume.
-    TransferImpedance<float> at(double net_volume) const;
+    TransferImpedance<float> at(double net_volume) const&;
+    /// The same of fields that are needed no more: those of one size as they are.
+    TransferImpedance<float> at(double net_volume) &&;
     /// w_a w_b for nodes a <= b, w the weights with which they count for this net volume.
     std::vector<float> product_weights(double net_volume) const;
 

@@ -47,6 +47,14 @@ std::array<FilterPower, 3> slopes_of(const EqFilter& filter) {
     return slopes;
 }
 
+/// a' b, which is symmetric: half of it is worked out.
+MatrixXd symmetric_product(const MatrixXd& a, const MatrixXd& b) {
+    MatrixXd product(a.cols(), b.cols());
+    product.triangularView<Eigen::Lower>() = a.transpose() * b;
+    product.triangularView<Eigen::StrictlyUpper>() = product.transpose();
+    return product;
+}
+
 }  // namespace
 
 Flattening::Flattening(const Judge& judge, std::span<const double> power, const EqLimits& limits)
@@ -150,7 +158,7 @@ void Flattening::add_balance(const Effect& effect, const MatrixXd& slopes, Squar
     octave_slopes.rowwise() -= (weight.transpose() * octave_slopes).eval();
     const MatrixXd weighed = weight.asDiagonal() * octave_slopes;
     to.slope += 2 * for_balance * (weighed.transpose() * rest);
-    to.curvature.noalias() += 2 * for_balance * (weighed.transpose() * octave_slopes);
+    to.curvature += 2 * for_balance * symmetric_product(weighed, octave_slopes);
 }
 
 SquaresAt Flattening::near(std::span<const EqFilter> filters, bool broad) const {
@@ -180,9 +188,8 @@ SquaresAt Flattening::near(std::span<const EqFilter> filters, bool broad) const 
         curved(f) = 2 * w + (much > 0 ? 2 * for_excess : 0);
     }
     const VectorXd mean = slopes.transpose() * Eigen::Map<const VectorXd>(weight_.data(), count);
-    SquaresAt at{sum(effect), slopes.transpose() * by_gain, MatrixXd(size, size)};
-    const MatrixXd weighed = curved.asDiagonal() * slopes;
-    at.curvature.noalias() = slopes.transpose() * weighed;
+    SquaresAt at{sum(effect), slopes.transpose() * by_gain,
+                 symmetric_product(curved.asDiagonal() * slopes, slopes)};
     at.curvature.noalias() -= 2 * mean * mean.transpose();
     if (broad) add_balance(effect, slopes, at);
     return at;

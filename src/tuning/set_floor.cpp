@@ -21,7 +21,9 @@ BoxKind::BoxKind(const Scenario& s, const Driver& d, const ClosedBox& b)
     std::vector<std::uint8_t> fits;
     for (int spot = 0; spot < grid.size(); ++spot) {
         fits.push_back(grid.fits(spot, outer));
-        if (fits.back()) spots.push_back(spot);
+        if (!fits.back()) continue;
+        spots.push_back(spot);
+        centres.push_back(grid.centre(spot, outer));
     }
     if (spots.empty())
         throw Error("[spots]",
@@ -43,17 +45,14 @@ SetFloor::SetFloor(const Scenario& s, const Driver& d, const ClosedBox& b)
     for (std::size_t k = 0; k < kinds.size(); ++k)
         for (std::size_t n = 0; n < kinds[k].spots.size(); ++n)
             candidates.push_back({static_cast<int>(k), static_cast<int>(n)});
-    if (kinds.size() == 1) {
-        z = kinds[0].z;
-        return;
-    }
-    z = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
-    for (std::size_t f = 0; f < z.frequencies; ++f)
-        for (std::size_t r = 0; r < z.receivers; ++r)
+    if (kinds.size() == 1) return;
+    z_ = {kinds[0].z.frequencies, kinds[0].z.receivers, candidates.size()};
+    for (std::size_t f = 0; f < z_.frequencies; ++f)
+        for (std::size_t r = 0; r < z_.receivers; ++r)
             for (std::size_t n = 0; n < candidates.size(); ++n) {
                 const auto [kind, number] = candidates[n];
                 const auto there = kinds[kind].z.at(f, r, number);
-                z.at(f, r, n) =
+                z_.at(f, r, n) =
                     kind == 0
                         ? there
                         : there * std::complex<float>(kinds[kind].source[f] / kinds[0].source[f]);
@@ -110,24 +109,23 @@ const BoxKind& SetFloor::kind_of(const RankedSet& set, std::size_t sub) const {
 }
 
 ByFrequency<Complex> SetFloor::from(const RankedSet& set) const {
-    ByFrequency<Complex> out(z.frequencies, z.receivers, set.positions.size());
+    ByFrequency<Complex> out(z().frequencies, z().receivers, set.positions.size());
     for (std::size_t k = 0; k < set.positions.size(); ++k) {
         const auto fill = [&](const auto& impedance) {
-            for (std::size_t f = 0; f < z.frequencies; ++f)
-                for (std::size_t s = 0; s < z.receivers; ++s) out(f, s, k) = impedance(f, s);
+            for (std::size_t f = 0; f < z().frequencies; ++f)
+                for (std::size_t s = 0; s < z().receivers; ++s) out(f, s, k) = impedance(f, s);
         };
         const Point p = set.positions[k];
         if (const auto found = std::ranges::find(full_at_, p); found != full_at_.end()) {
             const auto& full = full_[found - full_at_.begin()];
-            fill([&](std::size_t f, std::size_t s) { return full[f * z.receivers + s]; });
+            fill([&](std::size_t f, std::size_t s) { return full[f * z().receivers + s]; });
             continue;
         }
         const BoxKind& of = kind_of(set, k);
-        const auto nearest = std::ranges::min_element(of.spots, {}, [&](int n) {
-            const Point c = of.grid.centre(n, of.outer);
+        const auto nearest = std::ranges::min_element(of.centres, {}, [&](const Point& c) {
             return std::hypot(c.x - p.x, c.y - p.y, c.z - p.z);
         });
-        const std::size_t number = nearest - of.spots.begin();
+        const std::size_t number = nearest - of.centres.begin();
         fill([&](std::size_t f, std::size_t s) { return of.z.at(f, s, number); });
     }
     return out;
@@ -137,8 +135,8 @@ ByFrequency<Complex> SetFloor::pressure(const RankedSet& set) const {
     ByFrequency<Complex> p = from(set);
     for (std::size_t k = 0; k < set.positions.size(); ++k) {
         const auto& source = kind_of(set, k).source;
-        for (std::size_t f = 0; f < z.frequencies; ++f)
-            for (std::size_t s = 0; s < z.receivers; ++s) p(f, s, k) *= source[f];
+        for (std::size_t f = 0; f < z().frequencies; ++f)
+            for (std::size_t s = 0; s < z().receivers; ++s) p(f, s, k) *= source[f];
     }
     return p;
 }
@@ -149,7 +147,7 @@ RankedSet SetFloor::places(const FoundSet& found, int subs) const {
         const auto [kind, number] = candidates[found.spot[k]];
         const BoxKind& of = kinds[kind];
         const int spot = of.spots[number];
-        set.positions.push_back(of.grid.centre(spot, of.outer));
+        set.positions.push_back(of.centres[number]);
         set.footprints.push_back(of.grid.footprint(spot, of.outer));
         set.facings.push_back(of.grid.facing(spot));
         if (mixed()) set.volumes.push_back(of.box.volume);

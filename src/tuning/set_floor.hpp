@@ -18,6 +18,7 @@ struct BoxKind {
     Sides outer;
     SpotGrid grid;
     std::vector<int> spots;                    ///< the grid's numbers of those that fit
+    std::vector<Point> centres;                ///< of the box on each of these
     TransferImpedance<float> z;                ///< of these
     std::vector<std::complex<double>> source;  ///< U (F)
 
@@ -35,12 +36,13 @@ struct SetFloor {
     const Driver& driver;
     std::vector<BoxKind> kinds;
     std::vector<Candidate> candidates;
-    TransferImpedance<float> z;  ///< of the candidates, as if all had the first kind's U
 
     /// Throws Error where a kind fits nowhere.
     SetFloor(const Scenario& scenario, const Driver& driver, const ClosedBox& box);
 
     bool mixed() const { return !scenario.wanted.set_volumes.empty(); }
+    /// Of the candidates, as if all had the first kind's U.
+    const TransferImpedance<float>& z() const { return kinds.size() == 1 ? kinds[0].z : z_; }
     std::vector<int> numbers() const;  ///< of all candidates
     SetRules rules() const;
     std::vector<double> source_power() const;  ///< |U|^2 (F) of the first kind
@@ -57,6 +59,7 @@ struct SetFloor {
 
   private:
     const BoxKind& kind_of(const RankedSet& set, std::size_t sub) const;
+    TransferImpedance<float> z_;  ///< of several kinds
     std::vector<Point> full_at_;
     std::vector<std::vector<std::complex<double>>> full_;  ///< Z (F,S) of each of them
 };

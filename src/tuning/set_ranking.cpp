@@ -124,7 +124,7 @@ struct SetRanker::Ground {
     explicit Ground(const SetFloor& floor)
         : judge(floor.scenario.acoustics.frequency, floor.scenario.seats,
                 floor.scenario.judgement.target),
-          kernel(judge, floor.z, floor.source_power(), floor.numbers()),
+          kernel(judge, floor.z(), floor.source_power(), floor.numbers()),
           rules(floor.rules()) {}
     Judge judge;
     SetKernel kernel;
@@ -142,14 +142,26 @@ SetSearch SetRanker::search(int subs, const SetSearchOptions& options) {
     return found;
 }
 
+std::vector<RankedSet> SetRanker::best_different(int subs, int most, SetSearchOptions options) {
+    const auto places = [&](const FoundSet& one) { return floor_->places(one, subs); };
+    options.front = false;
+    // A short list spares judging most sets to the end; it begins like the long one.
+    const int longest = options.keep;
+    options.keep = std::min(longest, 8 * most);
+    std::vector<RankedSet> sets = different(search(subs, options), most, places);
+    if (static_cast<int>(sets.size()) < most && options.keep < longest) {
+        options.keep = longest;
+        sets = different(search(subs, options), most, places);
+    }
+    return sets;
+}
+
 RankedSet SetRanker::best(int subs, int tuned, const SetSearchOptions& options) {
-    const SetSearch found = search(subs, options);
+    std::vector<RankedSet> sets = best_different(subs, tuned, options);
     const Judge& judge = ground_->judge;
     const double start = seconds_now();
     const Scenario& scenario = floor_->scenario;
     const SetFloor& floor = *floor_;
-    std::vector<RankedSet> sets =
-        different(found, tuned, [&](const FoundSet& one) { return floor.places(one, subs); });
     for_each_in_parallel(sets.size(), 1, [&](std::size_t n) {
         set_dials(judge, scenario, floor.pressure(sets[n]), sets[n]);
     });

@@ -36,6 +36,8 @@ class SetRanker {
   private:
     struct Ground;
     SetSearch search(int subs, const SetSearchOptions& options);
+    /// The first of what the search likes best, each different from the others.
+    std::vector<RankedSet> best_different(int subs, int most, SetSearchOptions options);
     const RingingModes& ringing();
     std::unique_ptr<SetFloor> floor_;
     std::unique_ptr<Ground> ground_;  ///< both made when they are first asked for

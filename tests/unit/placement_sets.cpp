@@ -91,6 +91,7 @@ TEST_CASE("sixteen sets at a time agree with one at a time, with every set of in
     const SetKernel kernel = floor.kernel();
     SetKernel::Base base;
     SetKernel::Scratch scratch;
+    double roughest = 0;
     for (const VectorSet vectors : {VectorSet::baseline, VectorSet::avx2, VectorSet::avx512})
         for (const std::vector<int>& others : {std::vector<int>{}, {3}, {3, 17, 30}}) {
             if (!can_run(vectors)) continue;
@@ -107,8 +108,15 @@ TEST_CASE("sixteen sets at a time agree with one at a time, with every set of in
                 CHECK(v.unevenness[i] == Approx(c.unevenness_db).margin(0.002));
                 CHECK(v.balance[i] == Approx(c.balance_db).margin(0.002));
                 CHECK(v.level[i] == Approx(c.level_db).margin(0.002));
+                kernel.judge_roughly(base, spot / lane_count, scratch, v, set_vectors(vectors));
+                for (const double off :
+                     {v.spread[i] - c.spread_db, v.unevenness[i] - c.unevenness_db,
+                      v.balance[i] - c.balance_db, v.level[i] - c.level_db})
+                    roughest = std::max(roughest, std::abs(off));
             }
         }
+    CHECK(roughest < rough_error);
+    CHECK(roughest > 0.01);  // or the straight line between powers of two was not asked
 }
 
 TEST_CASE("looking at every set finds what brute force finds") {
@@ -130,6 +138,25 @@ TEST_CASE("looking at every set finds what brute force finds") {
     CHECK(std::vector<int>(three.best[0].spot.begin(), three.best[0].spot.begin() + 3) == set3);
     CHECK(two.best[0].score == Approx(best2).margin(0.005));
     CHECK(two.best.size() == 22 * 21 / 2);  // each spot a cell of its own: nothing is left out
+}
+
+TEST_CASE("a list alone, for which most sets are judged roughly, is the list beside a front") {
+    for (const int keep : {1, 30})
+        for (const int subs : {2, 3}) {
+            const Floor floor(subs == 2 ? 600 : 60);
+            SetSearchOptions options;
+            options.keep = keep;
+            const auto with = search_sets(floor.kernel(), floor.rules(), weights, subs, options);
+            options.front = false;
+            const auto alone = search_sets(floor.kernel(), floor.rules(), weights, subs, options);
+            CHECK(with.front.size() > 3);
+            CHECK(alone.front.empty());
+            REQUIRE(alone.best.size() == with.best.size());
+            for (std::size_t n = 0; n < with.best.size(); ++n) {
+                CHECK(alone.best[n].spot == with.best[n].spot);
+                CHECK(alone.best[n].score == with.best[n].score);
+            }
+        }
 }
 
 TEST_CASE("exchange finds what looking at every set finds") {
