@@ -13,6 +13,7 @@
 #include "files/tables.hpp"
 #include "placement/floor_need.hpp"
 #include "placement/plane_map.hpp"
+#include "room_file/read_context.hpp"
 
 namespace boxroom {
 namespace {
@@ -36,6 +37,14 @@ std::string spot_line(const RankedSpot& spot, Units units) {
 std::string spot_heading() {
     return fmt::format("{:>4}  {:>10}  {:>10}  {:<6}{}\n{:36}{}\n", "rank", "from left",
                        "from front", "facing", criteria_names(), "", criteria_units());
+}
+
+double map_frequency(const std::string& text) {
+    const double frequency = parse_quantity(text, Quantity::frequency);
+    if (frequency < audible.low || frequency > audible.high)
+        throw Error("--frequency " + text, "there is no map of the level there",
+                    "write a frequency " + audible.wanted);
+    return frequency;
 }
 
 }  // namespace
@@ -64,8 +73,7 @@ Answer run_map(const Request& request) {
     const DrawingAhead ahead;
     session.results.expect({"spread_by_spot.png", "spread_by_spot.vti"});
     if (request.frequency)
-        session.scenario.wanted.map_frequency =
-            parse_quantity(*request.frequency, Quantity::frequency);
+        session.scenario.wanted.map_frequency = map_frequency(*request.frequency);
     const ClosedBox box = chosen_box(session.scenario, session.driver, session.warnings);
     require_memory_for_floor(session.scenario, box, FloorSearch::one_box, 1e9 * request.memory);
     take_worse_day(session, box);

@@ -38,3 +38,10 @@ def test_any_value_of_any_option(command, tmp_path):
             assert not ALIVE.search(done.stdout + done.stderr), (option, value[:40])
             assert option == "--out" or not re.search(r"\b(nan|inf)\b", done.stdout), (option, value[:40], done.stdout[:300])
             assert (done.returncode == 2) == bool(done.stderr), (option, value[:40], done.stderr[-300:])
+
+
+@pytest.mark.parametrize("frequency", ["-1", "0", "0.9 Hz", "1e9"])
+def test_a_map_of_no_frequency(frequency, tmp_path):
+    done = run("map", DEMO, "--out", tmp_path / "out", f"--frequency={frequency}")
+    assert done.returncode == 2 and "between 1 Hz and 1000 Hz" in done.stderr
+    assert not (tmp_path / "out").exists()
