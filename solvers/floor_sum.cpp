@@ -123,7 +123,8 @@ void FloorSum::closed_form(const Frequency& f, const Rows& rows, Complex factor,
         row.left = numbers(w.left, m),
         row.left_step = static_cast<int>(in_whole_vectors(f.m_count));
         row.right = numbers(w.right, from), row.right_step = static_cast<int>(f.n_step);
-        row.out_re = &w.terms.re[m * per_m + from], row.out_im = &w.terms.im[m * per_m + from];
+        row.out_re = w.terms.re.data() + m * per_m + from;
+        row.out_im = w.terms.im.data() + m * per_m + from;
         row.height_step = static_cast<int>(per_height);
         row.receiver_step = static_cast<int>(f.n_step);
         row.scratch = w.scratch.data();
@@ -141,9 +142,11 @@ void FloorSum::sum_over_n(const Frequency& f, const Rows& rows, int height, int 
                       into = static_cast<std::size_t>(to) * receivers_ * h.columns;
     const int count = static_cast<int>(receivers_), n_step = static_cast<int>(f.n_step),
               b_step = static_cast<int>(layout_.on_b.size());
-    product_.product({count, rows.end[m] - first, h.columns, &w.terms.re[from], &w.terms.im[from],
-                      n_step, 1, &w.at_b.re[at], &w.at_b.im[at], b_step, &w.inner.re[into],
-                      &w.inner.im[into], h.columns});
+    // Of a row that is empty, these begin behind the last.
+    product_.product({count, rows.end[m] - first, h.columns, w.terms.re.data() + from,
+                      w.terms.im.data() + from, n_step, 1, w.at_b.re.data() + at,
+                      w.at_b.im.data() + at, b_step, &w.inner.re[into], &w.inner.im[into],
+                      h.columns});
 }
 
 /// 4. Over n for every column along b, then over m for every source.

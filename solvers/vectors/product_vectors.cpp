@@ -130,9 +130,13 @@ BOXROOM_INLINE int add_weighted_from(int i, int count, int terms, const float* w
     return i;
 }
 void add_weighted(int count, int terms, const float* weight, const float* const* from, float* to) {
-    const int four = add_weighted_from<Floats, 4>(0, count, terms, weight, from, to);
-    const int all = add_weighted_from<Floats, 1>(four, count, terms, weight, from, to);
-    if constexpr (floats > 8) add_weighted_from<HalfFloats, 1>(all, count, terms, weight, from, to);
+    int i = add_weighted_from<Floats, 4>(0, count, terms, weight, from, to);
+    if constexpr (floats > 8) {
+        i = add_weighted_from<Floats, 1>(i, count, terms, weight, from, to);
+        add_weighted_from<HalfFloats, 1>(i, count, terms, weight, from, to);
+    } else {
+        add_weighted_from<Floats, 1>(i, count, terms, weight, from, to);
+    }
 }
 
 }  // namespace
