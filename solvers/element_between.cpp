@@ -36,10 +36,7 @@ struct Rows {
     Index first, count;  ///< in the block
     Index to;            ///< among all
     MatrixXd at(const std::vector<int>& unknown) const {
-        MatrixXd own(count, unknown.size());
-        for (std::size_t i = 0; i < unknown.size(); ++i)
-            own.col(static_cast<Index>(i)) = block->col(unknown[i]).segment(first, count);
-        return own;
+        return gathered(block->middleRows(first, count), unknown);
     }
 };
 

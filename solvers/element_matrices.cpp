@@ -34,13 +34,6 @@ MatrixXd times_product(const MatrixXd& up, const MatrixXd& floor, const MatrixXd
     return result;
 }
 
-/// The columns of `across`, one an unknown, that are an element's or a side's own.
-MatrixXd gathered(const MatrixXd& across, const std::vector<int>& unknown) {
-    MatrixXd own(across.rows(), unknown.size());
-    for (std::size_t i = 0; i < unknown.size(); ++i) own.col(i) = across.col(unknown[i]);
-    return own;
-}
-
 /// The rows of x that are an element's own.
 MatrixXd own_rows(const MatrixXd& x, const std::vector<int>& unknown) {
     MatrixXd own(unknown.size(), x.cols());

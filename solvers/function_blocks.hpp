@@ -6,6 +6,15 @@
 
 namespace boxroom {
 
+/// The columns of `across`, one an unknown, that are an element's or a side's own.
+template <typename Across>
+Eigen::MatrixXd gathered(const Across& across, std::span<const int> unknown) {
+    Eigen::MatrixXd own(across.rows(), static_cast<Eigen::Index>(unknown.size()));
+    for (std::size_t i = 0; i < unknown.size(); ++i)
+        own.col(static_cast<Eigen::Index>(i)) = across.col(unknown[i]);
+    return own;
+}
+
 /// Functions over the unknowns of elements, (functions, unknowns): a few matrices one below
 /// another, as they were learnt. What one unknown has of them lies side by side, for elements to
 /// gather. Copies share the matrices, which have tens of megabytes.

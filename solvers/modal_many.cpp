@@ -42,7 +42,7 @@ TransferImpedance<float> modal_transfer_many(const Room& room, const Air& air,
     for (std::size_t end = frequency.size(); end > 0;) {
         const auto above =
             std::lower_bound(frequency.begin(), frequency.begin() + end, frequency[end - 1] / 4.6);
-        // One at least: what is no frequency is refused where the walls are asked.
+        // One at least, whatever the numbers are: no octave lies below what is not above zero.
         const std::size_t first =
             std::min(static_cast<std::size_t>(above - frequency.begin()), end - 1);
         DecayingTerms terms(sum, frequency.subspan(first, end - first));

@@ -125,10 +125,6 @@ class Settling {
         for (const One* one : some) scales.push_back(scales_of(one->free.omega));
         return model_.times(scales, shapes(some));
     }
-    MatrixXcd times(const std::vector<One*>& some) const { return times(some, scales_at_); }
-    MatrixXcd slopes(const std::vector<One*>& some) const {
-        return times(some, [this](Complex omega) { return slope_of(scales_at_, omega); });
-    }
     MatrixXcd shapes(const std::vector<One*>& some) const {
         MatrixXcd all(model_.size(), static_cast<Eigen::Index>(some.size()));
         for (Eigen::Index n = 0; n < all.cols(); ++n) all.col(n) = some[n]->free.shape;
@@ -137,7 +133,7 @@ class Settling {
     /// v^T A' v; what A' v is.
     MatrixXcd set_slopes(const std::vector<One*>& some) const {
         if (some.empty()) return {};
-        MatrixXcd by_w = slopes(some);
+        MatrixXcd by_w = times(some, [this](Complex omega) { return slope_of(scales_at_, omega); });
         for (std::size_t n = 0; n < some.size(); ++n)
             some[n]->free.slope = (some[n]->free.shape.transpose() * by_w.col(n))(0);
         return by_w;
@@ -170,7 +166,7 @@ class Settling {
         const MatrixXcd by_w = set_slopes(some);
         std::vector<One*> moving = some;
         for (int step = 0; step < steps && !moving.empty(); ++step) {
-            const MatrixXcd rest = times(moving);
+            const MatrixXcd rest = times(moving, scales_at_);
             std::vector<One*> next;
             for (std::size_t n = 0; n < moving.size(); ++n) {
                 One& one = *moving[n];

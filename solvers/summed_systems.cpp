@@ -17,6 +17,7 @@ void add_scaled(const double* from, std::complex<double> scale, Eigen::Index beg
         im[i] += by_im * from[i];
     }
 }
+
 }  // namespace
 
 std::vector<ComplexPlanes<double>> SummedSystems::lower_halves() const {

@@ -28,7 +28,7 @@ MUTATIONS = [
              "omp_get_max_threads() > most", "omp_get_max_threads() < 0", pytest=("test_commands.py", "-k", "threads")),
 
     # What is left out because it cannot matter, or is known from its neighbours.
-    Mutation("rough-scores-taken-for-exact", "src/placement/set_search.cpp",
+    Mutation("rough-scores-taken-for-exact", "src/placement/every_set.cpp",
              "return least - rough_score_error(at.weights);", "return least + rough_score_error(at.weights);", ctest=UNIT),
     Mutation("modes-exchange-numbers-unseen", "solvers/decaying_terms.cpp",
              "return follow(&FloorSum::Eigenvalues::m", "return true || follow(&FloorSum::Eigenvalues::m", ctest="^unit_solvers$"),

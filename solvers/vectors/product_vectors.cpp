@@ -131,12 +131,8 @@ BOXROOM_INLINE int add_weighted_from(int i, int count, int terms, const float* w
 }
 void add_weighted(int count, int terms, const float* weight, const float* const* from, float* to) {
     int i = add_weighted_from<Floats, 4>(0, count, terms, weight, from, to);
-    if constexpr (floats > 8) {
-        i = add_weighted_from<Floats, 1>(i, count, terms, weight, from, to);
-        add_weighted_from<HalfFloats, 1>(i, count, terms, weight, from, to);
-    } else {
-        add_weighted_from<Floats, 1>(i, count, terms, weight, from, to);
-    }
+    i = add_weighted_from<Floats, 1>(i, count, terms, weight, from, to);
+    add_weighted_from<HalfFloats, 1>(i, count, terms, weight, from, to);  // of AVX-512: the last 8
 }
 
 }  // namespace

@@ -7,6 +7,8 @@
 #include <random>
 
 #include "base/error.hpp"
+#include "placement/every_set.hpp"
+#include "placement/set_ground.hpp"
 #include "placement/set_pool.hpp"
 
 namespace boxroom {
@@ -18,187 +20,8 @@ double choose(int n, int k) {
     return sets;
 }
 
-/// What all ways of searching share.
-struct Ground {
-    const SetKernel& kernel;
-    const SetRules& rules;
-    const ScoreWeights& weights;
-    int subs;
-
-    bool clash(int a, int b) const {
-        return rules.clash[static_cast<std::size_t>(a) * kernel.size() + b] != 0;
-    }
-    bool clash(int spot, std::span<const int> set) const {
-        return std::any_of(set.begin(), set.end(), [&](int other) { return clash(spot, other); });
-    }
-};
-
-using Scores = std::array<float, lane_count>;
-
-Scores scores_of(const SetVerdicts& v, const ScoreWeights& w) {
-    const float spread = static_cast<float>(w.spread),
-                unevenness = static_cast<float>(w.unevenness),
-                balance = static_cast<float>(w.balance), level = static_cast<float>(w.level);
-    Scores scores;
-    for (int i = 0; i < lane_count; ++i)
-        scores[i] = spread * v.spread[i] + unevenness * v.unevenness[i] + balance * v.balance[i] -
-                    level * v.level[i];
-    return scores;
-}
-
-/// What the score of a set that was judged roughly may be off by.
-float rough_score_error(const ScoreWeights& w) {
-    return rough_error * static_cast<float>(w.spread + w.unevenness + w.balance + w.level);
-}
-
-/// The spots of a block from `from` on that may join `others`, by see(spot).
-template <typename See>
-void those_that_may_join(const Ground& at, std::span<const int> others, int block, int from,
-                         const See& see) {
-    const int first = block * lane_count;
-    const int last = std::min(first + lane_count, at.kernel.size());
-    for (int spot = std::max(first, from); spot < last; ++spot)
-        if (!at.clash(spot, others)) see(spot);
-}
-
-/// What no set of a block scores less than, by a rough look; more than any where none may stand.
-float least_score(const Ground& at, std::span<const int> others, const SetKernel::Base& base,
-                  int block, int from, SetKernel::Scratch& scratch) {
-    SetVerdicts v;
-    at.kernel.judge_roughly(base, block, scratch, v);
-    const Scores scores = scores_of(v, at.weights);
-    float least = HUGE_VALF;
-    those_that_may_join(at, others, block, from, [&](int spot) {
-        least = std::min(least, scores[spot - block * lane_count]);
-    });
-    return least - rough_score_error(at.weights);
-}
-
-/// The sets that `others` make with one more spot, by `see(set)`; spots below `from` are left out.
-template <typename See>
-void with_one_more(const Ground& at, std::span<const int> others, const SetKernel::Base& base,
-                   int block, int from, SetKernel::Scratch& scratch, const See& see) {
-    SetVerdicts v;
-    at.kernel.judge(base, block, scratch, v);
-    const Scores scores = scores_of(v, at.weights);
-    those_that_may_join(at, others, block, from, [&](int spot) {
-        const int i = spot - block * lane_count;
-        FoundSet found;
-        std::copy(others.begin(), others.end(), found.spot.begin());
-        found.spot[others.size()] = spot;
-        found.spread_db = v.spread[i], found.unevenness_db = v.unevenness[i];
-        found.balance_db = v.balance[i], found.level_db = v.level[i], found.score = scores[i];
-        see(found);
-    });
-}
-
-/// Every set of spots with rising numbers out of `from`, whose last spot lies in `block`.
-/// (Numbers rise within the set, so the block bounds the others too.)
-struct Everything {
-    const Ground& at;
-    int block;
-    SetPool& pool;
-    bool front;                           ///< whether the pool's is wanted
-    std::vector<SetKernel::Base> base{};  ///< of the first spots of the set, by their number
-    SetKernel::Scratch scratch{};
-    double evaluations = 0;
-    /// Sets that are judged when many have come together, the most promising first: after these
-    /// the pool wants few of the others.
-    struct Waiting {
-        float least;  ///< score
-        std::vector<int> others;
-        int block, from;
-    };
-    std::vector<Waiting> waiting{};
-
-    /// Those that begin with `first`; with any spot if it is negative.
-    void begin(int first) {
-        base.resize(at.subs);
-        at.kernel.sum({}, base[0]);
-        std::vector<int> set;
-        if (first < 0) return extend(set, 0);
-        extend_by(first, set);
-    }
-
-    void extend_by(int spot, std::vector<int>& set) {
-        set.push_back(spot);
-        base[set.size()] = base[set.size() - 1];
-        at.kernel.add(spot, base[set.size()]);
-        extend(set, spot + 1);
-        set.pop_back();
-    }
-
-    void extend(std::vector<int>& set, int from) {
-        if (static_cast<int>(set.size()) == at.subs - 1) {
-            evaluations += lane_count * at.kernel.points();
-            front ? judge(set, base[set.size()], block, from) : judge_later(set, from);
-            return;
-        }
-        const int end = std::min((block + 1) * lane_count, at.kernel.size());
-        for (int spot = from; spot < end; ++spot)
-            if (!at.clash(spot, set)) extend_by(spot, set);
-    }
-
-    void judge(const std::vector<int>& others, const SetKernel::Base& sum, int with, int from) {
-        with_one_more(at, others, sum, with, from, scratch, [&](const FoundSet& found) {
-            pool.add(found);
-            if (front) pool.add_front(found);
-        });
-    }
-
-    void judge_later(const std::vector<int>& others, int from) {
-        constexpr std::size_t many = 4096;
-        const float least = least_score(at, others, base[others.size()], block, from, scratch);
-        if (pool.wants(least)) waiting.push_back({least, others, block, from});
-        if (waiting.size() == many) judge_those_waiting();
-    }
-
-    void judge_those_waiting() {
-        std::ranges::sort(waiting, {}, &Waiting::least);
-        SetKernel::Base sum;
-        for (const auto& [least, others, with, from] : waiting) {
-            if (!pool.wants(least)) break;
-            at.kernel.sum(others, sum);
-            judge(others, sum, with, from);
-        }
-        waiting.clear();
-    }
-};
-
-double look_at_every_set(const Ground& at, SetPool& pool, int keep, bool front) {
-    // One task for each first spot and block, the longest first.
-    struct Task {
-        int first, block;
-    };
-    std::vector<Task> tasks;
-    for (int block = at.kernel.blocks() - 1; block >= 0; --block) {
-        if (at.subs == 1) {
-            tasks.push_back({-1, block});
-            continue;
-        }
-        for (int first = 0; first < std::min((block + 1) * lane_count, at.kernel.size()); ++first)
-            if (at.rules.first[first]) tasks.push_back({first, block});
-    }
-    double evaluations = 0;
-#pragma omp parallel reduction(+ : evaluations)
-    {
-        SetPool mine(at.rules, at.subs, keep);
-        Everything every{at, 0, mine, front};
-#pragma omp for schedule(dynamic, 16)
-        for (std::size_t t = 0; t < tasks.size(); ++t) {
-            every.block = tasks[t].block;
-            every.begin(tasks[t].first);
-        }
-        every.judge_those_waiting();
-        evaluations += every.evaluations;
-#pragma omp critical
-        pool.merge(mine);
-    }
-    return evaluations;
-}
-
 /// A random set whose boxes do not clash; empty if none turns up.
-std::vector<int> random_set(const Ground& at, std::mt19937_64& random) {
+std::vector<int> random_set(const SetGround& at, std::mt19937_64& random) {
     for (int attempt = 0; attempt < 1000; ++attempt) {
         std::vector<int> set;
         while (static_cast<int>(set.size()) < at.subs) {
@@ -217,7 +40,7 @@ std::vector<int> random_set(const Ground& at, std::mt19937_64& random) {
 /// starts come by the same sets again and again.
 class BestWithOneMore {
   public:
-    BestWithOneMore(const Ground& at, SetPool& pool) : at_(at), pool_(pool) {}
+    BestWithOneMore(const SetGround& at, SetPool& pool) : at_(at), pool_(pool) {}
 
     const FoundSet& of(const std::vector<int>& others) {
         std::array<int, most_subs> key{-1, -1, -1, -1};
@@ -245,7 +68,7 @@ class BestWithOneMore {
         return best;
     }
 
-    const Ground& at_;
+    const SetGround& at_;
     SetPool& pool_;
     SetKernel::Base base_;
     SetKernel::Scratch scratch_;
@@ -253,7 +76,7 @@ class BestWithOneMore {
 };
 
 /// Moves one spot at a time to the best of all places until that helps no more.
-FoundSet exchange(const Ground& at, std::vector<int> set, BestWithOneMore& look,
+FoundSet exchange(const SetGround& at, std::vector<int> set, BestWithOneMore& look,
                   double& evaluations) {
     FoundSet best;
     best.score = 1e30f;
@@ -274,7 +97,7 @@ FoundSet exchange(const Ground& at, std::vector<int> set, BestWithOneMore& look,
     return best;
 }
 
-void exchange_from_many(const Ground& at, const SetSearchOptions& options, SetPool& pool,
+void exchange_from_many(const SetGround& at, const SetSearchOptions& options, SetPool& pool,
                         SetSearch& out) {
     std::vector<FoundSet> ends(options.starts);
     double evaluations = 0;
@@ -328,7 +151,7 @@ std::vector<int> thinned(const SetKernel& kernel, int subs, double budget) {
 }
 
 /// Looks at every set of a few spots, then moves the best of them on the whole floor.
-void check_coarsely(const Ground& at, const SetSearchOptions& options, SetPool& pool,
+void check_coarsely(const SetGround& at, const SetSearchOptions& options, SetPool& pool,
                     SetSearch& out) {
     const std::vector<int> few = thinned(at.kernel, at.subs, options.budget / 8);
     out.coarse_spots = static_cast<int>(few.size());
@@ -357,7 +180,7 @@ void check_coarsely(const Ground& at, const SetSearchOptions& options, SetPool& 
 
 SetSearch search_sets(const SetKernel& kernel, const SetRules& rules, const ScoreWeights& weights,
                       int subs, const SetSearchOptions& options) {
-    const Ground at{kernel, rules, weights, subs};
+    const SetGround at{kernel, rules, weights, subs};
     SetPool pool(rules, subs, options.keep);
     SetSearch out;
     out.exhaustive = choose(kernel.size(), subs) * kernel.points() <= options.budget;

@@ -3,7 +3,6 @@
 
 #include <array>
 #include <catch2/catch.hpp>
-#include <limits>
 #include <stdexcept>
 
 using namespace boxroom;
